@@ -1,0 +1,109 @@
+import type { HeardTake } from '../notes.ts';
+import type { CueSheet, Instrument, SheetMark } from '../score.ts';
+
+/** A cue sheet as sound: one mono buffer and the times marked in it. */
+export interface Rendered {
+  /** Mono, −1…1. */
+  readonly samples: Float32Array<ArrayBuffer>;
+  readonly sampleRate: number;
+  readonly marks: readonly SheetMark[];
+}
+
+/** What the microphone gave between two context frames, whole. */
+export interface Recording {
+  readonly samples: Float32Array<ArrayBuffer>;
+  readonly sampleRate: number;
+  /** Context frame of the first sample, on the same counter as `Playback.startFrame`. */
+  readonly startFrame: number;
+  /** Frames that never arrived (a glitch), as [context frame, length]; they are zeros in `samples`. */
+  readonly gaps: readonly (readonly [number, number])[];
+}
+
+/** A started buffer. It sounds from `startFrame` of the one context; nothing on the main thread times it. */
+export interface Playback {
+  readonly startFrame: number;
+  /** Seconds into the buffer now leaving the loudspeaker (context time less output latency). */
+  positionSec(): number;
+  /** Ends within 10 ms without a click. */
+  stop(): void;
+  readonly ended: Promise<'finished' | 'stopped'>;
+}
+
+/** A browser fact or a device that stands in the way; `code` has a text and a remedy in `ui/messages.ts`. */
+export type AudioProblemCode =
+  | 'no-audio-worklet'
+  | 'insecure-context'
+  | 'permission-refused'
+  | 'no-microphone'
+  | 'microphone-busy'
+  | 'microphone-unplugged'
+  | 'context-suspended'
+  | 'processing-not-off'
+  | 'headset'
+  | 'narrow-band'
+  | 'assets-missing';
+
+export interface MicrophoneInfo {
+  readonly deviceId: string;
+  readonly label: string;
+  readonly channels: number;
+  /** What the browser says of its own processing; all must be false. */
+  readonly processing: {
+    readonly echoCancellation: boolean;
+    readonly noiseSuppression: boolean;
+    readonly autoGainControl: boolean;
+  };
+  readonly problems: readonly AudioProblemCode[];
+}
+
+/** While the microphone is open: what is heard now. Provisional; never marked from. */
+export type LiveEvent =
+  | { readonly type: 'level'; readonly peakDb: number; readonly rmsDb: number; readonly clipped: boolean }
+  | { readonly type: 'onset'; readonly atFrame: number }
+  | { readonly type: 'note'; readonly atFrame: number; readonly midi: number; readonly cents: number }
+  | { readonly type: 'revoked'; readonly atFrame: number }
+  | { readonly type: 'tuner'; readonly midi: number; readonly cents: number; readonly clarity: number }
+  | { readonly type: 'problem'; readonly code: AudioProblemCode };
+
+export interface ListenRequest {
+  readonly recording: Recording;
+  readonly instrument: Instrument;
+  /** Context frame that counts as time 0 of the notes. */
+  readonly zeroFrame: number;
+  /** What went to the loudspeaker, on the same counter, for cancelling; null with headphones. */
+  readonly reference: { readonly samples: Float32Array<ArrayBuffer>; readonly startFrame: number } | null;
+  readonly onProgress?: (share: number) => void;
+}
+
+/** The one AudioContext and all that hangs on it. Made by `openSound()` after a user gesture. */
+export interface Sound {
+  readonly sampleRate: number;
+  readonly state: 'running' | 'suspended' | 'closed';
+  resume(): Promise<void>;
+  /** Fetches and decodes the samples; the first render waits for it. */
+  preload(): Promise<void>;
+  render(sheet: CueSheet): Promise<Rendered>;
+  play(
+    rendered: Pick<Rendered, 'samples' | 'sampleRate'>,
+    options?: { readonly fromSec?: number; readonly gainDb?: number },
+  ): Playback;
+  /** Round trip as far as the browser reports it: an estimate, seconds, with its half-width. */
+  reportedLatency(): { readonly sec: number; readonly halfWidthSec: number };
+
+  devices(): Promise<readonly { readonly deviceId: string; readonly label: string }[]>;
+  openMicrophone(options: {
+    readonly deviceId?: string;
+    readonly channel?: number | 'louder';
+    readonly instrument: Instrument;
+  }): Promise<MicrophoneInfo>;
+  closeMicrophone(): void;
+  readonly microphone: MicrophoneInfo | null;
+  /** Subscribes to what is heard now; returns the unsubscriber. */
+  onLive(listener: (event: LiveEvent) => void): () => void;
+  /** From now on blocks are kept, in memory only, until `stopRecording`. */
+  startRecording(): void;
+  stopRecording(): Promise<Recording>;
+  /** Hears a recording in a worker. */
+  listen(request: ListenRequest): Promise<HeardTake>;
+  close(): Promise<void>;
+}

@@ -1,0 +1,92 @@
+import type { HeardReason } from '../../notes.ts';
+
+/** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
+export const MARKER_VERSION = 1;
+
+/** `backing`: absolute time against the backing. `free`: tempo and start are the player's own. */
+export type Clock = 'backing' | 'free';
+/** Which transpositions of the whole take cost nothing. */
+export type Transposition = 'none' | 'octave' | 'any';
+
+export interface TargetNote {
+  readonly onsetSec: number;
+  readonly durationSec?: number;
+  /** Absent on either side: rhythm only. May be fractional. */
+  readonly midi?: number;
+}
+export interface PlayedNote extends TargetNote {
+  /** 0…1, see `HeardNote.confidence`; absent counts as certain. */
+  readonly confidence?: number;
+  readonly levelDb?: number;
+}
+
+export interface MarkRequest {
+  readonly target: readonly TargetNote[];
+  readonly played: readonly PlayedNote[];
+  readonly clock: Clock;
+  readonly transposition: Transposition;
+  /** Beat length of the target; estimated from the target's own onsets when absent. */
+  readonly beatSec?: number;
+  readonly beatsPerBar?: number;
+  /** 1…10; widens the tolerances of the first levels. */
+  readonly level?: number;
+  /** Half-width of what is not known about the latency, ms. Infinity: not measured. */
+  readonly latencyUncertaintyMs?: number;
+  /** Lowest marks for "there" and "close", default 85 and 60. */
+  readonly thresholds?: { readonly there: number; readonly close: number };
+}
+
+export type VerdictKind = 'right' | 'wrong' | 'early' | 'late' | 'missed' | 'extra';
+
+/** What became of one written note, or one played note that answers none. */
+export interface NoteVerdict {
+  readonly kind: VerdictKind;
+  /** Index into the target; null for an extra note. */
+  readonly targetIndex: number | null;
+  /** Index into the played notes; null for a missed note. */
+  readonly playedIndex: number | null;
+  /** Played minus due, after the take's own bias where that costs nothing; ms; null if missed or extra. */
+  readonly errorMs: number | null;
+  /** Played minus written after the allowed transposition, semitones; null where pitch does not count. */
+  readonly errorSemitones: number | null;
+  /** Not heard clearly enough to be held against the student. */
+  readonly unclear: boolean;
+}
+
+export type PartName = 'notes' | 'rhythm' | 'pulse' | 'continuity';
+export type Outcome = 'there' | 'close' | 'not-yet';
+
+/** One sentence for the student; the text stands in `ui/messages.ts` under this code. */
+export interface Advice {
+  readonly code: string;
+  readonly values: Readonly<Record<string, number | string>>;
+}
+
+export interface Mark {
+  readonly version: number;
+  /** 0…100, one decimal at most; null where the take is not markable, with `reason`. */
+  readonly mark: number | null;
+  readonly reason: HeardReason | 'no-target' | 'nothing-played' | null;
+  /** Where unclear notes could move the mark by more than 5: the lowest and highest it could be. */
+  readonly range: readonly [number, number] | null;
+  readonly outcome: Outcome | null;
+  /** Points of 100 lost in each part; they add up to 100 − mark. */
+  readonly lost: Readonly<Record<PartName, number>>;
+  /** In order of time; extras stand where they sounded. */
+  readonly verdicts: readonly NoteVerdict[];
+  readonly timing: {
+    /** Median of played minus due, ms: + is late. null with fewer than three matched notes. */
+    readonly biasMs: number | null;
+    /** Spread (robust s.d.) around the bias, ms. */
+    readonly unevennessMs: number | null;
+    /** Tempo change over the take in percent: + gets faster. */
+    readonly driftPercent: number | null;
+    /** `free`: played tempo / written tempo. */
+    readonly tempoRatio: number;
+  };
+  /** Semitones by which the whole take was taken to be transposed. */
+  readonly transposedBy: number;
+  /** The reading a musician would give, most telling first. */
+  readonly readings: readonly Advice[];
+  readonly advice: Advice;
+}

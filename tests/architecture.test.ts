@@ -1,0 +1,158 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+/**
+ * The import rules of the house (DEVELOPERS.md). A forbidden import fails here and says why.
+ * `own` lists what a folder may import from `src`; `packages` the npm packages it may touch.
+ */
+interface Rule {
+  readonly own: readonly string[];
+  readonly packages: readonly string[];
+  /** Folders of which only types may be taken. */
+  readonly typesOf?: readonly string[];
+  /** Globals that would make a pure folder impure, or couple it to the DOM. */
+  readonly never?: readonly RegExp[];
+}
+
+const IMPURE = [
+  /\bDate\.now\b/,
+  /\bnew Date\b/,
+  /\bMath\.random\b/,
+  /\bperformance\.now\b/,
+  /\bsetTimeout\b/,
+  /\bdocument\./,
+  /\bwindow\./,
+];
+
+const RULES: Record<string, Rule> = {
+  'units.ts': { own: [], packages: [], never: IMPURE },
+  'notes.ts': { own: ['units.ts'], packages: [], never: IMPURE },
+  'score.ts': { own: ['units.ts', 'notes.ts'], packages: [], never: IMPURE },
+  dsp: { own: ['units.ts', 'notes.ts', 'dsp'], packages: ['pitchy', 'fft.js'], never: IMPURE },
+  'tests-engine': {
+    own: ['units.ts', 'notes.ts', 'score.ts', 'tests-engine'],
+    packages: ['tonal', 'valibot'],
+    never: IMPURE,
+  },
+  exchange: {
+    own: ['units.ts', 'notes.ts', 'score.ts', 'exchange'],
+    typesOf: ['tests-engine'],
+    packages: [
+      'valibot',
+      'fflate',
+      '@tonejs/midi',
+      'midi-file',
+      'wavefile',
+      'fast-xml-parser',
+      'qrcode-generator',
+    ],
+    never: [/\bdocument\./, /\bwindow\./],
+  },
+  store: {
+    own: ['units.ts', 'notes.ts', 'score.ts', 'exchange', 'store'],
+    typesOf: ['tests-engine'],
+    packages: ['dexie', 'valibot'],
+  },
+  audio: { own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'audio'], packages: ['tone'] },
+  cli: {
+    own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'tests-engine', 'exchange', 'audio/render', 'cli'],
+    packages: ['node-web-audio-api', 'valibot'],
+  },
+  ui: {
+    own: ['units.ts', 'notes.ts', 'score.ts', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
+    typesOf: ['dsp'],
+    packages: [
+      'svelte',
+      'vexflow',
+      'uplot',
+      '@fontsource/atkinson-hyperlegible-next',
+      '@fontsource/literata',
+      'virtual:pwa-register',
+      'virtual:pwa-register/svelte',
+    ],
+  },
+};
+
+const SRC = resolve(import.meta.dirname, '../src');
+
+function filesBelow(folder: string): string[] {
+  return readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const path = join(folder, entry.name);
+    if (entry.isDirectory()) return filesBelow(path);
+    return /\.(ts|svelte|js)$/.test(entry.name) ? [path] : [];
+  });
+}
+
+interface Import {
+  readonly specifier: string;
+  readonly typeOnly: boolean;
+}
+
+export function importsOf(source: string): Import[] {
+  const code = source.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:'"])\/\/.*$/gm, '$1');
+  const found: Import[] = [];
+  for (const m of code.matchAll(
+    /(?:^|[\s;>])(?:import|export)\s+(type\s+)?(?:[\w*${},\s]+?\s+from\s+)?['"]([^'"]+)['"]/g,
+  ))
+    found.push({ specifier: m[2]!, typeOnly: Boolean(m[1]) });
+  for (const m of code.matchAll(/\bimport\(\s*['"]([^'"]+)['"]\s*\)/g))
+    found.push({ specifier: m[1]!, typeOnly: false });
+  return found;
+}
+
+/** Every reason why `path` (relative to src) may not hold `source`; empty when all is well. */
+export function violations(path: string, source: string): string[] {
+  const room = path.split('/')[0]!;
+  const rule = RULES[room];
+  if (!rule)
+    return [`${path}: no rule for src/${room}; add one to tests/architecture.test.ts and DEVELOPERS.md`];
+  const bad: string[] = [];
+  for (const { specifier, typeOnly } of importsOf(source)) {
+    const bare = specifier.split('?')[0]!;
+    if (bare.startsWith('.')) {
+      const target = relative(SRC, resolve(SRC, dirname(path), bare));
+      if (target.startsWith('..')) bad.push(`${path} reaches outside src: ${specifier}`);
+      else if (rule.own.some((own) => target === own || target.startsWith(`${own}/`))) continue;
+      else if (typeOnly && rule.typesOf?.some((own) => target.startsWith(`${own}/`))) continue;
+      else
+        bad.push(
+          `${path} imports ${target}, but ${room} may import only ${rule.own.join(', ') || 'nothing'} from src`,
+        );
+    } else if (bare.startsWith('node:')) {
+      if (room !== 'cli') bad.push(`${path} imports ${bare}: only cli touches Node`);
+    } else if (!rule.packages.some((name) => bare === name || bare.startsWith(`${name}/`)))
+      bad.push(
+        `${path} imports ${bare}, but ${room} may import only ${rule.packages.join(', ') || 'no package'}`,
+      );
+  }
+  for (const pattern of rule.never ?? []) {
+    const code = source.replace(/\/\*[\s\S]*?\*\//g, '').replace(/\/\/.*$/gm, '');
+    if (pattern.test(code))
+      bad.push(
+        `${path} uses ${pattern.source}: ${room} is pure (clock, randomness and DOM come in as arguments)`,
+      );
+  }
+  return bad;
+}
+
+describe('the import rules', () => {
+  it('hold in every file of src', () => {
+    const all = filesBelow(SRC).flatMap((file) =>
+      violations(relative(SRC, file), readFileSync(file, 'utf8')),
+    );
+    expect(all).toEqual([]);
+  });
+  it('catch the cores meeting, a library behind the wrong door, Node in the browser, a clock in a pure folder', () => {
+    expect(violations('dsp/a.ts', "import { x } from '../tests-engine/index.ts';")[0]).toMatch(
+      /dsp may import only/,
+    );
+    expect(violations('ui/a.svelte', "<script>\nimport * as Tone from 'tone';</script>")[0]).toMatch(
+      /imports tone/,
+    );
+    expect(violations('audio/a.ts', "import fs from 'node:fs';")[0]).toMatch(/only cli touches Node/);
+    expect(violations('tests-engine/a.ts', 'const t = Date.now();')[0]).toMatch(/pure/);
+    expect(violations('ui/a.ts', "import { hear } from '../dsp/index.ts';")[0]).toMatch(/ui may import only/);
+    expect(violations('ui/a.ts', "import type { Hearing } from '../dsp/index.ts';")).toEqual([]);
+  });
+});
