@@ -68,6 +68,7 @@ const RULES: Record<string, Rule> = {
       'uplot',
       '@fontsource/atkinson-hyperlegible-next',
       '@fontsource/literata',
+      '@vexflow-fonts/bravura',
       'virtual:pwa-register',
       'virtual:pwa-register/svelte',
     ],
