@@ -13,6 +13,8 @@ export interface TargetNote {
   readonly durationSec?: number;
   /** Absent on either side: rhythm only. May be fractional. */
   readonly midi?: number;
+  /** A swung off-beat: how far players swing it varies, so its limit is wider. */
+  readonly swungOffBeat?: boolean;
 }
 export interface PlayedNote extends TargetNote {
   /** 0…1, see `HeardNote.confidence`; absent counts as certain. */
@@ -51,14 +53,59 @@ export interface NoteVerdict {
   readonly errorSemitones: number | null;
   /** Not heard clearly enough to be held against the student. */
   readonly unclear: boolean;
+  /** An extra note that is part of a passage played again. */
+  readonly repeated?: boolean;
 }
 
 export type PartName = 'notes' | 'rhythm' | 'pulse' | 'continuity';
 export type Outcome = 'there' | 'close' | 'not-yet';
 
+/**
+ * What a musician would say of a take. Values beside each code; where one speaks of a place it also carries
+ * `note` (1 = first written note) and, where the beat is known, `bar` and `beat` (both from 1).
+ */
+export type AdviceCode =
+  | 'all-right' // nothing to say but well done
+  | 'nearly' // something small in no one place
+  | 'nothing-played'
+  | 'wrong-note' // place, semitones (+ = too high): one wrong note
+  | 'wrong-notes' // place of the first, count
+  | 'many-wrong-notes' // count, of: more than half
+  | 'wrong-start' // semitones: the right tune from a wrong first note
+  | 'octave-off' // octaves (+ = higher): the whole take
+  | 'octave-slip' // place, octaves: single notes in another octave
+  | 'moved-pitch' // place, semitones: from there on everything too high or low
+  | 'came-in-late' // beats (or ms): the whole take
+  | 'came-in-early'
+  | 'shifted-late' // place, beats (or ms): from there on
+  | 'shifted-early'
+  | 'stretch-late' // place, count, beats: a stretch such as one bar, then right again
+  | 'stretch-early'
+  | 'hesitated' // place, beats: waited, then caught up
+  | 'paused' // place, beats: own tempo, waited and went on
+  | 'restarted' // place where it went back to, count: played again from there
+  | 'stopped' // place of the last note reached, count left out
+  | 'joined-late' // place of the first note played, count left out before
+  | 'missed-note' // place
+  | 'missed-notes' // place of the first, count
+  | 'extra-note' // place it followed
+  | 'extra-notes' // count
+  | 'wrong-rhythm' // count, of: the right notes, another rhythm
+  | 'note-early' // place, ms
+  | 'note-late'
+  | 'notes-early' // place of the first, count
+  | 'notes-late'
+  | 'steady-late' // ms: even, but behind the beat
+  | 'steady-early'
+  | 'uneven' // ms
+  | 'speeding-up' // percent
+  | 'slowing-down'
+  | 'unclear' // count: notes that were not heard clearly
+  | 'other-pitch'; // count: in a rhythm test, other notes than the written; costs nothing
+
 /** One sentence for the student; the text stands in `ui/messages.ts` under this code. */
 export interface Advice {
-  readonly code: string;
+  readonly code: AdviceCode;
   readonly values: Readonly<Record<string, number | string>>;
 }
 
