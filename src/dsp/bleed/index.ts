@@ -1,0 +1,2 @@
+export { BLEED_RATE } from './align.ts';
+export { cancelBacking, type Cancelled } from './cancel.ts';

@@ -1,0 +1,39 @@
+/**
+ * Linear prediction by the autocorrelation method (Makhoul, "Linear prediction: a tutorial review",
+ * Proc. IEEE 1975): Levinson–Durbin recursion on the Hann-free long-term autocorrelation.
+ * @returns the inverse filter 1, a₁ … a_order.
+ */
+export function predictor(signal: ArrayLike<number>, order: number): Float64Array {
+  const r = new Float64Array(order + 1);
+  for (let k = 0; k <= order; k++) {
+    let sum = 0;
+    for (let n = k; n < signal.length; n++) sum += signal[n] * signal[n - k];
+    r[k] = sum;
+  }
+  const a = new Float64Array(order + 1);
+  a[0] = 1;
+  // −60 dB of white noise keeps the recursion stable on band-limited input.
+  let error = r[0] * (1 + 1e-6) + 1e-30;
+  for (let i = 1; i <= order; i++) {
+    let acc = r[i];
+    for (let j = 1; j < i; j++) acc += a[j] * r[i - j];
+    const k = -acc / error;
+    const before = a.slice();
+    for (let j = 1; j < i; j++) a[j] = before[j] + k * before[i - j];
+    a[i] = k;
+    error *= 1 - k * k;
+  }
+  return a;
+}
+
+/** y[n] = Σ a[k] x[n − k], same length: whitens what `predictor` was fitted on. */
+export function inverseFilter(signal: ArrayLike<number>, a: Float64Array): Float64Array {
+  const out = new Float64Array(signal.length);
+  for (let n = 0; n < out.length; n++) {
+    let sum = 0;
+    const most = Math.min(a.length - 1, n);
+    for (let k = 0; k <= most; k++) sum += a[k] * signal[n - k];
+    out[n] = sum;
+  }
+  return out;
+}
