@@ -1,0 +1,44 @@
+/** A bank of overlapping triangles over FFT bins: band b weighs bins start[b] … start[b] + weights[b].length − 1. */
+export interface TriangleBank {
+  readonly start: Int32Array;
+  readonly weights: readonly Float64Array[];
+}
+
+/**
+ * Triangular filters with centres `perOctave` to the octave between two frequencies, each reaching to its
+ * neighbours' centres. Centres that fall on the same bin are merged, so low bands are one bin wide
+ * (Böck & Widmer, DAFx 2013, section 3.2). Weights of a band add up to 1.
+ */
+export function triangles(
+  size: number,
+  sampleRate: number,
+  lowHz: number,
+  highHz: number,
+  perOctave: number,
+): TriangleBank {
+  const centres: number[] = [];
+  const binHz = sampleRate / size;
+  const top = Math.min(highHz, sampleRate / 2 - binHz);
+  for (let i = 0; ; i++) {
+    const hertz = lowHz * 2 ** (i / perOctave);
+    if (hertz > top) break;
+    const bin = Math.round(hertz / binHz);
+    if (bin !== centres[centres.length - 1]) centres.push(bin);
+  }
+  const start = new Int32Array(centres.length - 2);
+  const weights: Float64Array[] = [];
+  for (let b = 0; b + 2 < centres.length; b++) {
+    const [low, mid, high] = [centres[b]!, centres[b + 1]!, centres[b + 2]!];
+    const row = new Float64Array(high - low - 1);
+    let sum = 0;
+    for (let bin = low + 1; bin < high; bin++) {
+      const w = bin <= mid ? (bin - low) / (mid - low) : (high - bin) / (high - mid);
+      row[bin - low - 1] = w;
+      sum += w;
+    }
+    for (let i = 0; i < row.length; i++) row[i] = row[i]! / sum;
+    start[b] = low + 1;
+    weights.push(row);
+  }
+  return { start, weights };
+}

@@ -1,0 +1,58 @@
+import { createContinuity } from '../decision/continuity.ts';
+import { features } from '../decision/features.ts';
+import type { FeatureSources } from '../decision/features.ts';
+import { bandRise } from '../frames/bandRise.ts';
+import { superFlux } from '../frames/superFlux.ts';
+import { findAttack } from '../onsets/attack.ts';
+import type { Attack } from '../onsets/attack.ts';
+import { findCandidates } from '../onsets/candidates.ts';
+import type { Candidate } from '../onsets/candidates.ts';
+import { pitchFrames } from '../pitch/salience.ts';
+import type { PitchFrames } from '../pitch/salience.ts';
+import { percentile } from '../signal/percentile.ts';
+import { HOP, levelBetween, ms, prepare, SOUNDING_BLOCK } from '../signal/prepared.ts';
+import type { Prepared } from '../signal/prepared.ts';
+
+/** A place where a string may have been plucked, with all that the decision looks at. */
+export interface Possible {
+  readonly candidate: Candidate;
+  readonly attack: Attack;
+  readonly features: Float64Array;
+}
+
+/** Everything that is measured over a take before anything is decided. */
+export interface Analysis {
+  readonly take: Prepared;
+  readonly pitch: PitchFrames;
+  /** In order of time. */
+  readonly possible: readonly Possible[];
+}
+
+/** @param input mono, at the working rate, finite */
+export function analyse(input: Float32Array): Analysis {
+  const take = prepare(input);
+  const flux = superFlux(take);
+  const rise = bandRise(take);
+  const pitch = pitchFrames(take.half);
+  const from: FeatureSources = {
+    take,
+    flux,
+    rise,
+    pitch,
+    continuity: createContinuity(take),
+    loudDb: loudDb(take),
+  };
+  const possible = findCandidates(flux, rise, take).map((candidate) => {
+    const attack = findAttack(take, candidate.frame * HOP);
+    return { candidate, attack, features: features(from, candidate, attack) };
+  });
+  return { take, pitch, possible };
+}
+
+/** 98th percentile of the 50 ms levels of the sounding part, dB. */
+function loudDb(take: Prepared): number {
+  const levels: number[] = [];
+  for (let t = 0; t + ms(50) <= take.samples.length; t += ms(10))
+    if (take.sounding[Math.floor(t / SOUNDING_BLOCK)]) levels.push(levelBetween(take.energy, t, t + ms(50)));
+  return percentile(levels, 0.98);
+}

@@ -1,0 +1,11 @@
+/** Samples in, notes out. The door of `dsp`: pure, no browser, clock or randomness. */
+export { hearTake } from './hear/hearTake.ts';
+export type { HearOptions } from './hear/hearTake.ts';
+export { createListener } from './hear/listener.ts';
+export type { Listener } from './hear/listener.ts';
+export { createRealFft } from './spectrum/realFft.ts';
+export type { RealFft } from './spectrum/realFft.ts';
+export { hann } from './spectrum/hann.ts';
+export { createResampler } from './signal/resampler.ts';
+export type { Resampler } from './signal/resampler.ts';
+export { halve } from './signal/halve.ts';

@@ -1,0 +1,192 @@
+import { HOP, REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
+
+/** Lowest and highest MIDI number that is looked for: B0 (five-string bass) to B♭6. */
+export const LOWEST = 23;
+export const HIGHEST = 94;
+export const PITCHES = HIGHEST - LOWEST + 1;
+export const HALF_RATE = WORK_RATE / 2;
+
+/** Blocks of HOP samples in the long window: 35 ms, one period of E1 and a half. */
+const LONG = 6;
+/** Blocks in the short one, from the second of the long one on: 23 ms. */
+const SHORT = 4;
+/** Only from here on (87 Hz) is the short window long enough to be heard as well. */
+const SHORT_FROM = 41;
+/** Longest lag, samples: a quarter-tone below {@link LOWEST}. */
+export const MAX_LAG = Math.ceil(HALF_RATE / (440 * 2 ** ((LOWEST - 0.5 - 69) / 12))) + 1;
+/** Power added as if by dither, −80 dB under the loud part: makes silence aperiodic. */
+const DITHER = REFERENCE_RMS ** 2 * 1e-8;
+
+/** How periodic the signal is at each semitone, frame by frame; see {@link pitchFrames}. */
+export interface PitchFrames {
+  readonly frames: number;
+  /** 0…1 for each frame and MIDI number {@link LOWEST}…{@link HIGHEST}: 1 less YIN's normalised difference. */
+  readonly raw: Float32Array;
+  /** The same after {@link gateSubharmonics}. */
+  readonly gated: Float32Array;
+  /** Mean square over the long window. */
+  readonly power: Float64Array;
+}
+
+/** Instant in samples at the working rate on which frame j is centred for a middling lag. */
+export const frameCentre = (j: number): number => 2 * HOP * (j + LONG / 2) + FRAME_LAG;
+const FRAME_LAG = 220;
+/** The frame whose window begins at or after an instant, and the last whose window (lag included) ends by one. */
+export const frameFrom = (at: number): number => Math.ceil(at / (2 * HOP));
+export function frameUntil(at: number, lag: number): number {
+  return Math.floor((at / 2 - lag) / HOP) - LONG;
+}
+
+/** For each MIDI number the lags of its lower and upper quarter-tone, in samples at half rate. */
+const LAG_FROM = Float64Array.from(
+  { length: PITCHES },
+  (_, n) => HALF_RATE / (440 * 2 ** ((LOWEST + n + 0.5 - 69) / 12)),
+);
+const LAG_TO = Float64Array.from(
+  { length: PITCHES },
+  (_, n) => HALF_RATE / (440 * 2 ** ((LOWEST + n - 0.5 - 69) / 12)),
+);
+
+/**
+ * YIN's cumulative-mean-normalised difference (de Cheveigné & Kawahara, JASA 2002, equations 6 and 8) over two
+ * windows, best value within ±50 cents of each semitone, every 5.8 ms.
+ *
+ * Changed: the windows' cross products are added up from blocks of one hop, so that both windows and all
+ * overlapping frames share the multiplications; the value at a semitone is the mean of both windows, or the
+ * long one's alone below {@link SHORT_FROM}.
+ *
+ * @param half samples at {@link HALF_RATE}, scaled as `prepare` scales them
+ */
+export function pitchFrames(half: Float32Array): PitchFrames {
+  const frames = Math.max(0, Math.floor(half.length / HOP) - LONG + 1);
+  const lags = MAX_LAG + 1;
+  const padded = new Float32Array((frames + LONG) * HOP + lags + HOP + 4);
+  padded.set(half.subarray(0, Math.min(half.length, padded.length)));
+  const energy = new Float64Array(padded.length + 1);
+  for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
+  const ring = Array.from({ length: LONG }, () => new Float64Array(lags + 4));
+  const products = new Float64Array(lags);
+  const difference = new Float64Array(lags);
+  const long = new Float64Array(PITCHES);
+  const short = new Float64Array(PITCHES);
+  const raw = new Float32Array(frames * PITCHES);
+  const gated = new Float32Array(frames * PITCHES);
+  const power = new Float64Array(frames);
+  for (let block = 0; block < frames + LONG - 1; block++) {
+    blockProducts(padded, block * HOP, ring[block % LONG]!, lags);
+    const j = block - LONG + 1;
+    if (j < 0) continue;
+    sumBlocks(ring, j, LONG, products);
+    normalise(energy, products, j * HOP, LONG * HOP, difference, lags);
+    bestPerPitch(difference, 0, long);
+    sumBlocks(ring, j + 1, SHORT, products);
+    const shortLags = Math.ceil(LAG_TO[SHORT_FROM - LOWEST]!) + 2;
+    normalise(energy, products, (j + 1) * HOP, SHORT * HOP, difference, shortLags);
+    bestPerPitch(difference, SHORT_FROM - LOWEST, short);
+    const at = j * PITCHES;
+    for (let n = 0; n < PITCHES; n++)
+      raw[at + n] = n < SHORT_FROM - LOWEST ? long[n]! : 0.5 * (long[n]! + short[n]!);
+    gateSubharmonics(raw, gated, at);
+    power[j] = (energy[(j + LONG) * HOP]! - energy[j * HOP]!) / (LONG * HOP);
+  }
+  return { frames, raw, gated, power };
+}
+
+/** out[τ] = Σ x[i] x[i + τ] over one hop from `from` on. */
+function blockProducts(x: Float32Array, from: number, out: Float64Array, lags: number): void {
+  for (let lag = 0; lag < lags; lag += 4) {
+    let a = 0;
+    let b = 0;
+    let c = 0;
+    let d = 0;
+    const shifted = from + lag;
+    for (let i = 0; i < HOP; i++) {
+      const v = x[from + i]!;
+      a += v * x[shifted + i]!;
+      b += v * x[shifted + i + 1]!;
+      c += v * x[shifted + i + 2]!;
+      d += v * x[shifted + i + 3]!;
+    }
+    out[lag] = a;
+    out[lag + 1] = b;
+    out[lag + 2] = c;
+    out[lag + 3] = d;
+  }
+}
+
+function sumBlocks(ring: readonly Float64Array[], first: number, count: number, out: Float64Array): void {
+  out.fill(0);
+  for (let b = first; b < first + count; b++) {
+    const row = ring[b % LONG]!;
+    for (let i = 0; i < out.length; i++) out[i] = out[i]! + row[i]!;
+  }
+}
+
+function normalise(
+  energy: Float64Array,
+  products: Float64Array,
+  from: number,
+  width: number,
+  out: Float64Array,
+  lags: number,
+): void {
+  const own = energy[from + width]! - energy[from]!;
+  const dither = 2 * width * DITHER;
+  out[0] = 1;
+  let sum = 0;
+  for (let lag = 1; lag < lags; lag++) {
+    const other = energy[from + lag + width]! - energy[from + lag]!;
+    const d = Math.max(0, own + other - 2 * products[lag]!) + dither;
+    sum += d;
+    out[lag] = (d * lag) / sum;
+  }
+}
+
+/** 1 − the least difference within each pitch's lags, with minima between samples found by a parabola. */
+function bestPerPitch(difference: Float64Array, firstPitch: number, out: Float64Array): void {
+  for (let n = firstPitch; n < PITCHES; n++) {
+    const from = LAG_FROM[n]!;
+    const to = LAG_TO[n]!;
+    let best = Math.min(between(difference, from), between(difference, to));
+    for (let lag = Math.floor(from); lag <= Math.ceil(to); lag++) {
+      const here = difference[lag]!;
+      if (lag >= from && lag <= to && here < best) best = here;
+      const left = difference[lag - 1]!;
+      const right = difference[lag + 1]!;
+      if (here > left || here > right) continue;
+      const curve = left - 2 * here + right;
+      const shift = curve > 0 ? (0.5 * (left - right)) / curve : 0;
+      if (lag + shift < from || lag + shift > to) continue;
+      const value = here - 0.25 * (left - right) * shift;
+      if (value < best) best = value;
+    }
+    out[n] = Math.min(1, Math.max(0, 1 - best));
+  }
+}
+
+function between(values: Float64Array, at: number): number {
+  const i = Math.floor(at);
+  return values[i]! + (at - i) * (values[i + 1]! - values[i]!);
+}
+
+/**
+ * Intervals at which a lower pitch's harmonics lie: octave, twelfth, double octave … With 12, 19 and 24 alone
+ * the answer becomes the fifth sub-harmonic.
+ */
+const ABOVE = [12, 19, 24, 28, 31, 34, 36, 38, 40, 42, 43];
+/** A pitch survives only where none of its harmonics is 0.90 as periodic (McLeod & Wyvill's k, ICMC 2005), softly. */
+const KEY = 0.9;
+const SOFTNESS = 0.03;
+
+function gateSubharmonics(raw: Float32Array, gated: Float32Array, at: number): void {
+  for (let n = 0; n < PITCHES; n++) {
+    const own = raw[at + n]!;
+    let kept = own;
+    for (const k of ABOVE) {
+      if (n + k >= PITCHES || kept < 1e-3) break;
+      const z = (raw[at + n + k]! - KEY * own) / SOFTNESS;
+      if (z > -7) kept /= 1 + Math.exp(z);
+    }
+    gated[at + n] = kept;
+  }
+}
