@@ -65,22 +65,22 @@ export function soundingFrames(values: Float32Array, take: Prepared): number[] {
   return kept;
 }
 
-/** Copies samples from `from` on, times `window`; what lies outside the signal is silence. */
+/** Copies samples from `from` on, times `shape`; what lies outside the signal is silence. */
 export function fillWindowed(
   into: Float64Array,
   samples: Float32Array,
   from: number,
-  window: Float64Array,
+  shape: Float64Array,
 ): void {
   const last = samples.length;
-  if (from >= 0 && from + window.length <= last)
-    for (let i = 0; i < window.length; i++) into[i] = samples[from + i]! * window[i]!;
+  if (from >= 0 && from + shape.length <= last)
+    for (let i = 0; i < shape.length; i++) into[i] = samples[from + i]! * shape[i]!;
   else
-    for (let i = 0; i < window.length; i++) {
+    for (let i = 0; i < shape.length; i++) {
       const at = from + i;
-      into[i] = at >= 0 && at < last ? samples[at]! * window[i]! : 0;
+      into[i] = at >= 0 && at < last ? samples[at]! * shape[i]! : 0;
     }
-  into.fill(0, window.length);
+  into.fill(0, shape.length);
 }
 
 /** In place: each band over its own recent peak, then log10(1 + 10 x). */
