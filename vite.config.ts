@@ -1,7 +1,15 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
+import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
 import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
+
+/** The development server injects styles into the page; the built app keeps the strict policy of index.html. */
+const looserPolicyInDevelopment: Plugin = {
+  name: 'looser-policy-in-development',
+  apply: 'serve',
+  transformIndexHtml: (html) => html.replace("style-src 'self'", "style-src 'self' 'unsafe-inline'"),
+};
 
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
@@ -9,7 +17,7 @@ const root = import.meta.dirname;
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
   base: './',
-  plugins: [svelte()],
+  plugins: [svelte(), looserPolicyInDevelopment],
   worker: { format: 'es' },
   build: { outDir: `${root}/dist`, emptyOutDir: true, target: 'es2022' },
   optimizeDeps: { include: ['pitchy', 'tone', 'tonal'] },

@@ -1,0 +1,86 @@
+import type { Instrument, Key, Phrase } from '../../score.ts';
+
+/** What is engraved; `signs: false` leaves the bars empty (the answer is not shown before the take). */
+export interface Piece {
+  readonly phrase: Phrase;
+  readonly key: Key;
+  readonly instrument: Instrument;
+  readonly strings: number;
+  readonly tempoBpm: number;
+  /** 0.5 = straight. */
+  readonly swing: number;
+  /** What stands above the staff when quavers swing. */
+  readonly swingWords: string;
+  readonly signs: boolean;
+  readonly tab: boolean;
+}
+
+/** The bars of one line of music, first to before-last. */
+export interface SystemRange {
+  readonly firstBar: number;
+  readonly endBar: number;
+}
+
+/** Where a bar's music lies, CSS pixels from the system's left edge. */
+export interface BarPlace {
+  readonly bar: number;
+  readonly startTicks: number;
+  readonly endTicks: number;
+  /** Where the first note of the bar may stand. */
+  readonly startX: number;
+  readonly endX: number;
+}
+
+/** Where a written note's first sign stands: the middle of its head. */
+export interface NotePlace {
+  readonly noteIndex: number;
+  readonly startTicks: number;
+  readonly x: number;
+}
+
+/** One line of music as drawn. */
+export interface EngravedSystem {
+  readonly width: number;
+  readonly height: number;
+  /** Top and bottom line of staff and TAB together, for the hairline. */
+  readonly topY: number;
+  readonly bottomY: number;
+  readonly bars: readonly BarPlace[];
+  readonly notes: readonly NotePlace[];
+}
+
+/**
+ * How the bars break into lines: as many to a line as keep a bar at least `minBarWidth` wide, in equal
+ * lines where the count allows (4 bars never stand as 3 + 1).
+ */
+export function systemsFor(bars: number, width: number, minBarWidth: number): SystemRange[] {
+  const most = Math.max(1, Math.floor(width / minBarWidth));
+  const lines = Math.ceil(bars / most);
+  const perLine = Math.ceil(bars / lines);
+  return Array.from({ length: Math.ceil(bars / perLine) }, (_, line) => ({
+    firstBar: line * perLine,
+    endBar: Math.min(bars, (line + 1) * perLine),
+  }));
+}
+
+/**
+ * The x of an instant: through the note columns, straight between them and out to the bar lines, so that
+ * a strip below shares the axis of the notes.
+ */
+export function xOfTicks(system: EngravedSystem, ticks: number): number {
+  const first = system.bars[0]!;
+  const last = system.bars[system.bars.length - 1]!;
+  const anchors = [
+    { at: first.startTicks, x: first.startX },
+    ...system.notes.map((note) => ({ at: note.startTicks, x: note.x })),
+    { at: last.endTicks, x: last.endX },
+  ].filter((anchor, i, all) => i === 0 || anchor.at > all[i - 1]!.at || i === 1);
+  let right = anchors.findIndex((anchor) => anchor.at > ticks);
+  if (right < 0) right = anchors.length - 1;
+  right = Math.max(1, right);
+  const a = anchors[right - 1]!;
+  const b = anchors[right]!;
+  if (b.at === a.at) return b.x;
+  const share = (ticks - a.at) / (b.at - a.at);
+  return a.x + Math.min(1.25, Math.max(-0.25, share)) * (b.x - a.x);
+}

@@ -1,0 +1,204 @@
+/** The one door to VexFlow: lines of staff and TAB as SVG. Loaded lazily through `load.ts`. */
+import {
+  BarlineType,
+  Clef,
+  Formatter,
+  MetricsDefaults,
+  Renderer,
+  Stave,
+  StaveConnector,
+  StaveTempo,
+  StaveTie,
+  TabStave,
+  VexFlow,
+  Voice,
+  type RenderContext,
+  type StaveNote,
+} from 'vexflow/core';
+import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
+import { barShape } from './bar.ts';
+import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
+import type { Engraver } from './load.ts';
+import { notate } from './notation.ts';
+import { CLEFS, fifthsOf, majorKeyOf } from './spelling.ts';
+import type { BarNotes } from './vexnotes.ts';
+import { barNotes } from './vexnotes.ts';
+
+/** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
+const STAFF_Y = 12;
+/** From the staff's top to the TAB's: the library leaves 4 spaces above a stave, so 90 clears E6 to low E. */
+const TAB_BELOW = 98;
+/** Length of four-string TAB clef in SMuFL; the library's own is the six-string one. */
+const FOUR_STRING_TAB = '\uE06E';
+
+interface BarStaves {
+  readonly staff: Stave;
+  readonly tab: TabStave | null;
+}
+
+function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, width: number): BarStaves {
+  const first = bar === range.firstBar;
+  const staff = new Stave(x, STAFF_Y, width);
+  const tab = piece.tab ? new TabStave(x, STAFF_Y + TAB_BELOW, width) : null;
+  tab?.setNumLines(piece.strings);
+  if (first) {
+    staff.addClef(CLEFS[piece.instrument], 'default', '8vb').addKeySignature(majorKeyOf(fifthsOf(piece.key)));
+    tab?.addClef('tab');
+    if (piece.strings === 4)
+      for (const clef of tab?.getModifiers(undefined, Clef.CATEGORY) ?? []) clef.setText(FOUR_STRING_TAB);
+  }
+  if (bar === 0) {
+    const { beats, beatUnit } = piece.phrase.metre;
+    staff.addTimeSignature(`${beats}/${beatUnit}`);
+  }
+  const end = bar === piece.phrase.bars - 1 ? BarlineType.END : BarlineType.SINGLE;
+  for (const stave of [staff, tab]) stave?.setBegBarType(BarlineType.NONE).setEndBarType(end);
+  return { staff, tab };
+}
+
+function alignStarts({ staff, tab }: BarStaves): number {
+  const start = Math.max(staff.getNoteStartX(), tab?.getNoteStartX() ?? 0);
+  staff.setNoteStartX(start);
+  tab?.setNoteStartX(start);
+  return start;
+}
+
+function drawNotes(context: RenderContext, { staff, tab }: BarStaves, notes: BarNotes): void {
+  const voice = (of: readonly (StaveNote | BarNotes['tab'][number])[]): Voice =>
+    new Voice({ numBeats: 4, beatValue: 4 }).setMode(Voice.Mode.SOFT).addTickables([...of]);
+  const staffVoice = voice(notes.staff);
+  const tabVoice = tab ? voice(notes.tab) : null;
+  const formatter = new Formatter().joinVoices([staffVoice]);
+  if (tabVoice) formatter.joinVoices([tabVoice]);
+  const room = staff.getNoteEndX() - staff.getNoteStartX() - Stave.defaultPadding;
+  formatter.format(tabVoice ? [staffVoice, tabVoice] : [staffVoice], room, {
+    alignRests: false,
+    stave: staff,
+  });
+  staffVoice.draw(context, staff);
+  if (tab) tabVoice?.draw(context, tab);
+  for (const beam of notes.beams) beam.setContext(context).draw();
+  for (const tuplet of notes.tuplets) tuplet.setContext(context).draw();
+}
+
+/** Tempo (of the beat: a dotted crotchet in 6/8) and how quavers are meant, above the clef. */
+function drawHeading(context: RenderContext, piece: Piece, staff: Stave): void {
+  const compound =
+    piece.phrase.metre.beatUnit === 8 && piece.phrase.metre.grouping.every((size) => size === 3);
+  const bpm = Math.round(piece.tempoBpm / (compound ? 1.5 : 1));
+  const tempo = new StaveTempo(
+    { duration: 'q', dots: compound ? 1 : 0, bpm },
+    -staff.getModifierXShift(),
+    -14,
+  );
+  staff.addModifier(tempo);
+  if (piece.swing === 0.5) return;
+  context.save();
+  context.setFont('Atkinson Hyperlegible Next', 11, 'normal', 'normal');
+  context.fillText(piece.swingWords, 92, staff.getYForTopText(1) - 14);
+  context.restore();
+}
+
+/** Ties between signs of one note, over bar lines too; half ties where the other end is on another line. */
+function drawTies(context: RenderContext, bars: readonly BarNotes[]): void {
+  const signs = bars.flatMap((bar) => bar.signs.map((sign, i) => ({ sign, note: bar.staff[i]! })));
+  signs.forEach(({ sign, note }, i) => {
+    const next = signs[i + 1]?.note ?? null;
+    if (sign.tiedToNext) new StaveTie({ firstNote: note, lastNote: next }).setContext(context).draw();
+    if (i === 0 && sign.tiedFromPrevious)
+      new StaveTie({ firstNote: null, lastNote: note }).setContext(context).draw();
+  });
+}
+
+function drawSystem(
+  host: HTMLElement,
+  piece: Piece,
+  range: SystemRange,
+  width: number,
+  scale: number,
+): EngravedSystem {
+  host.replaceChildren();
+  const renderer = new Renderer(host as HTMLDivElement, Renderer.Backends.SVG);
+  const context = renderer.getContext();
+  const inner = width / scale;
+  const lowest = STAFF_Y + (piece.tab ? TAB_BELOW : 0);
+  const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + 34;
+  renderer.resize(width, height * scale);
+  context.scale(scale, scale);
+
+  // Clef, signatures and their padding come before the bars share the rest equally.
+  const probe = stavesFor(piece, range, range.firstBar, 0, inner);
+  const head = alignStarts(probe);
+  const count = range.endBar - range.firstBar;
+  const barWidth = (inner - 2 - head) / count;
+  const bars = notate(piece.phrase);
+  const shape = barShape(piece.phrase.metre);
+
+  let x = 1;
+  const places: EngravedSystem['bars'][number][] = [];
+  const drawn: BarNotes[] = [];
+  let topY = 0;
+  let bottomY = 0;
+  for (let bar = range.firstBar; bar < range.endBar; bar += 1) {
+    const own = bar === range.firstBar ? head + barWidth : barWidth;
+    const staves = stavesFor(piece, range, bar, x, own);
+    const startX = alignStarts(staves);
+    if (bar === 0) drawHeading(context, piece, staves.staff);
+    staves.staff.setContext(context).draw();
+    staves.tab?.setContext(context).draw();
+    if (bar === range.firstBar && staves.tab)
+      new StaveConnector(staves.staff, staves.tab).setType('singleLeft').setContext(context).draw();
+    if (staves.tab)
+      new StaveConnector(staves.staff, staves.tab)
+        .setType(bar === piece.phrase.bars - 1 ? 'boldDoubleRight' : 'singleRight')
+        .setContext(context)
+        .draw();
+    if (piece.signs) {
+      const notes = barNotes(piece, bars[bar]!);
+      drawNotes(context, staves, notes);
+      drawn.push(notes);
+    }
+    topY = staves.staff.getYForLine(0);
+    bottomY = (staves.tab ?? staves.staff).getBottomLineY();
+    places.push({
+      bar,
+      startTicks: bar * shape.ticks,
+      endTicks: (bar + 1) * shape.ticks,
+      startX: startX * scale,
+      endX: (x + own) * scale,
+    });
+    x += own;
+  }
+  drawTies(context, drawn);
+  return {
+    width,
+    height: height * scale,
+    topY: topY * scale,
+    bottomY: bottomY * scale,
+    bars: places,
+    notes: drawn.flatMap((bar) =>
+      bar.signs.flatMap((sign, i) =>
+        sign.noteIndex === null || sign.tiedFromPrevious
+          ? []
+          : [
+              {
+                noteIndex: sign.noteIndex,
+                startTicks: sign.startTicks,
+                x: (bar.staff[i]!.getNoteHeadBeginX() + bar.staff[i]!.getNoteHeadEndX()) * 0.5 * scale,
+              },
+            ],
+      ),
+    ),
+  };
+}
+
+/** Loads the music font and answers the engraver. */
+export async function openEngraver(): Promise<Engraver> {
+  const face = new FontFace('Bravura', `url(${bravuraUrl})`, { display: 'block' });
+  await face.load();
+  document.fonts.add(face);
+  // Fret numbers at the height of the space between the lines: the library's 9 pt is read from a desk, not a stand.
+  MetricsDefaults.TabNote.text.fontSize = 11;
+  VexFlow.setFonts('Bravura', 'Atkinson Hyperlegible Next');
+  return { drawSystem };
+}
