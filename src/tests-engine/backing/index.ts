@@ -1,0 +1,3 @@
+export { backingCues } from './backing.ts';
+export { clashes, type Clashes } from './clash.ts';
+export { STYLE_NAMES } from './styles.ts';

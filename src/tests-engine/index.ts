@@ -1,0 +1,3 @@
+/** The door of the practice tests: material, procedure, cue sheets, marks, progress. */
+export * from './procedure/index.ts';
+export { backingCues, clashes, STYLE_NAMES, type Clashes } from './backing/index.ts';

@@ -1,0 +1,31 @@
+import type { Phrase, PracticeTest } from '../../score.ts';
+import { ticks } from '../../units.ts';
+import { barTicks } from './metre.ts';
+
+export type Half = 'first' | 'second';
+
+/** Only a phrase of two bars or more can be learnt by halves. */
+export const canHalve = (phrase: Phrase): boolean => phrase.bars >= 2;
+
+/**
+ * The test of one half of the phrase, cut at a bar line; of an odd number of bars the first half has one
+ * more. A note that is held across the cut ends there; the second half begins with the notes struck in it.
+ * The question about two rhythms belongs to the whole and is left out.
+ */
+export function halfOf(test: PracticeTest, half: Half): PracticeTest {
+  const { phrase } = test;
+  if (!canHalve(phrase))
+    throw new RangeError(`only a phrase of two bars or more has halves, this one has ${phrase.bars}`);
+  const cutBar = Math.ceil(phrase.bars / 2);
+  const cut = cutBar * barTicks(phrase.metre);
+  const notes =
+    half === 'first'
+      ? phrase.notes
+          .filter((n) => n.startTicks < cut)
+          .map((n) => ({ ...n, durationTicks: ticks(Math.min(n.durationTicks, cut - n.startTicks)) }))
+      : phrase.notes
+          .filter((n) => n.startTicks >= cut)
+          .map((n) => ({ ...n, startTicks: ticks(n.startTicks - cut) }));
+  const bars = half === 'first' ? cutBar : phrase.bars - cutBar;
+  return { ...test, phrase: { ...phrase, bars, notes }, question: null };
+}
