@@ -37,10 +37,11 @@ export function nameNotes(analysis: Analysis, accepted: readonly Accepted[]): Na
     let { midi, salience } = answer;
     const previous = named[named.length - 1];
     if (previous && previous.midi === midi) {
-      const other = ringingOver(take, at, until, midi, spectra);
-      if (other !== null) {
+      const other = ringingOver(take, previous.at, at, until, midi, spectra);
+      const heard = other === null ? 0 : meanSalience(pitch, at, until, other);
+      if (other !== null && heard >= LEAST_SALIENCE) {
         midi = other;
-        salience = Math.max(LEAST_SALIENCE, meanSalience(pitch, at, until, other));
+        salience = heard;
       }
     }
     if (salience < LEAST_SALIENCE) return;

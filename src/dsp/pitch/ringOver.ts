@@ -9,26 +9,29 @@ const STILL_DB = 2;
 /** A new note's first four partials grow at least this much, median, dB. */
 const NEW_DB = 7;
 const FIRST = 4;
-const WIDTH = ms(45);
+/** Both spectra are taken over equal lengths, at most 140 ms, at least 40 ms. */
+const LONGEST = ms(140);
+const SHORTEST = ms(40);
 
 /**
  * The previous string rings over a new, softer note: if the partials of `midi` hardly grew at this attack, takes
  * what rang before off the spectrum and asks again.
  *
- * @param scores pitch scores of the note, not changed
+ * @param since where the previous note began @param at the attack @param until the next one; samples
  * @returns the new note's MIDI number, or null where the first answer stands
  */
 export function ringingOver(
   take: Prepared,
+  since: number,
   at: number,
   until: number,
   midi: number,
   spectra: Spectra,
 ): number | null {
-  const before = Float64Array.from(spectra.rooted(take.samples, at - WIDTH - ms(3), at - ms(3)));
-  const end = Math.min(until, at + ms(10) + WIDTH);
-  if (end - at < ms(40)) return null;
-  const after = Float64Array.from(spectra.rooted(take.samples, at + ms(10), end));
+  const width = Math.min(LONGEST, at - ms(3) - since, until - at - ms(10));
+  if (width < SHORTEST) return null;
+  const before = Float64Array.from(spectra.rooted(take.samples, at - ms(3) - width, at - ms(3)));
+  const after = Float64Array.from(spectra.rooted(take.samples, at + ms(10), at + ms(10) + width));
   if (growth(before, after, midi) >= STILL_DB) return null;
   const rest = after.map((v, i) => Math.sqrt(Math.max(0, v * v - before[i]! * before[i]!)));
   const comb = combScores(rest, new Float64Array(PITCHES));
