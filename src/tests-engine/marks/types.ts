@@ -53,6 +53,8 @@ export interface NoteVerdict {
   readonly errorSemitones: number | null;
   /** Not heard clearly enough to be held against the student. */
   readonly unclear: boolean;
+  /** Right against the notes before it, though the whole passage is displaced: see the readings. */
+  readonly inStep?: boolean;
   /** An extra note that is part of a passage played again. */
   readonly repeated?: boolean;
 }

@@ -1,0 +1,98 @@
+import { pitchShare, ramp, SQRT2, WINDOW } from './align.ts';
+import type { Rule } from './rule.ts';
+import type { Reading } from './search.ts';
+import type { PartName } from './types.ts';
+
+/** What one answered note cost, in points, and how it was judged. */
+export interface Answer {
+  readonly i: number;
+  readonly j: number;
+  /** Off the beat, seconds on the target's clock; + is late. */
+  readonly e: number;
+  /** Off the written pitch, semitones; NaN where pitch does not count. */
+  readonly d: number;
+  readonly restart: boolean;
+  /** Judged against the note before it: keeps step in time, in pitch. */
+  readonly inStep: boolean;
+  readonly inTune: boolean;
+  /** Time and pitch error by which it was judged (its own, or against the note before it). */
+  readonly timeError: number;
+  readonly pitchError: number;
+  readonly rhythm: number;
+  readonly pulse: number;
+  readonly notes: number;
+}
+
+export interface Account {
+  readonly answers: readonly Answer[];
+  readonly parts: Readonly<Record<PartName, number>>;
+}
+
+/** Splits the points of a reading into what they were lost for; the parts add up to `reading.cost`. */
+export function account(reading: Reading, rule: Rule, timeShift: number): Account {
+  const { frame, matches } = reading;
+  const { t, p, s, q, tol, width, missed, extra, trust } = frame;
+  const answers: Answer[] = [];
+  const parts = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
+  let before: Answer | null = null;
+  for (const { i, j, restart } of matches) {
+    const e = s[j] - t[i];
+    const d = q[j] - p[i];
+    const wp = d === d ? rule.pitch * trust[j] : 0;
+    let rhythm = rule.time * ramp(e, tol[i], width[i]);
+    let pulse = 0;
+    let notes = wp > 0 ? wp * pitchShare(d) : 0;
+    let inStep = false;
+    let inTune = false;
+    let timeError = e;
+    let pitchError = d;
+    if (restart && before) {
+      parts.continuity += rule.restart;
+      if (rule.time * timeShift < rhythm) {
+        [rhythm, pulse, inStep, timeError] = [0, rule.time * timeShift, true, 0];
+      }
+    } else if (before && i - before.i <= WINDOW && j - before.j <= WINDOW) {
+      const step = ramp(e - before.e, tol[i] * SQRT2, width[i]);
+      const kept = rule.time * timeShift;
+      const moved = rule.time * (1 - timeShift) * step;
+      if (kept + moved < rhythm) [rhythm, pulse, inStep, timeError] = [moved, kept, true, e - before.e];
+      if (notes > 0) {
+        const rel = wp * (rule.pitchShift + (1 - rule.pitchShift) * pitchShare(d - before.d));
+        if (rel < notes) [notes, inTune, pitchError] = [rel, true, d - before.d];
+      }
+    }
+    const answer: Answer = {
+      i,
+      j,
+      e,
+      d,
+      restart,
+      inStep,
+      inTune,
+      timeError,
+      pitchError,
+      rhythm,
+      pulse,
+      notes,
+    };
+    answers.push(answer);
+    parts.rhythm += rhythm;
+    parts.pulse += pulse;
+    parts.notes += notes;
+    before = answer;
+  }
+  const answered = new Set(matches.map((m) => m.i));
+  const used = new Set(matches.map((m) => m.j));
+  const first = matches.length ? Math.min(...answered) : 0;
+  const last = matches.length ? Math.max(...answered) : -1;
+  // Written notes jumped over count each time they are jumped over, as in the alignment.
+  let from = -1;
+  for (const m of matches) {
+    const low = m.restart ? m.i : from + 1;
+    for (let i = low; i < m.i; i++) parts[i < first ? 'continuity' : 'notes'] += missed[i];
+    from = m.i;
+  }
+  for (let i = from + 1; i < t.length; i++) parts[i > last ? 'continuity' : 'notes'] += missed[i];
+  for (let j = 0; j < s.length; j++) if (!used.has(j)) parts.notes += extra[j];
+  return { answers, parts };
+}

@@ -1,0 +1,74 @@
+import type { Account, Answer } from './account.ts';
+import type { Reading } from './search.ts';
+import type { NoteVerdict, VerdictKind } from './types.ts';
+
+/** Under this confidence a note is not held against the student: more likely than not it was misheard. */
+export const UNCLEAR = 0.5;
+/** A note is the nearest one to its pitch. */
+const PITCH_EDGE = 0.5;
+
+function kindOf(a: Answer, tol: number, unclear: boolean): VerdictKind {
+  if (!unclear && Math.abs(a.pitchError) > PITCH_EDGE) return 'wrong';
+  if (Math.abs(a.timeError) <= tol * (a.inStep ? Math.SQRT2 : 1)) return 'right';
+  return a.timeError > 0 ? 'late' : 'early';
+}
+
+/** A verdict for each written note and each played one, in order of time. */
+export function verdicts(
+  reading: Reading,
+  { answers }: Account,
+  confidence: (j: number) => number,
+): NoteVerdict[] {
+  const { frame, rate } = reading;
+  const found: { at: number; verdict: NoteVerdict }[] = [];
+  const last = new Map<number, Answer>();
+  for (const a of answers) last.set(a.i, a);
+  const used = new Set<number>();
+  for (const a of answers) {
+    const unclear = confidence(a.j) < UNCLEAR;
+    if (last.get(a.i) !== a) {
+      found.push({ at: frame.s[a.j], verdict: { ...extra(a.j, unclear), repeated: true } });
+      used.add(a.j);
+      continue;
+    }
+    used.add(a.j);
+    found.push({
+      at: frame.s[a.j],
+      verdict: {
+        kind: kindOf(a, frame.tol[a.i], unclear),
+        targetIndex: a.i,
+        playedIndex: a.j,
+        errorMs: round(a.e * rate * 1000),
+        errorSemitones: Number.isNaN(a.d) ? null : round(a.d, 100),
+        unclear,
+        ...(a.inStep || a.inTune ? { inStep: true } : {}),
+      },
+    });
+  }
+  for (let i = 0; i < frame.t.length; i++)
+    if (!last.has(i))
+      found.push({
+        at: frame.t[i],
+        verdict: {
+          kind: 'missed',
+          targetIndex: i,
+          playedIndex: null,
+          errorMs: null,
+          errorSemitones: null,
+          unclear: false,
+        },
+      });
+  for (let j = 0; j < frame.s.length; j++)
+    if (!used.has(j)) found.push({ at: frame.s[j], verdict: extra(j, confidence(j) < UNCLEAR) });
+  return found.sort((a, b) => a.at - b.at).map((f) => f.verdict);
+}
+
+const extra = (j: number, unclear: boolean): NoteVerdict => ({
+  kind: 'extra',
+  targetIndex: null,
+  playedIndex: j,
+  errorMs: null,
+  errorSemitones: null,
+  unclear,
+});
+export const round = (x: number, per = 10): number => Math.round(x * per) / per;
