@@ -1,0 +1,57 @@
+import type { MetreName } from '../metre/metres.ts';
+
+/** The backing styles a test may name; `tests-engine/backing` plays them. */
+export const STYLES = ['rock', 'shuffle', 'funk', 'ballad', 'reggae', 'latin'] as const;
+export type Style = (typeof STYLES)[number];
+
+/** One metre a level may use, how many bars a melody has in it, and what may be played behind it. */
+export interface LevelMetre {
+  readonly metre: MetreName;
+  readonly melodyBars: 2 | 4;
+  readonly styles: readonly Style[];
+}
+
+/**
+ * Everything a level is. Plain JSON: a teacher changes any of it and saves it as a level of their own
+ * (`parseLevel` checks it). Semitone numbers count from the tonic (range) or between neighbours (leap).
+ */
+export interface LevelParameters {
+  /** What it holds, in a few words. */
+  readonly name: string;
+  /** What is new against the step below and why it comes here. */
+  readonly reason: string;
+  readonly scales: readonly { readonly scale: string; readonly tonics: readonly string[] }[];
+  /** Lowest and highest note a melody may use, in semitones from a tonic; one is drawn for each melody. */
+  readonly ranges: readonly (readonly [number, number])[];
+  /** Lowest and highest fret of the index finger; 1 is the open position, with open strings. */
+  readonly positions: readonly [number, number];
+  /** Largest interval between neighbours, semitones. */
+  readonly maxLeap: number;
+  /** How many leaps (a fourth or more) a bar may hold on average. */
+  readonly leapsPerBar: number;
+  /** Strings that may be crossed between neighbours: 1 = only to the next one. */
+  readonly maxStringCross: number;
+  /** Degrees a melody may start on: 1 = the tonic, 3 and 5 = third and fifth of the tonic chord. */
+  readonly firstDegrees: readonly (1 | 3 | 5)[];
+  /** Degrees a melody may end on. */
+  readonly lastDegrees: readonly (1 | 3 | 5)[];
+  /** How many notes outside the scale, each a semitone from the note it leads to. */
+  readonly approachNotes: number;
+  /** Figures of melodies and of rhythm tests (a rhythm test has one pitch, so it may be a step ahead). */
+  readonly melodyFigures: readonly string[];
+  readonly rhythmFigures: readonly string[];
+  readonly metres: readonly LevelMetre[];
+  /** Slowest, fastest, step; crotchets a minute. */
+  readonly tempo: readonly [number, number, number];
+  /** Share of the beat the first of two quavers takes; used in 4/4 and 3/4 only, by the shuffle style. */
+  readonly swing: readonly number[];
+  /** Notes a bar: fewest and most, of melodies and rhythm tests alike. */
+  readonly notesPerBar: readonly [number, number];
+  /** Length of the practice window in lengths of the phrase. */
+  readonly practicePhrases: number;
+  /** The second rhythm: least distance an onset is moved (ticks), and how many onsets move. */
+  readonly question: { readonly leastTicks: number; readonly moves: 1 | 2 };
+  /** Lowest and highest difficulty of melodies and of rhythms (`difficulty()`), or null for no check. */
+  readonly melodyBand: readonly [number, number] | null;
+  readonly rhythmBand: readonly [number, number] | null;
+}

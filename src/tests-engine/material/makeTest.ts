@@ -1,0 +1,126 @@
+import type { Instrument, Key, PracticeTest, TestKind } from '../../score.ts';
+import { bpm, midi, sec, ticksToSec } from '../../units.ts';
+import { standardTuning } from './hand/tunings.ts';
+import { LEVELS } from './levels/levels.ts';
+import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
+import { makeMelody } from './melody/melody.ts';
+import { METRES, barTicks } from './metre/metres.ts';
+import { makeRandom } from './random/random.ts';
+import { makeRhythm, rhythmKey } from './rhythm/rhythm.ts';
+import { spelledScale } from './theory/scale.ts';
+
+/**
+ * Raise it whenever the same request could give another test (any change of levels, figures, stocks or the
+ * order of draws): then run the hash test, put the new hash beside it, and keep in mind that short codes of
+ * the version before no longer bring their test back and say so.
+ */
+export const GENERATOR_VERSION = 1;
+
+export interface TestOptions {
+  readonly kind: TestKind;
+  /** Unsigned 32-bit. */
+  readonly seed: number;
+  readonly instrument: Instrument;
+  /** Sounding MIDI numbers of the open strings, lowest first; the instrument's standard tuning when absent. */
+  readonly tuning?: readonly number[];
+  /** A key to keep to. Melodies only: a rhythm's key is that of the lowest string. */
+  readonly key?: Key;
+  readonly style?: Style;
+  /** Crotchets a minute, 30–240. */
+  readonly tempoBpm?: number;
+  readonly procedure?: Partial<{ readonly hearings: number; readonly practiceSec: number }>;
+}
+
+export interface LevelTestOptions extends TestOptions {
+  /** 1…10, see {@link LEVELS}. */
+  readonly level: number;
+}
+
+/** Heard twice: the common practice this trains for; a setting like the rest of the procedure. */
+const HEARINGS = 2;
+
+function checkOptions(options: TestOptions): readonly number[] {
+  const { kind, seed, instrument, style, tempoBpm, procedure } = options;
+  if (kind !== 'melody' && kind !== 'rhythm')
+    throw new RangeError(`kind must be melody or rhythm, got ${String(kind)}`);
+  if (instrument !== 'guitar' && instrument !== 'bass')
+    throw new RangeError(`instrument must be guitar or bass, got ${String(instrument)}`);
+  if (!Number.isInteger(seed) || seed < 0 || seed > 0xffffffff)
+    throw new RangeError(`seed must be a whole number 0…4294967295, got ${seed}`);
+  if (style !== undefined && !STYLES.includes(style))
+    throw new RangeError(`style must be one of ${STYLES.join(', ')}, got ${String(style)}`);
+  if (tempoBpm !== undefined && !(tempoBpm >= 30 && tempoBpm <= 240))
+    throw new RangeError(`tempo must be 30…240 crotchets a minute, got ${tempoBpm}`);
+  const { hearings = HEARINGS, practiceSec = 0 } = procedure ?? {};
+  if (!Number.isInteger(hearings) || hearings < 1 || hearings > 10)
+    throw new RangeError(`hearings must be a whole number 1…10, got ${hearings}`);
+  if (!(practiceSec >= 0 && practiceSec <= 600))
+    throw new RangeError(`practiceSec must be 0…600 seconds, got ${practiceSec}`);
+  const tuning = options.tuning ?? standardTuning(instrument).strings;
+  if (
+    tuning.length < 4 ||
+    tuning.length > 8 ||
+    !tuning.every((note) => Number.isInteger(note) && note >= 12 && note <= 84)
+  )
+    throw new RangeError(
+      `a tuning is 4…8 MIDI numbers 12…84, lowest string first, got [${tuning.join(', ')}]`,
+    );
+  return tuning;
+}
+
+/**
+ * A test of a level given by its parameters: one of our ten or a teacher's own. The same options give the
+ * same test on every machine.
+ * @param levelNumber stored in the test; null for a teacher's own level.
+ * @throws RangeError naming the value and what is allowed, or the limit of the level that cannot be met.
+ */
+export function levelTest(
+  level: LevelParameters,
+  options: TestOptions,
+  levelNumber: number | null = null,
+): PracticeTest {
+  const strings = checkOptions(options);
+  const { kind, seed, instrument } = options;
+  const random = makeRandom(seed, kind === 'melody' ? 1 : 2);
+  const at = level.metres[seed % level.metres.length]!;
+  const walk = Math.floor(seed / level.metres.length);
+  const style = options.style ?? random.pick(at.styles);
+  const [slowest, fastest, step] = level.tempo;
+  const drawn = slowest + step * random.below(Math.floor((fastest - slowest) / step) + 1);
+  const tempo = options.tempoBpm ?? drawn;
+  const swung = random.pick(level.swing);
+  // Only the shuffle swings, and only where beats divide in two.
+  const swing = style === 'shuffle' && METRES[at.metre].beatUnit === 4 ? swung : 0.5;
+  const made =
+    kind === 'melody'
+      ? { ...makeMelody(level, at, strings, walk, options.key ?? null, random), question: null }
+      : { ...makeRhythm(level, at, strings, walk, random), key: rhythmKey(strings) };
+  if (options.key) spelledScale(options.key);
+  const { phrase } = made;
+  const phraseSec = ticksToSec(barTicks(phrase.metre) * phrase.bars, tempo);
+  return {
+    version: 1,
+    kind,
+    instrument,
+    tuning: strings.map(midi),
+    level: levelNumber,
+    seed,
+    tempoBpm: bpm(tempo),
+    key: made.key,
+    swing,
+    style,
+    phrase,
+    question: made.question,
+    procedure: {
+      hearings: options.procedure?.hearings ?? HEARINGS,
+      practiceSec: sec(options.procedure?.practiceSec ?? Math.ceil(phraseSec * level.practicePhrases)),
+    },
+  };
+}
+
+/** A test of one of our levels. @throws RangeError as {@link levelTest}. */
+export function makeTest(options: LevelTestOptions): PracticeTest {
+  const level = Number.isInteger(options.level) ? LEVELS[options.level - 1] : undefined;
+  if (!level) throw new RangeError(`level must be a whole number 1…${LEVELS.length}, got ${options.level}`);
+  return levelTest(level, options, options.level);
+}

@@ -1,0 +1,79 @@
+import type { LevelMetre, LevelParameters } from '../levels/types.ts';
+import { METRES, barParts, barTicks } from '../metre/metres.ts';
+import type { Random } from '../random/random.ts';
+import { type Stretch, join, opens, partStock } from '../rhythm/parts.ts';
+
+/** The rhythms melodies of one level and metre can have; `size` of them, told apart by their onsets. */
+export interface RhythmPlans {
+  readonly size: number;
+  /** The plan of this number; what is not fixed by the number (bar 3 of four) is drawn. */
+  plan(number: number, random: Random): RhythmPlan;
+}
+
+export interface RhythmPlan {
+  readonly onsets: readonly number[];
+  readonly durations: readonly number[];
+  /** Notes on a stress: the start of either part of a bar. */
+  readonly strong: readonly boolean[];
+  /** First notes of the bars that take up the opening figure, and how many notes of it they share. */
+  readonly answers: readonly number[];
+  readonly opening: number;
+}
+
+/** One long note that fills these beats. */
+const close = (ticks: number): Stretch => ({ ticks, events: [{ ticks, kind: 'note' }], onsets: [0] });
+
+/**
+ * Two bars: a + b | a + rest. Four bars: a + b | a + c | d | a + rest. The figure `a` is heard again before
+ * anything varies it, and the last note fills what is left of its bar from a stress on (in 3/4, whose second
+ * beat is weak, it is the whole bar).
+ */
+export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans {
+  const metre = METRES[at.metre];
+  const bar = barTicks(metre);
+  const [firstBeats, secondBeats] = barParts(at.metre);
+  const additive = metre.beatUnit === 8;
+  const firsts = partStock(level.melodyFigures, firstBeats, additive);
+  const seconds = partStock(level.melodyFigures, secondBeats, additive);
+  const [fewest, most] = level.notesPerBar;
+  const fits = (a: Stretch, b: Stretch): boolean => {
+    const notes = a.onsets.length + b.onsets.length;
+    return notes >= fewest && notes <= most;
+  };
+  const bars = firsts
+    .filter(opens)
+    .flatMap((a) => seconds.filter((b) => fits(a, b)).map((b) => [a, b] as const));
+  const middles = firsts.flatMap((a) => seconds.filter((b) => fits(a, b)).map((b) => [a, b] as const));
+  if (bars.length === 0)
+    throw new RangeError(
+      `the figures of level "${level.name}" give no bar of ${at.metre} with ${fewest}–${most} notes; allow more figures or other numbers of notes`,
+    );
+  const ending = (a: Stretch): readonly Stretch[] =>
+    at.metre === '3/4' ? [close(bar)] : [a, close(bar - a.ticks)];
+  const size = at.melodyBars === 2 ? bars.length : bars.length * seconds.length;
+  return {
+    size,
+    plan(number, random) {
+      const [a, b] = bars[number % bars.length]!;
+      let stretches: Stretch[];
+      if (at.melodyBars === 2) stretches = [a, b, ...ending(a)];
+      else {
+        const c = seconds[Math.floor(number / bars.length)]!;
+        stretches = [a, b, a, c, ...random.pick(middles), ...ending(a)];
+      }
+      const { onsets, durations } = join(stretches);
+      // The second beat of 3/4, where its bar divides here, bears no stress.
+      const stress = new Set(
+        at.metre === '3/4' ? [0] : [0, firstBeats.reduce((sum, ticks) => sum + ticks, 0)],
+      );
+      const answerBars = at.melodyBars === 2 ? [1] : at.metre === '3/4' ? [1] : [1, 3];
+      return {
+        onsets,
+        durations,
+        strong: onsets.map((onset) => stress.has(onset % bar)),
+        answers: answerBars.map((n) => onsets.indexOf(n * bar)),
+        opening: Math.max(2, a.onsets.length),
+      };
+    },
+  };
+}

@@ -1,0 +1,63 @@
+import type { Key, Phrase } from '../../../score.ts';
+import { midi, ticks } from '../../../units.ts';
+import type { LevelMetre, LevelParameters } from '../levels/types.ts';
+import { METRES } from '../metre/metres.ts';
+import { permuted } from '../random/permutation.ts';
+import type { Random } from '../random/random.ts';
+import { type Stretch, join } from './parts.ts';
+import { RHYTHM_BARS, rhythmStock } from './stock.ts';
+
+/** Tonics of keys, by pitch class, as they are usually written for minor keys. */
+const TONICS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'] as const;
+
+function phraseOf(
+  at: LevelMetre,
+  parts: readonly Stretch[],
+  strings: readonly number[],
+  tonic: string,
+): Phrase {
+  const { onsets, durations } = join(parts);
+  const open = strings[0]!;
+  const octave = Math.floor(open / 12) - 1;
+  const notes = onsets.map((onset, i) => ({
+    startTicks: ticks(onset),
+    durationTicks: ticks(durations[i]!),
+    midi: midi(open),
+    spelling: `${tonic}${octave}`,
+    string: strings.length,
+    fret: 0,
+  }));
+  return { metre: METRES[at.metre], bars: RHYTHM_BARS, notes };
+}
+
+/** The key of a rhythm test: minor pentatonic on the open lowest string, so that the backing fits any tuning. */
+export function rhythmKey(strings: readonly number[]): Key {
+  return { tonic: TONICS[strings[0]! % 12]!, scale: 'minor pentatonic' };
+}
+
+/**
+ * A rhythm of a level on the open lowest string, and the second one for the question.
+ * @param walk which step of the level's walk through its stock; consecutive ones return nothing before the
+ * stock is used up.
+ */
+export function makeRhythm(
+  level: LevelParameters,
+  at: LevelMetre,
+  strings: readonly number[],
+  walk: number,
+  random: Random,
+): { readonly phrase: Phrase; readonly question: { readonly other: Phrase; readonly answer: 'A' | 'B' } } {
+  const { rhythms, others } = rhythmStock(level, at);
+  const size = rhythms.length;
+  const { parts } = rhythms[permuted(walk % size, size, size)]!;
+  const other = others(parts, random.below(1 << 16)).next();
+  if (other.done) throw new Error('a stock rhythm has no other: the stock was built wrongly');
+  const { tonic } = rhythmKey(strings);
+  return {
+    phrase: phraseOf(at, parts, strings, tonic),
+    question: {
+      other: phraseOf(at, other.value, strings, tonic),
+      answer: random.chance(1, 2) ? 'A' : 'B',
+    },
+  };
+}
