@@ -1,8 +1,13 @@
+/** Takes with exact truth, made from real recorded notes. Recipes only: see README.md for the recordings. */
 export { attackIndex, envelope } from './attack.ts';
-export { FAMILIES, makeTake } from './families.ts';
-export { developmentSet, freshSet, loadBanks } from './sets.ts';
+export { loadBanks, SPLITS } from './banks/index.ts';
+export { FAMILIES, isNegative } from './families/index.ts';
+export { makeTake } from './makeTake.ts';
+export { developmentSet, freshSet, takeSet } from './sets.ts';
+export type { BankName, Banks } from './banks/index.ts';
 export type { Bank, RecordedNote } from './banks/types.ts';
-export type { FamilyName, TakeOrder } from './families.ts';
-export type { TrueNote } from './planned.ts';
-export type { Take } from './take.ts';
+export type { FamilyName } from './families/index.ts';
+export type { TakeOrder } from './makeTake.ts';
+export type { PlannedNote, TrueNote } from './planned.ts';
 export type { TakeRecipe } from './sets.ts';
+export type { Take } from './take.ts';

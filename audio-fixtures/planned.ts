@@ -14,8 +14,10 @@ export interface PlannedNote {
   readonly ringSec?: number;
   /** Cents against `midi` at a time (s) from the onset: bends and vibrato. */
   readonly bend?: (sinceOnsetSec: number) => number;
-  /** Muted by the palm: falls by 60 dB in `decaySec` × 6.9 (time constant `decaySec`), and duller. */
+  /** Muted by the palm: amplitude falls with time constant `decaySec`, and duller. */
   readonly mute?: { readonly decaySec: number; readonly lowPassHz: number };
+  /** Plucked with the flesh of a finger: rises over `riseSec`, duller. */
+  readonly finger?: { readonly riseSec: number; readonly lowPassHz: number };
   /** Heard in the take but no note of it: an open string brushed by a lifting finger. */
   readonly ghost?: boolean;
 }

@@ -4,7 +4,7 @@ import type { PlannedNote, TrueNote } from './planned.ts';
 import type { Random } from './random.ts';
 
 /** An ordinary stroke's RMS over its first 150 ms, full scale = 1; the take is levelled again at the end. */
-const STROKE_RMS = 10 ** (-24 / 20);
+export const STROKE_RMS = 10 ** (-24 / 20);
 const LEVELLED_OVER_SEC = 0.15;
 /** The next-nearest recording is taken now and then, so that two plucks of a note are not one recording twice. */
 const OTHER_RECORDING = { chance: 0.35, withinSemitones: 2.2 };
@@ -51,7 +51,7 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
   const inOrder = [...plan].sort((a, b) => a.onsetSec - b.onsetSec);
   inOrder.forEach((note, index) => {
     const sounding = note.midi + tuningCents / 100;
-    const following = inOrder[index + 1];
+    const following = inOrder.slice(index + 1).find((later) => !later.ghost);
     const sustained = note.durationSec + (note.ringSec ?? 0);
     const seconds = sustained + PAST_ATTACK_SEC + DAMP_SEC[1] + (following?.slurSec ?? 0);
     const { pcm, attack } = makeVoice(
@@ -65,18 +65,18 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
     const slur = note.slurSec === undefined ? 0 : Math.round(note.slurSec * sampleRate);
     // `origin`: the index of pcm that falls on the onset.
     const origin = slur ? attack + Math.round(PAST_ATTACK_SEC * sampleRate) : attack;
-    let gain: number;
+    const level = rms(pcm, origin, origin + Math.round(LEVELLED_OVER_SEC * sampleRate));
+    let gain = (STROKE_RMS * 10 ** (note.levelDb / 20)) / Math.max(1e-6, level);
     if (slur) {
       const before = rms(signal, onset - Math.round(0.04 * sampleRate), onset - slur);
-      gain = before / Math.max(1e-6, rms(pcm, origin, origin + Math.round(0.04 * sampleRate)));
+      const after = rms(pcm, origin, origin + Math.round(0.04 * sampleRate));
+      if (!note.ghost) gain = before / Math.max(1e-6, after);
       const from = origin - (slur >> 1);
       for (let i = 0; i < from + slur && i < pcm.length; i++) pcm[i] *= i < from ? 0 : (i - from) / slur;
-    } else {
-      const level = rms(pcm, attack, attack + Math.round(LEVELLED_OVER_SEC * sampleRate));
-      gain = (STROKE_RMS * 10 ** (note.levelDb / 20)) / Math.max(1e-6, level);
     }
     const end = origin + Math.round(sustained * sampleRate);
-    const taken = following && !note.ringSec && following.onsetSec - note.onsetSec - sustained < 0.001;
+    const taken =
+      following && !note.ghost && !note.ringSec && following.onsetSec - note.onsetSec - sustained < 0.001;
     if (taken && following.slurSec) {
       const length = Math.round(following.slurSec * sampleRate);
       fadeOut(pcm, end + (length >> 1), length);

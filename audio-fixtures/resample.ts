@@ -1,5 +1,5 @@
 /** Band-limited resampling of one recorded note: a Hann-windowed sinc read at fractional places. */
-const HALF_WIDTH = 24; // zero crossings each side; transition band about 6 % of the band
+const HALF_WIDTH = 16; // zero crossings each side; transition band about 9 % of the band
 const STEPS = 512; // table entries a crossing; linear interpolation between them errs under −100 dB
 
 const kernel = new Float64Array(HALF_WIDTH * STEPS + 2);

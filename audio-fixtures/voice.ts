@@ -18,6 +18,34 @@ const BRIGHT_HZ = 12_000;
 /** A bend never goes beyond this: sets the anti-alias band of the moving read. */
 const WIDEST_BEND = 2 ** (200 / 1200);
 
+/** Recordings are kept from 15 ms before their attack: it and its peak lie well within this. */
+const ATTACK_WITHIN_SEC = 0.4;
+
+const attacks = new WeakMap<RecordedNote, number>();
+/** Index of the attack in the recording, measured once. */
+function recordedAttack(recording: RecordedNote): number {
+  let at = attacks.get(recording);
+  if (at === undefined) {
+    const head = recording.pcm.subarray(0, Math.round(ATTACK_WITHIN_SEC * recording.sampleRate));
+    attacks.set(recording, (at = attackIndex(head, recording.sampleRate)));
+  }
+  return at;
+}
+
+/** A finger's flesh instead of a plectrum: duller, and a few milliseconds until the string is let go. */
+function softenTouch(
+  pcm: Float32Array,
+  attack: number,
+  finger: NonNullable<PlannedNote['finger']>,
+  sampleRate: number,
+): void {
+  lowPassOnce(pcm, finger.lowPassHz, sampleRate);
+  const from = Math.floor(attack);
+  const length = finger.riseSec * sampleRate;
+  for (let i = 0; i < pcm.length && i < from + length; i++)
+    pcm[i] *= i < from ? 0.1 : 0.1 + (0.9 * (i - from)) / length;
+}
+
 /** RMS of `pcm` between two indices; beyond its ends it counts as silence. */
 export function rms(pcm: Float32Array, from: number, to: number): number {
   let sum = 0;
@@ -41,7 +69,7 @@ export function makeVoice(
   sampleRate: number,
 ): Voice {
   const speed = 2 ** ((soundingMidi - recording.midi) / 12) * (recording.sampleRate / sampleRate);
-  const attackRead = attackIndex(recording.pcm, recording.sampleRate);
+  const attackRead = recordedAttack(recording);
   const wanted = Math.ceil(attackRead / speed + seconds * sampleRate);
   const available = Math.floor(recording.pcm.length / speed);
   let pcm: Float32Array;
@@ -58,7 +86,8 @@ export function makeVoice(
   if (note.levelDb < DULLS_BELOW_DB)
     lowPassOnce(pcm, BRIGHT_HZ * 2 ** ((note.levelDb - DULLS_BELOW_DB) / DULLS_OCTAVE_DB), sampleRate);
   if (note.mute) lowPassOnce(pcm, note.mute.lowPassHz, sampleRate);
-  const attack = attackIndex(pcm, sampleRate);
+  if (note.finger) softenTouch(pcm, attackRead / speed, note.finger, sampleRate);
+  const attack = attackIndex(pcm.subarray(0, Math.round(ATTACK_WITHIN_SEC * sampleRate)), sampleRate);
   if (note.mute) damp(pcm, attack, note.mute.decaySec * 3 * Math.LN10, sampleRate);
   return { pcm, attack };
 }

@@ -1,7 +1,6 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { attackIndex } from '../attack.ts';
-import { BANK_RATE } from './decode.ts';
 import { measuredMidi } from './pitch.ts';
 import type { RecordedNote } from './types.ts';
 
@@ -17,25 +16,26 @@ function floats(path: string): Float32Array {
   return new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength));
 }
 
-/**
- * A recorded note out of the cache, or trimmed, measured and put there.
- *
- * @param written the semitone its name says, MIDI number
- * @param decode gives the whole recording, mono at {@link BANK_RATE}
- */
-export async function cachedNote(
-  bank: string,
-  name: string,
-  written: number,
-  decode: () => Promise<Float32Array>,
-): Promise<RecordedNote> {
+export interface Recording {
+  readonly bank: string;
+  readonly name: string;
+  readonly sampleRate: number;
+  /** The semitone its name says; null where names can't be relied on. */
+  readonly written: number | null;
+  /** The whole recording, mono at `sampleRate`. */
+  readonly decode: () => Promise<Float32Array> | Float32Array;
+}
+
+/** A recorded note out of the cache, or trimmed, measured and put there. */
+export async function cachedNote(recording: Recording): Promise<RecordedNote> {
+  const { bank, name, sampleRate, written, decode } = recording;
   const base = join(CACHE, bank, name);
   if (!existsSync(`${base}.json`)) {
     const whole = await decode();
-    const attack = attackIndex(whole, BANK_RATE);
-    const from = Math.max(0, attack - Math.round(LEAD_SEC * BANK_RATE));
-    const pcm = whole.slice(from, attack + Math.round(KEEP_SEC * BANK_RATE));
-    const midi = measuredMidi(pcm, BANK_RATE, attack - from, written);
+    const attack = attackIndex(whole, sampleRate);
+    const from = Math.max(0, attack - Math.round(LEAD_SEC * sampleRate));
+    const pcm = whole.slice(from, attack + Math.round(KEEP_SEC * sampleRate));
+    const midi = measuredMidi(pcm, sampleRate, attack - from, written);
     mkdirSync(dirname(base), { recursive: true });
     writeFileSync(`${base}.f32`, new Uint8Array(pcm.buffer));
     writeFileSync(`${base}.json`, JSON.stringify({ midi }));
@@ -46,7 +46,7 @@ export async function cachedNote(
     bank,
     name,
     midi,
-    sampleRate: BANK_RATE,
+    sampleRate,
     get pcm() {
       return (pcm ??= floats(`${base}.f32`));
     },

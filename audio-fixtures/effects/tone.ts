@@ -1,0 +1,26 @@
+import { highPass, lowPass } from './filters.ts';
+import { peakTo } from '../take.ts';
+import type { Random } from '../random.ts';
+
+/** An overdriven amplifier: tanh at gain 4–16 on a signal of peak 1, loudspeaker low-pass 4.5 kHz. */
+export function drive(signal: Float32Array, gain: number, sampleRate: number): void {
+  peakTo(signal, 0);
+  for (let i = 0; i < signal.length; i++) signal[i] = Math.tanh(gain * signal[i]);
+  lowPass(signal, 4500, sampleRate);
+}
+
+/** A phone's or headset's band, 24 dB an octave. */
+export function phoneBand(signal: Float32Array, sampleRate: number, random: Random): void {
+  const low = random.between(150, 350);
+  const high = random.pick([3400, 3800, 7000]);
+  for (let pass = 0; pass < 2; pass++) {
+    highPass(signal, low, sampleRate);
+    lowPass(signal, high, sampleRate);
+  }
+}
+
+/** The input stage overdriven by `overDb`: flat tops at full scale. */
+export function clip(signal: Float32Array, overDb: number): void {
+  peakTo(signal, overDb);
+  for (let i = 0; i < signal.length; i++) signal[i] = Math.max(-1, Math.min(1, signal[i]));
+}

@@ -1,0 +1,13 @@
+import { NEGATIVES } from './negatives.ts';
+import { PLAYERS } from './players.ts';
+import { SURROUNDINGS } from './surroundings.ts';
+import { TOUCHES } from './touches.ts';
+import type { Family } from './types.ts';
+
+export const FAMILIES = { ...TOUCHES, ...PLAYERS, ...SURROUNDINGS, ...NEGATIVES } satisfies Record<
+  string,
+  Family
+>;
+export type FamilyName = keyof typeof FAMILIES;
+/** True where the family's takes hold no notes worth marking. */
+export const isNegative = (name: FamilyName): boolean => name in NEGATIVES;

@@ -1,0 +1,21 @@
+import type { Bank } from '../banks/types.ts';
+import type { TrueNote } from '../planned.ts';
+import type { Random } from '../random.ts';
+
+export interface Setting {
+  readonly bank: Bank;
+  readonly random: Random;
+  readonly sampleRate: number;
+}
+export interface Made {
+  readonly signal: Float32Array;
+  readonly truth: readonly TrueNote[];
+  readonly tuningCents?: number;
+}
+export interface Family {
+  /** What it is for, in a line. */
+  readonly what: string;
+  /** Instruments it is made with. */
+  readonly plays: 'guitar' | 'bass' | 'both';
+  readonly make: (setting: Setting) => Made;
+}
