@@ -1,6 +1,7 @@
 import type { Cue, DrumPiece, PracticeTest } from '../../score.ts';
 import { sec } from '../../units.ts';
-import { barTicks, performedSec } from '../procedure/metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
+import { performedSec } from '../procedure/metre.ts';
 import { barOf, readRow, type Hit } from './bar.ts';
 import { onsetsInBar, withoutFigure } from './figure.ts';
 import { harmonise } from './harmony.ts';

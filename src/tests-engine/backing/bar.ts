@@ -1,6 +1,5 @@
 import type { Metre } from '../../score.ts';
 import { TICKS_PER_QUARTER } from '../../units.ts';
-import { groupsOf } from '../procedure/metre.ts';
 import { CELL_STEPS, type Cell, type CellName, type Style } from './style.ts';
 
 const STEP_TICKS = TICKS_PER_QUARTER / 4;
@@ -9,6 +8,16 @@ const STEP_TICKS = TICKS_PER_QUARTER / 4;
 export interface PlacedCell {
   readonly cell: Cell;
   readonly fromTicks: number;
+}
+
+/** The metre's groups; a grouping that does not add up to the bar is the caller's mistake. */
+function groupsOf(metre: Metre): readonly number[] {
+  const sum = metre.grouping.reduce((a, b) => a + b, 0);
+  if (sum !== metre.beats || metre.grouping.some((g) => !Number.isInteger(g) || g < 1))
+    throw new RangeError(
+      `the groups of ${metre.beats}/${metre.beatUnit} must be whole and add up to ${metre.beats}, got [${metre.grouping.join(', ')}]`,
+    );
+  return metre.grouping;
 }
 
 const ticksOf = (name: CellName) => CELL_STEPS[name] * STEP_TICKS;

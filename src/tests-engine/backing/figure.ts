@@ -1,5 +1,6 @@
 import type { Phrase } from '../../score.ts';
-import { barTicks, feltBeats } from '../procedure/metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
+import { feltBeats } from '../procedure/metre.ts';
 import type { Hit } from './bar.ts';
 
 /** Onsets of bar `bar` of a phrase, in ticks from its bar line. */

@@ -1,5 +1,6 @@
 import type { PracticeTest } from '../../score.ts';
-import { barTicks, feltBeats } from '../procedure/metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
+import { feltBeats } from '../procedure/metre.ts';
 import { candidates, type Candidate, type Chord } from './candidates.ts';
 import { keyClasses } from './scale.ts';
 import type { Style } from './style.ts';

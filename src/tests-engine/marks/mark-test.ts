@@ -1,6 +1,7 @@
 import type { HeardTake } from '../../notes.ts';
 import type { Phrase, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import { TICKS_PER_QUARTER, ticksToSec } from '../../units.ts';
+import { swungTicks } from '../procedure/metre.ts';
 import { markTake } from './mark.ts';
 import type { Mark, TargetNote, Transposition } from './types.ts';
 
@@ -15,10 +16,7 @@ export interface MarkTestOptions {
 
 /** Seconds after beat 1 of bar 1 at which a tick sounds; swung quavers have their own place. */
 export function soundsAtSec(tick: number, tempoBpm: number, swing: number): number {
-  const quarter = Math.floor(tick / TICKS_PER_QUARTER);
-  const within = tick / TICKS_PER_QUARTER - quarter;
-  const swung = within <= 0.5 ? within * 2 * swing : swing + (within - 0.5) * 2 * (1 - swing);
-  return ((quarter + swung) * 60) / tempoBpm;
+  return ticksToSec(swungTicks(tick, swing), tempoBpm);
 }
 
 /** The written notes of a phrase as due times from beat 1 of bar 1. */

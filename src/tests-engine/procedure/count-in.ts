@@ -1,6 +1,7 @@
 import type { Cue, Metre, SheetMark, SpokenWord } from '../../score.ts';
 import { sec, ticksToSec } from '../../units.ts';
-import { barTicks, feltBeats, unitTicks } from './metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
+import { feltBeats, unitTicks } from './metre.ts';
 
 /**
  * Bars counted before the player's entry, by metre. Each gives at least four felt beats, or one bar

@@ -1,6 +1,6 @@
 import type { Phrase, PracticeTest } from '../../score.ts';
 import { ticks } from '../../units.ts';
-import { barTicks } from './metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
 
 export type Half = 'first' | 'second';
 

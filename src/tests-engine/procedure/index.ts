@@ -1,7 +1,7 @@
 /** Cue sheets and the procedure of a test. */
 export { COUNT_IN_BARS, countInBars } from './count-in.ts';
 export { canHalve, halfOf, type Half } from './half.ts';
-export { barSec, barTicks, feltBeats, performedSec, swungTicks } from './metre.ts';
+export { barSec, feltBeats, performedSec, swungTicks } from './metre.ts';
 export {
   asSounded,
   backingSheet,
@@ -12,3 +12,16 @@ export {
   wholeSheet,
   type SheetOptions,
 } from './sheets.ts';
+export { DEFAULT_SETTINGS, parseSettings, type Manner, type ProcedureSettings } from './settings.ts';
+export type {
+  Help,
+  ProcedureCommand,
+  ProcedureEvent,
+  ProcedureState,
+  SheetName,
+  Step,
+  Stepped,
+  Take,
+  VoidReason,
+} from './state.ts';
+export { startProcedure, step } from './step.ts';

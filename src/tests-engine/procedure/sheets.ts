@@ -4,12 +4,13 @@ import { backingCues } from '../backing/backing.ts';
 import { tonicTriad } from '../backing/tonic.ts';
 import { countIn } from './count-in.ts';
 import { halfOf, type Half } from './half.ts';
-import { barSec, barTicks, feltBeats, performedSec } from './metre.ts';
+import { barTicks } from '../material/metre/metres.ts';
+import { barSec, feltBeats, performedSec } from './metre.ts';
 import { draft, finish, joinSheets, type SheetDraft } from './sheet.ts';
 
 /** How a sheet departs from the test as it was set. All of these are help and only the relaxed manner has them. */
 export interface SheetOptions {
-  /** Times the phrase is sounded; the test's own number by default; 1…4. */
+  /** Times the phrase is sounded; the test's own number by default; 1…10. */
   readonly repeat?: number;
   /** 1 = the test's tempo, 0.5 = half as fast; 0.25…1.5. */
   readonly tempoFactor?: number;
@@ -105,8 +106,8 @@ const phraseSec = (test: PracticeTest): number => test.phrase.bars * barSec(test
 export function hearingSheet(test: PracticeTest, options: SheetOptions = {}): CueSheet {
   const sounded = asSounded(test, options);
   const times = options.repeat ?? test.procedure.hearings;
-  if (!Number.isInteger(times) || times < 1 || times > 4)
-    throw new RangeError(`a phrase is heard 1 to 4 times, got ${times}`);
+  if (!Number.isInteger(times) || times < 1 || times > 10)
+    throw new RangeError(`a phrase is heard 1 to 10 times, got ${times}`);
   const sheet = draft();
   sheet.marks.push({ label: 'tonic', atSec: LEAD_SEC });
   for (const note of tonicTriad(test))

@@ -6,7 +6,8 @@ import { backingCues, clashes, STYLE_NAMES } from '../../../src/tests-engine/bac
 import { CELL_STEPS, type CellName } from '../../../src/tests-engine/backing/style.ts';
 import { styleNamed } from '../../../src/tests-engine/backing/styles.ts';
 import { tonicTriad } from '../../../src/tests-engine/backing/tonic.ts';
-import { barTicks, performedSec } from '../../../src/tests-engine/procedure/index.ts';
+import { barTicks } from '../../../src/tests-engine/material/index.ts';
+import { performedSec } from '../../../src/tests-engine/procedure/index.ts';
 import type { Cue, PracticeTest } from '../../../src/score.ts';
 import { anyTest, METRES, note, plain, plainRhythm } from '../procedure/some-tests.ts';
 
@@ -143,6 +144,6 @@ describe('the tonic chord', () => {
     expect(tonicTriad({ key: { tonic: 'Bb', scale: 'mixolydian' } })).toEqual([58, 62, 65, 70]);
   });
   it('of a key that is none is refused', () => {
-    expect(() => tonicTriad({ key: { tonic: 'H', scale: 'major' } })).toThrow(/not a key and scale/);
+    expect(() => tonicTriad({ key: { tonic: 'H', scale: 'major' } })).toThrow(/"H major" is no key/);
   });
 });

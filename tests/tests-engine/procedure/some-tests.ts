@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { Note, Scale } from 'tonal';
 import { STYLE_NAMES } from '../../../src/tests-engine/backing/index.ts';
-import { barTicks } from '../../../src/tests-engine/procedure/index.ts';
+import { barTicks } from '../../../src/tests-engine/material/index.ts';
 import type { Metre, PracticeTest, WrittenNote } from '../../../src/score.ts';
 import { bpm, midi, sec, ticks } from '../../../src/units.ts';
 

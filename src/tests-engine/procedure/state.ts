@@ -1,0 +1,121 @@
+import type { SheetMark } from '../../score.ts';
+import type { Half } from './half.ts';
+import type { Manner, ProcedureSettings } from './settings.ts';
+import type { SheetOptions } from './sheets.ts';
+
+/** Where a test stands. `listening`: the take is over and is being heard. */
+export type Step =
+  'ready' | 'hearing' | 'practice' | 'countIn' | 'take' | 'listening' | 'question' | 'result' | 'left';
+
+/** What makes a take void. Texts and remedies stand in `ui/messages.ts`. */
+export type VoidReason =
+  | 'hidden' // the page went into the background
+  | 'call' // a call or another app took the audio
+  | 'microphone-unplugged'
+  | 'context-suspended'
+  | 'listener-failed' // the take was recorded and could not be heard
+  | 'abandoned'; // the student turned back
+
+/** Help that was used; stored with the attempt, in order. */
+export type Help =
+  | { readonly kind: 'repeat' | 'firstNote' | 'again' }
+  | { readonly kind: 'slower'; readonly tempoFactor: number }
+  | { readonly kind: 'half'; readonly half: Half | null };
+
+export type Take =
+  | { readonly status: 'none' }
+  | { readonly status: 'played' }
+  | { readonly status: 'void'; readonly reason: VoidReason };
+
+/** Plain data; one attempt at one test. */
+export interface ProcedureState {
+  readonly step: Step;
+  readonly manner: Manner;
+  readonly kind: 'melody' | 'rhythm';
+  /** Bars of the whole phrase. */
+  readonly bars: number;
+  readonly settings: ProcedureSettings;
+  /** Times the phrase is sounded in a hearing. */
+  readonly hearings: number;
+  /** Length of the practice window, s. */
+  readonly practiceSec: number;
+  /** Number of this attempt at the test, from 1. */
+  readonly attempt: number;
+  readonly tempoFactor: number;
+  readonly half: Half | null;
+  readonly help: readonly Help[];
+  /** Takes begun in this attempt: at most 1. */
+  readonly takes: number;
+  readonly take: Take;
+  /** Soundings of the phrase begun in the running hearing. */
+  readonly phrasesBegun: number;
+  /** The A/B question: `chosen` by key and to be confirmed by the same key, then `answer`. */
+  readonly chosen: 'A' | 'B' | null;
+  readonly answer: 'A' | 'B' | null;
+  /** The listener has finished with the take. */
+  readonly heard: boolean;
+  /** The last problem before the take, until the step goes on; it cost nothing. */
+  readonly problem: VoidReason | null;
+  readonly recording: boolean;
+  /** Number of the running playback, or null; reports of any other playback are stale. */
+  readonly playing: { readonly id: number; readonly sheet: SheetName } | null;
+  readonly nextPlayId: number;
+}
+
+export type SheetName = 'hearing' | 'performance' | 'firstNote';
+
+export type ProcedureEvent =
+  /** The two keys. */
+  | { readonly type: 'goOn' }
+  | { readonly type: 'back' }
+  /** Reports from the sound. */
+  | { readonly type: 'playbackEnded'; readonly playId: number }
+  | {
+      readonly type: 'markReached';
+      readonly playId: number;
+      readonly label: SheetMark['label'];
+      readonly index: number;
+    }
+  /** The practice window has run out. */
+  | { readonly type: 'practiceEnded' }
+  | { readonly type: 'extendPractice' }
+  | { readonly type: 'restartPractice' }
+  /** Help; only the relaxed manner has it. */
+  | { readonly type: 'repeat' }
+  | { readonly type: 'slower' }
+  | { readonly type: 'half'; readonly half: Half | null }
+  | { readonly type: 'firstNote' }
+  | { readonly type: 'problem'; readonly reason: Exclude<VoidReason, 'abandoned'> }
+  | { readonly type: 'answered'; readonly answer: 'A' | 'B' }
+  /** The listener has finished. */
+  | { readonly type: 'heard' }
+  /** Out of the test, from anywhere. */
+  | { readonly type: 'leave' };
+
+/** What the session must now do, in this order. */
+export type ProcedureCommand =
+  | {
+      readonly type: 'play';
+      readonly playId: number;
+      readonly sheet: SheetName;
+      readonly options: SheetOptions;
+    }
+  | { readonly type: 'stopPlayback' }
+  /** Recording runs from the hearing to the end of the take, so that the room is learnt while listening. */
+  | { readonly type: 'startRecording' }
+  /** `keep: false`: forget the samples. */
+  | { readonly type: 'stopRecording'; readonly keep: boolean }
+  /** Start the window's clock anew, or add to it. A screen's clock: nothing that sounds hangs on it. */
+  | { readonly type: 'startPractice'; readonly lengthSec: number }
+  | { readonly type: 'extendPractice'; readonly bySec: number }
+  | { readonly type: 'keepAwake'; readonly on: boolean }
+  /** Hear the recorded take and report `heard`. */
+  | { readonly type: 'listen' }
+  /** The attempt is complete (or void): mark it if it is `played`, store it before it is shown. */
+  | { readonly type: 'store' }
+  | { readonly type: 'next' };
+
+export interface Stepped {
+  readonly state: ProcedureState;
+  readonly commands: readonly ProcedureCommand[];
+}
