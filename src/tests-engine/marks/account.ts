@@ -1,4 +1,4 @@
-import { pitchShare, ramp, SQRT2, WINDOW } from './align.ts';
+import { pitchShare, ramp, WINDOW } from './align.ts';
 import type { Rule } from './rule.ts';
 import type { Reading } from './search.ts';
 import type { PartName } from './types.ts';
@@ -29,7 +29,7 @@ export interface Account {
 }
 
 /** Splits the points of a reading into what they were lost for; the parts add up to `reading.cost`. */
-export function account(reading: Reading, rule: Rule, timeShift: number): Account {
+export function account(reading: Reading, rule: Rule, timeShift: number, freeStart: boolean): Account {
   const { frame, matches } = reading;
   const { t, p, s, q, tol, width, missed, extra, trust } = frame;
   const answers: Answer[] = [];
@@ -46,19 +46,21 @@ export function account(reading: Reading, rule: Rule, timeShift: number): Accoun
     let inTune = false;
     let timeError = e;
     let pitchError = d;
-    if (restart && before) {
-      parts.continuity += rule.restart;
+    if (restart) parts.continuity += rule.restart;
+    if (restart || (freeStart && !before)) {
       if (rule.time * timeShift < rhythm) {
         [rhythm, pulse, inStep, timeError] = [0, rule.time * timeShift, true, 0];
       }
     } else if (before && i - before.i <= WINDOW && j - before.j <= WINDOW) {
-      const step = ramp(e - before.e, tol[i] * SQRT2, width[i]);
+      const step = ramp(e - before.e, tol[i], width[i]);
       const kept = rule.time * timeShift;
       const moved = rule.time * (1 - timeShift) * step;
       if (kept + moved < rhythm) [rhythm, pulse, inStep, timeError] = [moved, kept, true, e - before.e];
       if (notes > 0) {
         const rel = wp * (rule.pitchShift + (1 - rule.pitchShift) * pitchShare(d - before.d));
-        if (rel < notes) [notes, inTune, pitchError] = [rel, true, d - before.d];
+        // An octave off costs the same either way: in step reads better than wrong.
+        if (rel < notes || (rel === notes && Math.abs(d - before.d) < 0.5))
+          [notes, inTune, pitchError] = [rel, true, d - before.d];
       }
     }
     const answer: Answer = {

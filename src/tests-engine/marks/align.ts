@@ -31,8 +31,6 @@ export interface Alignment {
 
 /** How far back a note may look for the one it keeps step with; longer gaps are judged by the beat alone. */
 export const WINDOW = 3;
-/** An interval has the error of two onsets: root 2 of one. */
-export const SQRT2 = Math.SQRT2;
 
 export function ramp(x: number, free: number, width: number): number {
   const over = (x < 0 ? -x : x) - free;
@@ -64,9 +62,17 @@ function reserve(cells: number): void {
 /**
  * The cheapest way to read `played` as an attempt at `target`.
  *
+ * @param timeShift share of the time points lost by a note that keeps step but is off the beat
  * @param beat false: judge times only from note to note (no common start is known yet)
+ * @param freeStart the first note may start where it likes, at the price of a shift
  */
-export function align(f: Frame, rule: Rule, timeShift: number, beat: boolean): Alignment {
+export function align(
+  f: Frame,
+  rule: Rule,
+  timeShift: number,
+  beat: boolean,
+  freeStart: boolean = !beat,
+): Alignment {
   const n = f.t.length;
   const m = f.s.length;
   reserve(n * m);
@@ -84,8 +90,8 @@ export function align(f: Frame, rule: Rule, timeShift: number, beat: boolean): A
       const wpj = wp * trust[j];
       const absP = pitched ? wpj * pitchShare(d) : 0;
       const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
-      // The first note answered: by the beat alone (without a beat it costs nothing).
-      let cost = missedBefore[i] + extraBefore[j] + absP + (beat ? absT : 0);
+      // The first note answered has none to keep step with: by the beat alone, or free where the start is free.
+      let cost = missedBefore[i] + extraBefore[j] + absP + (freeStart && wt * keep < absT ? wt * keep : absT);
       let from = -1;
       if (i > 0 && j > 0) {
         const g = any[at - n - 1] + absP + absT;
@@ -101,7 +107,7 @@ export function align(f: Frame, rule: Rule, timeShift: number, beat: boolean): A
             let c =
               best[prev] + (missedBefore[i] - missedBefore[ii + 1]) + (extraBefore[j] - extraBefore[jj + 1]);
             if (c >= cost) continue;
-            let tCost = wt * (keep + (1 - keep) * ramp(e - (s[jj] - t[ii]), tol[i] * SQRT2, width[i]));
+            let tCost = wt * (keep + (1 - keep) * ramp(e - (s[jj] - t[ii]), tol[i], width[i]));
             if (absT < tCost) tCost = absT;
             c += tCost;
             if (c >= cost) continue;

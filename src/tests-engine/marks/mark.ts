@@ -92,7 +92,7 @@ export function markTake(request: MarkRequest): Mark {
   const markOf = (cost: number): number => 100 * (1 - Math.min(1, cost / n));
 
   const reading = best((c) => Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))));
-  const acc: Account = account(reading, rule, timeShift);
+  const acc: Account = account(reading, rule, timeShift, free);
   const mark = markOf(reading.cost);
   let range: [number, number] | null = null;
   if (played.some((x) => (x.confidence ?? 1) < TRUST_FULL)) {
@@ -130,7 +130,7 @@ export function markTake(request: MarkRequest): Mark {
       targetIndex: v.targetIndex === null ? null : writtenOrder[v.targetIndex],
       playedIndex: v.playedIndex === null ? null : playedOrder[v.playedIndex],
     })),
-    timing: { ...time, tempoRatio: round(time.tempoRatio * unit, 1000) },
+    timing: { ...time, tempoRatio: free ? round(1 / (reading.rate * unit), 1000) : 1 },
     transposedBy: round(reading.shift, 100),
     readings: told,
     advice: told[0] ?? { code: shown >= 99 ? 'all-right' : 'nearly', values: {} },

@@ -1,6 +1,7 @@
 /**
  * The numbers of the marking rule, each with its reason. A written note is worth one point; the mark is
- * 100 x (1 - points lost / written notes), never under 0.
+ * 100 x (1 - points lost / written notes), never under 0. Halving or doubling any of them moves the agreement with
+ * the examiners' grades by less than chance (`npm run bench:marks`), so round numbers are taken.
  */
 export interface Rule {
   /** Points lost by a wrong pitch in the right place. */
@@ -16,19 +17,26 @@ export interface Rule {
 }
 
 /**
- * `missed` = 1 by definition. A note wrong in pitch and wholly out of time is a missed one and an extra one:
- * `pitch + time = missed + extra`, the two halves alike. `extra` is a blemish beside a full line of right notes.
+ * A missed note loses its point, an extra one half as much: the line is still there. A note wrong in pitch and
+ * wholly out of time is a missed and an extra one, so `pitch + time = missed + extra`, in equal halves. Going back
+ * is one mistake, as grave as a missed note.
  */
-export const MELODY: Rule = { pitch: 0.65, time: 0.65, missed: 1, extra: 0.3, restart: 0.5, pitchShift: 0.5 };
-/** In a rhythm the onsets are all there is: one too many spoils the figure as much as one too few. */
-export const RHYTHM: Rule = { pitch: 0, time: 1, missed: 1, extra: 1, restart: 0.5, pitchShift: 0.5 };
+export const MELODY: Rule = { pitch: 0.75, time: 0.75, missed: 1, extra: 0.5, restart: 1, pitchShift: 0.5 };
+/**
+ * A rhythm is the durations between its onsets: an onset out of place, left out or put in spoils two of them, the
+ * one before and the one after, and nothing else is there to be right. So each costs two points.
+ */
+export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, restart: 2, pitchShift: 0.5 };
 
-/** Share of the time points lost by a note that keeps step with the one before it, but not with the backing. */
+/** Share of the time points lost by a note that keeps step with the one before it, but not with the backing: half. */
 export const BACKING_TIME_SHIFT = 0.5;
-/** At one's own tempo there is no beat to be behind: a moved pulse is nearly forgiven after the stumble itself. */
+/** At one's own tempo there is no beat to be behind: after the stumble itself a moved pulse is nearly forgiven. */
 export const FREE_TIME_SHIFT = 0.05;
 
-/** Pitch: nothing lost up to 40 cents, all at 110; the nearest-note edge of 50 lies on the ramp's foot. */
+/**
+ * Pitch, semitones: nothing lost up to 0.4, all from 1.1. Half a semitone is where another note is nearer (mir_eval's
+ * 50 cents); the ramp starts just below it and ends just beyond a whole semitone, so that no edge is steep.
+ */
 export const PITCH_FREE = 0.4;
 export const PITCH_WIDTH = 0.7;
 /** The right note in another octave is half right. Common practice, no source. */

@@ -9,7 +9,7 @@ const PITCH_EDGE = 0.5;
 
 function kindOf(a: Answer, tol: number, unclear: boolean): VerdictKind {
   if (!unclear && Math.abs(a.pitchError) > PITCH_EDGE) return 'wrong';
-  if (Math.abs(a.timeError) <= tol * (a.inStep ? Math.SQRT2 : 1)) return 'right';
+  if (Math.abs(a.timeError) <= tol) return 'right';
   return a.timeError > 0 ? 'late' : 'early';
 }
 
