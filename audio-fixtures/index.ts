@@ -3,7 +3,7 @@ export { attackIndex, envelope } from './attack.ts';
 export { loadBanks, SPLITS } from './banks/index.ts';
 export { FAMILIES, isNegative } from './families/index.ts';
 export { makeTake } from './makeTake.ts';
-export { developmentSet, freshSet, takeSet } from './sets.ts';
+export { developmentSet, freshSet, phraseSet, takeSet } from './sets.ts';
 export type { BankName, Banks } from './banks/index.ts';
 export type { Bank, RecordedNote } from './banks/types.ts';
 export type { FamilyName } from './families/index.ts';

@@ -1,3 +1,4 @@
+import { loadBanks } from './banks/index.ts';
 import { FAMILIES } from './families/index.ts';
 import { makeTake, takeId } from './makeTake.ts';
 import type { Bank } from './banks/types.ts';
@@ -65,7 +66,24 @@ export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[]
   return out;
 }
 
-/** The set the listener is developed on. */
-export const developmentSet = (banks: readonly Bank[]): TakeRecipe[] => takeSet(banks, 1000);
+/** The set the listener is developed on; with every bank at hand unless told which. */
+export const developmentSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> =>
+  takeSet(banks ?? (await loadBanks()).all, 1000);
 /** Other seeds: looked at rarely, never tuned on. */
-export const freshSet = (banks: readonly Bank[]): TakeRecipe[] => takeSet(banks, 500_000);
+export const freshSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> =>
+  takeSet(banks ?? (await loadBanks()).all, 500_000);
+
+/** How many melodies and how many rhythms {@link phraseSet} holds. */
+const PHRASES = 24;
+
+/** Plain phrases only: melodies and low-string rhythms with the npm packs, so that any machine has them. */
+export async function phraseSet(): Promise<TakeRecipe[]> {
+  const { all } = await loadBanks('npm');
+  const out: TakeRecipe[] = [];
+  for (const family of ['mel', 'rhy'] as const)
+    for (let i = 0; i < PHRASES; i++) {
+      const order = { family, seed: 2000 + i, bank: all[i % all.length], sampleRate: rateOf(i) };
+      out.push({ id: takeId(order), family, bank: order.bank.name, make: () => makeTake(order) });
+    }
+  return out;
+}
