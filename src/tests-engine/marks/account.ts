@@ -1,6 +1,7 @@
 import { pitchShare, ramp, WINDOW } from './align.ts';
 import type { Rule } from './rule.ts';
 import type { Reading } from './search.ts';
+import { STOP_NOTES } from './readings/gaps.ts';
 import type { PartName } from './types.ts';
 
 /** What one answered note cost, in points, and how it was judged. */
@@ -85,8 +86,11 @@ export function account(reading: Reading, rule: Rule, timeShift: number, freeSta
   }
   const answered = new Set(matches.map((m) => m.i));
   const used = new Set(matches.map((m) => m.j));
-  const first = matches.length ? Math.min(...answered) : 0;
-  const last = matches.length ? Math.max(...answered) : -1;
+  const n = t.length;
+  const ahead = matches.length ? Math.min(...answered) : 0;
+  const behind = matches.length ? n - 1 - Math.max(...answered) : n;
+  const first = ahead >= STOP_NOTES ? ahead : 0;
+  const last = behind >= STOP_NOTES ? n - 1 - behind : n;
   // Written notes jumped over count each time they are jumped over, as in the alignment.
   let from = -1;
   for (const m of matches) {
@@ -94,7 +98,7 @@ export function account(reading: Reading, rule: Rule, timeShift: number, freeSta
     for (let i = low; i < m.i; i++) parts[i < first ? 'continuity' : 'notes'] += missed[i];
     from = m.i;
   }
-  for (let i = from + 1; i < t.length; i++) parts[i > last ? 'continuity' : 'notes'] += missed[i];
+  for (let i = from + 1; i < n; i++) parts[i > last ? 'continuity' : 'notes'] += missed[i];
   for (let j = 0; j < s.length; j++) if (!used.has(j)) parts.notes += extra[j];
   return { answers, parts };
 }

@@ -1,5 +1,6 @@
 import { account, type Account } from './account.ts';
-import { readings } from './readings.ts';
+import { readings } from './readings/index.ts';
+import { findRepeats } from './readings/repeats.ts';
 import { BACKING_TIME_SHIFT, FREE_TIME_SHIFT, MELODY, RHYTHM } from './rule.ts';
 import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
 import { timing } from './timing.ts';
@@ -104,19 +105,24 @@ export function markTake(request: MarkRequest): Mark {
   // Unclear notes that could make it anything: no mark.
   const undecided = range !== null && range[0] < thresholds.close && range[1] >= thresholds.there;
 
-  const found = verdicts(reading, acc, confidence);
+  const judged = verdicts(reading, acc, rule, confidence);
+  const repeats = findRepeats(reading, acc.answers, judged);
+  const again = new Set(repeats.flatMap((r) => r.played));
+  const found = judged.map((v) =>
+    v.kind === 'extra' && again.has(v.playedIndex!) ? { ...v, repeated: true } : v,
+  );
   const time = timing(acc.answers, reading, free ? 0 : reading.start);
   const told = readings({
     reading,
     account: acc,
     verdicts: found,
+    repeats,
     timing: time,
     clock: request.clock,
     beatSec: request.beatSec === undefined ? null : request.beatSec * unit,
-    beatsPerBar: request.beatsPerBar ?? null,
+    beatsPerBar: request.beatsPerBar ?? 4,
     zeroSec: zero * unit,
-    freeBiasSec: latencySec,
-  }).map(({ code, values }) => ({ code, values }));
+  });
   const shown = round(mark);
   return {
     version: MARKER_VERSION,

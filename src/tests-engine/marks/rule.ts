@@ -19,17 +19,17 @@ export interface Rule {
 /**
  * A missed note loses its point, an extra one half as much: the line is still there. A note wrong in pitch and
  * wholly out of time is a missed and an extra one, so `pitch + time = missed + extra`, in equal halves. Going back
- * is one mistake, as grave as a missed note.
+ * is one mistake, as grave as a missed note. A passage right in itself but displaced keeps the larger share.
  */
-export const MELODY: Rule = { pitch: 0.75, time: 0.75, missed: 1, extra: 0.5, restart: 1, pitchShift: 0.5 };
+export const MELODY: Rule = { pitch: 0.75, time: 0.75, missed: 1, extra: 0.5, restart: 1, pitchShift: 0.4 };
 /**
  * A rhythm is the durations between its onsets: an onset out of place, left out or put in spoils two of them, the
  * one before and the one after, and nothing else is there to be right. So each costs two points.
  */
-export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, restart: 2, pitchShift: 0.5 };
+export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, restart: 2, pitchShift: 0.4 };
 
-/** Share of the time points lost by a note that keeps step with the one before it, but not with the backing: half. */
-export const BACKING_TIME_SHIFT = 0.5;
+/** Share of the time points lost by a note that keeps step with the one before it, but not with the backing. */
+export const BACKING_TIME_SHIFT = 0.4;
 /** At one's own tempo there is no beat to be behind: after the stumble itself a moved pulse is nearly forgiven. */
 export const FREE_TIME_SHIFT = 0.05;
 

@@ -10,9 +10,11 @@ const MAD_TO_SD = 1.4826;
 export function timing(answers: readonly Answer[], reading: Reading, biasSec: number): Mark['timing'] {
   const tempoRatio = round(1 / reading.rate, 1000);
   if (answers.length < 3) return { biasMs: null, unevennessMs: null, driftPercent: null, tempoRatio };
-  const errors = answers.map((a) => a.e * reading.rate);
-  const mid = median([...errors]);
-  const spread = MAD_TO_SD * median(errors.map((e) => Math.abs(e - mid)));
+  const mid = median(answers.map((a) => a.e * reading.rate));
+  // Displaced passages are judged from note to note, so that a shift is not taken for unevenness.
+  const errors = answers.map((a) => a.timeError * reading.rate);
+  const own = median([...errors]);
+  const spread = MAD_TO_SD * median(errors.map((e) => Math.abs(e - own)));
   return {
     biasMs: round((mid + biasSec) * 1000),
     unevennessMs: round(spread * 1000),
@@ -21,19 +23,24 @@ export function timing(answers: readonly Answer[], reading: Reading, biasSec: nu
   };
 }
 
-/** Tempo of the second half against the first, percent; null under six notes. */
+/** Steps further off than this are stumbles and displaced passages, not a change of tempo. */
+const STEADY = 0.35;
+
+/** Tempo of the second half against the first, percent; null under six notes. Stumbles are left out. */
 function drift(answers: readonly Answer[], { frame }: Reading): number | null {
-  if (answers.length < 6 || answers.some((a) => a.restart)) return null;
-  const speed = (part: readonly Answer[]): number => {
-    const slopes: number[] = [];
-    for (let a = 0; a < part.length; a++)
-      for (let b = a + 1; b < part.length; b++) {
-        const written = frame.t[part[b].i] - frame.t[part[a].i];
-        const played = frame.s[part[b].j] - frame.s[part[a].j];
-        if (written > 0 && played > 0) slopes.push(written / played);
-      }
-    return slopes.length ? median(slopes) : 1;
+  if (answers.length < 6) return null;
+  const speed = (from: number, to: number): number => {
+    let written = 0;
+    let played = 0;
+    for (let k = from + 1; k < to; k++) {
+      const due = frame.t[answers[k].i] - frame.t[answers[k - 1].i];
+      const took = frame.s[answers[k].j] - frame.s[answers[k - 1].j];
+      if (due <= 0 || Math.abs(took - due) > STEADY * due) continue;
+      written += due;
+      played += took;
+    }
+    return played > 0 ? written / played : 1;
   };
   const half = answers.length >> 1;
-  return round((speed(answers.slice(half)) / speed(answers.slice(0, half + 1)) - 1) * 100);
+  return round((speed(half, answers.length) / speed(0, half + 1) - 1) * 100);
 }

@@ -1,4 +1,5 @@
 import type { Account, Answer } from './account.ts';
+import type { Rule } from './rule.ts';
 import type { Reading } from './search.ts';
 import type { NoteVerdict, VerdictKind } from './types.ts';
 
@@ -13,21 +14,26 @@ function kindOf(a: Answer, tol: number, unclear: boolean): VerdictKind {
   return a.timeError > 0 ? 'late' : 'early';
 }
 
+/** Wrong in pitch and wholly out of time: a missed note and an extra one, which is what it costs. */
+const strayed = (a: Answer, rule: Rule): boolean =>
+  a.notes >= rule.pitch && rule.pitch > 0 && a.rhythm >= rule.time;
+
 /** A verdict for each written note and each played one, in order of time. */
 export function verdicts(
   reading: Reading,
   { answers }: Account,
+  rule: Rule,
   confidence: (j: number) => number,
 ): NoteVerdict[] {
   const { frame, rate } = reading;
   const found: { at: number; verdict: NoteVerdict }[] = [];
   const last = new Map<number, Answer>();
-  for (const a of answers) last.set(a.i, a);
+  for (const a of answers) if (!strayed(a, rule)) last.set(a.i, a);
   const used = new Set<number>();
   for (const a of answers) {
     const unclear = confidence(a.j) < UNCLEAR;
     if (last.get(a.i) !== a) {
-      found.push({ at: frame.s[a.j], verdict: { ...extra(a.j, unclear), repeated: true } });
+      found.push({ at: frame.s[a.j], verdict: extra(a.j, unclear) });
       used.add(a.j);
       continue;
     }

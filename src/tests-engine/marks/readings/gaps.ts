@@ -1,0 +1,36 @@
+import { type Evidence, placeOf, type Sayings } from './evidence.ts';
+
+/** Left out at an end: two notes or more are a stop (or a late entry), one is a missed note. */
+export const STOP_NOTES = 2;
+
+/** Missed and extra notes, stopping before the end, joining in after the start. */
+export function gapReadings(ev: Evidence, out: Sayings): void {
+  const answered = ev.account.answers.map((a) => a.i);
+  const missed = ev.verdicts.filter((v) => v.kind === 'missed').map((v) => v.targetIndex!);
+  const n = ev.reading.frame.t.length;
+  let inside = missed;
+  if (answered.length > 0) {
+    const first = Math.min(...answered);
+    const last = Math.max(...answered);
+    const left = n - 1 - last;
+    if (left >= STOP_NOTES) {
+      out.say('stopped', left, { ...placeOf(ev, last), count: left });
+      inside = inside.filter((i) => i <= last);
+    }
+    if (first >= STOP_NOTES) {
+      out.say('joined-late', first, { ...placeOf(ev, first), count: first });
+      inside = inside.filter((i) => i >= first);
+    }
+  }
+  if (inside.length === 1) out.say('missed-note', 1, placeOf(ev, inside[0]));
+  else if (inside.length > 1)
+    out.say('missed-notes', inside.length, { ...placeOf(ev, inside[0]), count: inside.length });
+
+  const extras = ev.verdicts.filter((v) => v.kind === 'extra' && !v.repeated);
+  if (extras.length === 1) {
+    const before = ev.verdicts
+      .slice(0, ev.verdicts.indexOf(extras[0]))
+      .findLast((v) => v.targetIndex !== null);
+    out.say('extra-note', 0.5, placeOf(ev, before?.targetIndex ?? 0));
+  } else if (extras.length > 1) out.say('extra-notes', 0.5 * extras.length, { count: extras.length });
+}
