@@ -1,0 +1,69 @@
+import { developmentSet, freshSet, loadBanks, phraseSet, SPLITS } from '../../audio-fixtures/index.ts';
+import { aubioInstalled, aubioListener } from './ears/aubio.ts';
+import { naiveListener } from './ears/naive.ts';
+import { benchOptions, USAGE } from './ears/options.ts';
+import { ownListener } from './ears/own.ts';
+import { confidenceTable, familyTable, negativeTable } from './ears/report.ts';
+import { runAll } from './ears/score.ts';
+import { fftMicroseconds } from './ears/yardstick.ts';
+import type { TakeRecipe } from '../../audio-fixtures/index.ts';
+import type { BenchOptions } from './ears/options.ts';
+import type { BenchListener } from './ears/listener.ts';
+
+/** How well and how fast notes are heard, beside other programs on the same takes. See USAGE. */
+
+function readOptions(): BenchOptions {
+  try {
+    return benchOptions(process.argv.slice(2));
+  } catch (error) {
+    console.error(`${(error as Error).message}\n${USAGE}`);
+    process.exit(2);
+  }
+}
+
+const options = readOptions();
+const say = (text: string): void => void process.stderr.write(text);
+
+const banks = await loadBanks();
+const SETS: Record<NonNullable<BenchOptions['set']>, () => Promise<TakeRecipe[]>> = {
+  phrases: phraseSet,
+  dev: () => developmentSet(banks.all),
+  fresh: () => freshSet(banks.all),
+};
+
+function listeners(): BenchListener[] {
+  const own = ownListener();
+  if (options.own) return [own];
+  const others = aubioInstalled() ? [aubioListener('specflux'), aubioListener('hfc')] : [];
+  if (others.length === 0) say('python3-aubio is not installed: its rows are left out\n');
+  return [own, ...others, naiveListener()];
+}
+
+const chosen = (recipes: readonly TakeRecipe[]): TakeRecipe[] =>
+  recipes.filter(
+    ({ family, bank }) =>
+      (options.families?.includes(family) ?? true) &&
+      (options.split === null || (SPLITS[options.split] as readonly string[]).includes(bank)),
+  );
+
+const microseconds = fftMicroseconds();
+const json: Record<string, unknown> = { fftMicroseconds: microseconds, absentBanks: banks.absent };
+const text: string[] = [`2048-point complex radix-2 FFT: ${microseconds.toFixed(0)} µs`];
+if (banks.absent.length)
+  text.push(`absent banks (Debian's fluid-soundfont-gm is not installed): ${banks.absent.join(', ')}`);
+
+const all = listeners();
+for (const set of options.set ? [options.set] : (['phrases', 'dev'] as const)) {
+  const recipes = chosen(await SETS[set]());
+  const results = await runAll(recipes, all, (done) => {
+    if (process.stderr.isTTY) say(`\r${set} ${done}/${recipes.length} `);
+  });
+  text.push('', `== ${set}${options.split ? `, banks ${options.split}` : ''}`, ...familyTable(results));
+  text.push('', ...negativeTable(results), '', ...confidenceTable(results.get('twobar')!));
+  if (options.misses)
+    for (const { id, wrong } of results.get('twobar')!)
+      if (wrong.length) text.push(`${id}: ${wrong.join('; ')}`);
+  json[set] = Object.fromEntries(results);
+}
+for (const listener of all) listener.close();
+console.log(options.json ? JSON.stringify(json) : text.join('\n'));
