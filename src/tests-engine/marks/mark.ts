@@ -1,10 +1,8 @@
 import { account, type Account } from './account.ts';
 import { readings } from './readings/index.ts';
 import { findRepeats } from './readings/repeats.ts';
-import { BACKING_TIME_SHIFT, FREE_TIME_SHIFT, MELODY, RHYTHM } from './rule.ts';
-import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
+import { kindest, markOf, prepare } from './prepare.ts';
 import { timing } from './timing.ts';
-import { fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
 import {
   MARKER_VERSION,
   type Advice,
@@ -18,8 +16,6 @@ import { round, verdicts } from './verdicts.ts';
 export const DEFAULT_THRESHOLDS = { there: 85, close: 60 } as const;
 /** Unclear notes that could move the mark by no more than this are passed over in silence. */
 const RANGE_FROM = 5;
-/** Own tempo: targets are brought to this mean distance of onsets, so that no tempo is marked more finely. */
-const FREE_MEAN_GAP_SEC = 0.4;
 /** Confidence under which a note counts for nothing, and from which it counts in full. */
 const TRUST_NONE = 0.3;
 const TRUST_FULL = 0.7;
@@ -54,51 +50,19 @@ function unmarked(reason: Mark['reason'], code: Advice['code']): Mark {
 export function markTake(request: MarkRequest): Mark {
   if (request.target.length === 0) return unmarked('no-target', 'nothing-played');
   if (request.played.length === 0) return unmarked('nothing-played', 'nothing-played');
-  const writtenOrder = inOrder(request.target);
-  const playedOrder = inOrder(request.played);
-  const target = writtenOrder.map((k) => request.target[k]);
-  const played = playedOrder.map((k) => request.played[k]);
-  const pitched = target.some((x) => x.midi !== undefined) && played.some((x) => x.midi !== undefined);
-  const rule = pitched ? MELODY : RHYTHM;
+  const prepared = prepare(request);
+  const { played, rule, timeShift, unit, zeroSec, writtenOrder, playedOrder } = prepared;
   const free = request.clock === 'free';
-  const timeShift = free ? FREE_TIME_SHIFT : BACKING_TIME_SHIFT;
-  const latencySec = Math.min(UNKNOWN_LATENCY_SEC, (request.latencyUncertaintyMs ?? 0) / 1000);
-
-  // Own tempo: one common unit of time, so that the mark does not depend on how the target was timed.
-  const n = target.length;
-  const zero = free ? target[0].onsetSec : 0;
-  const span = target[n - 1].onsetSec - target[0].onsetSec;
-  const unit = free && span > 0 ? (FREE_MEAN_GAP_SEC * (n - 1)) / span : 1;
-  const lists: Lists = {
-    t: Float64Array.from(target, (x) => (x.onsetSec - zero) * unit),
-    p: Float64Array.from(target, (x) => x.midi ?? NaN),
-    s: Float64Array.from(played, (x) => x.onsetSec),
-    q: Float64Array.from(played, (x) => x.midi ?? NaN),
-  };
-  const shortest = shortestValueSec(lists.t);
   const confidence = (j: number): number => played[j].confidence ?? 1;
-  const limits = (trust: (confidence: number) => number): Limits => ({
-    tol: Float64Array.from(target, (x) =>
-      fullCreditSec(shortest, free ? 0 : latencySec, x.swungOffBeat === true),
-    ),
-    width: new Float64Array(n).fill(rampSec(request.level)),
-    missed: new Float64Array(n).fill(rule.missed),
-    extra: Float64Array.from(played, (x) => rule.extra * trust(x.confidence ?? 1)),
-    trust: Float64Array.from(played, (x) => trust(x.confidence ?? 1)),
-  });
-  const best = (trust: (confidence: number) => number): Reading =>
-    free
-      ? bestFree(lists, limits(trust), rule, timeShift, request.transposition)
-      : bestOnBacking(lists, limits(trust), rule, timeShift, request.transposition, latencySec);
-  const markOf = (cost: number): number => 100 * (1 - Math.min(1, cost / n));
 
-  const reading = best((c) => Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))));
+  const reading = kindest(prepared, (c) =>
+    Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))),
+  );
   const acc: Account = account(reading, rule, timeShift, free);
-  const mark = markOf(reading.cost);
   let range: [number, number] | null = null;
   if (played.some((x) => (x.confidence ?? 1) < TRUST_FULL)) {
-    const low = markOf(best(() => 1).cost);
-    const high = markOf(best((c) => (c < TRUST_FULL ? 0 : 1)).cost);
+    const low = markOf(kindest(prepared, () => 1));
+    const high = markOf(kindest(prepared, (c) => (c < TRUST_FULL ? 0 : 1)));
     if (high - low > RANGE_FROM) range = [round(low), round(high)];
   }
   const thresholds = request.thresholds ?? DEFAULT_THRESHOLDS;
@@ -121,9 +85,9 @@ export function markTake(request: MarkRequest): Mark {
     clock: request.clock,
     beatSec: request.beatSec === undefined ? null : request.beatSec * unit,
     beatsPerBar: request.beatsPerBar ?? 4,
-    zeroSec: zero * unit,
+    zeroSec: zeroSec * unit,
   });
-  const shown = round(mark);
+  const shown = round(markOf(reading));
   return {
     version: MARKER_VERSION,
     mark: undecided ? null : shown,
@@ -141,10 +105,6 @@ export function markTake(request: MarkRequest): Mark {
     readings: told,
     advice: told[0] ?? { code: shown >= 99 ? 'all-right' : 'nearly', values: {} },
   };
-}
-
-function inOrder(notes: readonly { readonly onsetSec: number }[]): number[] {
-  return notes.map((_, k) => k).sort((a, b) => notes[a].onsetSec - notes[b].onsetSec);
 }
 
 export function outcomeOf(

@@ -1,0 +1,87 @@
+import { BACKING_TIME_SHIFT, FREE_TIME_SHIFT, MELODY, RHYTHM, type Rule } from './rule.ts';
+import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
+import { fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
+import type { MarkRequest, PlayedNote, TargetNote } from './types.ts';
+
+/** A request brought into order: sorted lists as numbers, the rule that applies, one unit of time. */
+export interface Prepared {
+  readonly request: MarkRequest;
+  readonly target: readonly TargetNote[];
+  readonly played: readonly PlayedNote[];
+  /** Index in the request of each sorted note. */
+  readonly writtenOrder: readonly number[];
+  readonly playedOrder: readonly number[];
+  readonly lists: Lists;
+  readonly rule: Rule;
+  readonly timeShift: number;
+  readonly latencySec: number;
+  /** Frame seconds to a written second, and the written time of the frame's zero. */
+  readonly unit: number;
+  readonly zeroSec: number;
+}
+
+/**
+ * Own tempo: targets are brought to this mean distance of onsets, a middle tempo (the graded rhythms have 0.45 s, the
+ * melodies 0.36), so that the mark does not depend on the tempo in which the target was written down.
+ */
+const FREE_MEAN_GAP_SEC = 0.4;
+
+export function prepare(request: MarkRequest): Prepared {
+  const writtenOrder = inOrder(request.target);
+  const playedOrder = inOrder(request.played);
+  const target = writtenOrder.map((k) => request.target[k]);
+  const played = playedOrder.map((k) => request.played[k]);
+  const pitched = target.some((x) => x.midi !== undefined) && played.some((x) => x.midi !== undefined);
+  const free = request.clock === 'free';
+  const n = target.length;
+  const zeroSec = free ? target[0].onsetSec : 0;
+  const span = target[n - 1].onsetSec - target[0].onsetSec;
+  const unit = free && span > 0 ? (FREE_MEAN_GAP_SEC * (n - 1)) / span : 1;
+  return {
+    request,
+    target,
+    played,
+    writtenOrder,
+    playedOrder,
+    lists: {
+      t: Float64Array.from(target, (x) => (x.onsetSec - zeroSec) * unit),
+      p: Float64Array.from(target, (x) => (pitched ? (x.midi ?? NaN) : NaN)),
+      s: Float64Array.from(played, (x) => x.onsetSec),
+      q: Float64Array.from(played, (x) => x.midi ?? NaN),
+    },
+    rule: pitched ? MELODY : RHYTHM,
+    timeShift: free ? FREE_TIME_SHIFT : BACKING_TIME_SHIFT,
+    latencySec: free ? 0 : Math.min(UNKNOWN_LATENCY_SEC, (request.latencyUncertaintyMs ?? 0) / 1000),
+    unit,
+    zeroSec,
+  };
+}
+
+function inOrder(notes: readonly { readonly onsetSec: number }[]): number[] {
+  return notes.map((_, k) => k).sort((a, b) => notes[a].onsetSec - notes[b].onsetSec);
+}
+
+/**
+ * The kindest reading of the take.
+ *
+ * @param trust how far (0…1) a note of a given confidence may be held against the student
+ */
+export function kindest(prepared: Prepared, trust: (confidence: number) => number): Reading {
+  const { target, played, lists, rule, timeShift, latencySec, request } = prepared;
+  const shortest = shortestValueSec(lists.t);
+  const trusted = Float64Array.from(played, (x) => trust(x.confidence ?? 1));
+  const limits: Limits = {
+    tol: Float64Array.from(target, (x) => fullCreditSec(shortest, latencySec, x.swungOffBeat === true)),
+    width: new Float64Array(target.length).fill(rampSec(request.level)),
+    missed: new Float64Array(target.length).fill(rule.missed),
+    extra: trusted.map((x) => rule.extra * x),
+    trust: trusted,
+  };
+  return request.clock === 'free'
+    ? bestFree(lists, limits, rule, timeShift, request.transposition)
+    : bestOnBacking(lists, limits, rule, timeShift, request.transposition, latencySec);
+}
+
+/** Mark 0…100 of a reading, unrounded. */
+export const markOf = (reading: Reading): number =>
+  100 * (1 - Math.min(1, reading.cost / reading.frame.t.length));
