@@ -7,6 +7,8 @@ export interface Rendered {
   readonly samples: Float32Array<ArrayBuffer>;
   readonly sampleRate: number;
   readonly marks: readonly SheetMark[];
+  /** The gain it was rendered with, dB: give it to a later render of the same test. */
+  readonly gainDb?: number;
 }
 
 /** What the microphone gave between two context frames, whole. */
@@ -82,7 +84,13 @@ export interface Sound {
   resume(): Promise<void>;
   /** Fetches and decodes the samples; the first render waits for it. */
   preload(): Promise<void>;
-  render(sheet: CueSheet): Promise<Rendered>;
+  /** One sheet, at −23 LUFS on its own; or with the gain of another part of the same test. */
+  render(sheet: CueSheet, options?: { readonly gainDb?: number }): Promise<Rendered>;
+  /**
+   * The sheets of one test (hearing, performance) with one common gain: together −23 LUFS, the backing as loud
+   * in each. Prefer it to `render` wherever a test has more than one sheet.
+   */
+  renderTogether(sheets: readonly CueSheet[]): Promise<readonly Rendered[]>;
   play(
     rendered: Pick<Rendered, 'samples' | 'sampleRate'>,
     options?: { readonly fromSec?: number; readonly gainDb?: number },

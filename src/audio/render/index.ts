@@ -1,0 +1,86 @@
+import type { CueSheet } from '../../score.ts';
+import type { Rendered } from '../types.ts';
+import { loadBank } from './bank.ts';
+import type { Bank } from './bank.ts';
+import { checkSheet } from './checkSheet.ts';
+import { amplify, commonGainDb, measure } from './level.ts';
+import type { Measured } from './level.ts';
+import { loadTone } from './loadTone.ts';
+import { renderDry } from './renderDry.ts';
+
+export { MANIFEST } from './manifest.ts';
+export type { SampleEntry, SoundManifest, SoundSource } from './manifest.ts';
+export { CEILING_DBTP, TARGET_LUFS } from './level.ts';
+export { gatingBlocks, integratedLoudness } from './loudness/loudness.ts';
+export { truePeak } from './loudness/truePeak.ts';
+
+/** What a renderer needs from where it runs. */
+export interface RenderHost {
+  /** Bytes of `assets/NAME.mp3`, NAME being one of `MANIFEST.files`. The buffer is used up. */
+  readonly loadAsset: (name: string) => Promise<ArrayBuffer>;
+  /** A fresh mono OfflineAudioContext. */
+  readonly offlineContext: (lengthSamples: number, sampleRate: number) => OfflineAudioContext;
+  /** Outside browsers: the object with Web Audio's constructors (node-web-audio-api's namespace). */
+  readonly nativeApi?: object;
+  /** Loudness and peak of a dry render; pass one to measure elsewhere (a worker). */
+  readonly measure?: (samples: Float32Array<ArrayBuffer>, sampleRate: number) => Measured | Promise<Measured>;
+}
+
+/** A rendered sheet and the gain it got. */
+export interface RenderedSheet extends Rendered {
+  readonly gainDb: number;
+}
+
+export interface Renderer {
+  /** Fetches and decodes the sounds for a sample rate, once. */
+  preload(sampleRate: number): Promise<void>;
+  /**
+   * Renders the sheets of one test (hearing, performance) with one common gain, so that together they have
+   * −23 LUFS and the backing is as loud in each; no part passes −3 dBTP. A given `gainDb` is used instead: for
+   * a part of a test rendered later or alone.
+   *
+   * Sample `atSec · sampleRate` of the result is the cue's attack (for words: the first vowel).
+   * @throws RangeError for a sheet that cannot be rendered; Error when a sound file cannot be loaded
+   */
+  render(
+    sheets: readonly CueSheet[],
+    options: { readonly sampleRate: number; readonly gainDb?: number },
+  ): Promise<readonly RenderedSheet[]>;
+}
+
+export function createRenderer(host: RenderHost): Renderer {
+  const banks = new Map<number, Promise<Bank>>();
+  function bankAt(sampleRate: number): Promise<Bank> {
+    let bank = banks.get(sampleRate);
+    if (!bank) {
+      bank = loadBank(host.loadAsset, host.offlineContext(1, sampleRate));
+      banks.set(sampleRate, bank);
+      // A failed fetch may be tried again.
+      bank.catch(() => banks.delete(sampleRate));
+    }
+    return bank;
+  }
+  const measuring = host.measure ?? measure;
+
+  return {
+    async preload(sampleRate) {
+      await Promise.all([bankAt(sampleRate), loadTone(host.nativeApi ?? null)]);
+    },
+    async render(sheets, { sampleRate, gainDb }) {
+      sheets.forEach(checkSheet);
+      const [bank, tone] = await Promise.all([bankAt(sampleRate), loadTone(host.nativeApi ?? null)]);
+      const dry: Float32Array<ArrayBuffer>[] = [];
+      for (const sheet of sheets) {
+        const context = host.offlineContext(Math.ceil(sheet.durationSec * sampleRate), sampleRate);
+        dry.push(await renderDry(tone, sheet, bank, context));
+      }
+      const gain =
+        gainDb ?? commonGainDb(await Promise.all(dry.map((samples) => measuring(samples, sampleRate))));
+      return sheets.map(({ marks }, i) => {
+        const samples = dry[i]!;
+        amplify(samples, gain);
+        return { samples, sampleRate, marks, gainDb: gain };
+      });
+    },
+  };
+}
