@@ -74,29 +74,34 @@ export function fineLags(heard: Float64Array, predicted: Float64Array, until: nu
   return lags;
 }
 
+/** Corrections smaller than these (0.8 µs; 0.3 ppm) change nothing that can be heard or measured. */
+const SETTLED = { delay: 0.02, drift: 0.3e-6 };
+
 /**
- * The time map, refined twice against the room that it lets us learn (cross-correlation of recording and
- * prediction in 1 s windows, Theil–Sen line).
+ * The time map, refined up to twice against the room that it lets us learn (cross-correlation of recording
+ * and prediction in 1 s windows, Theil–Sen line), and the room of the last map.
  * @param until samples of the recording to learn from: before the take.
  */
 export function refineMap(
   heard: Float64Array,
   reference: Float64Array,
-  map: TimeMap,
+  coarse: TimeMap,
   until: number,
-): TimeMap {
-  let refined = map;
+): { map: TimeMap; room: Float64Array } {
   const training = heard.subarray(0, until);
-  for (let pass = 0; pass < 2; pass++) {
-    const sent = applyMap(reference, refined, until);
+  let map = coarse;
+  for (let pass = 0; ; pass++) {
+    const sent = applyMap(reference, map, until);
     const room = learnRoom(training, sent, ROOM_TAPS);
+    if (pass === 2) return { map, room };
     const lags = fineLags(training, convolve(sent, room), until);
     // A third of the best window's correlation: the others hold noodling or silence.
     const best = Math.max(0, ...lags.map((l) => l.sureness));
     const sure = lags.filter((l) => l.sureness > best / 3 && l.sureness > 0.1);
-    if (sure.length < 3) break;
+    if (sure.length < 3) return { map, room };
     const line = theilSen(sure);
-    refined = { ...refined, delay: refined.delay + line.intercept, drift: refined.drift + line.slope };
+    const settled = Math.abs(line.intercept) < SETTLED.delay && Math.abs(line.slope) < SETTLED.drift;
+    if (settled) return { map, room };
+    map = { ...map, delay: map.delay + line.intercept, drift: map.drift + line.slope };
   }
-  return refined;
 }

@@ -1,5 +1,5 @@
 import { BLEED_RATE } from './align.ts';
-import { BINS, FRAME, FRAME_HOP, type Expected } from './expected.ts';
+import { BINS, FRAME, type Expected } from './expected.ts';
 
 /** Bands of the flux: 24 to the octave from 60 Hz to 11 kHz, at least a bin wide. */
 const FROM_HZ = 60;

@@ -1,19 +1,19 @@
-import FFT from 'fft.js';
+import { createRealFft, type RealFft } from '../spectrum/realFft.ts';
 
-/** Transforms of a real signal, one object a size, kept: making one costs more than using it. */
-const plans = new Map<number, FFT>();
+/** Transforms by size, kept: making one costs more than using it. */
+const plans = new Map<number, RealFft>();
 
-function plan(size: number): FFT {
+function plan(size: number): RealFft {
   let fft = plans.get(size);
-  if (!fft) plans.set(size, (fft = new FFT(size)));
+  if (!fft) plans.set(size, (fft = createRealFft(size)));
   return fft;
 }
 
-/** Interleaved complex spectrum (re, im, re, im …), length 2 × size, both halves filled. */
+/** Interleaved complex half spectrum (re, im, re, im …) from 0 Hz to Nyquist, length size + 2. */
 export type Spectrum = Float64Array;
 
-/** Smallest power of two ≥ `length` (and ≥ 2, fft.js's own floor is 2). */
-export const powerOfTwo = (length: number): number => 2 ** Math.max(1, Math.ceil(Math.log2(length)));
+/** Smallest power of two ≥ `length`, at least 8. */
+export const powerOfTwo = (length: number): number => 2 ** Math.max(3, Math.ceil(Math.log2(length)));
 
 /** Spectrum of `signal[from…to)`, zero-padded to `size` (a power of two ≥ to − from). */
 export function realSpectrum(
@@ -24,22 +24,18 @@ export function realSpectrum(
 ): Spectrum {
   if (to - from > size) throw new RangeError(`${to - from} samples do not fit a transform of ${size}`);
   const fft = plan(size);
-  const input = new Float64Array(size);
-  for (let i = Math.max(0, from); i < to; i++) input[i - from] = signal[i] ?? 0;
-  const out = new Float64Array(2 * size);
-  fft.realTransform(out as unknown as number[], input as unknown as number[]);
-  fft.completeSpectrum(out as unknown as number[]);
-  return out;
+  fft.input.fill(0);
+  for (let i = Math.max(0, from); i < to; i++) fft.input[i - from] = signal[i] ?? 0;
+  fft.forward();
+  return fft.spectrum.slice();
 }
 
-/** Real part of the inverse transform, length `size`. */
+/** The real signal of a spectrum, length `size`. */
 export function realInverse(spectrum: Spectrum): Float64Array {
-  const size = spectrum.length / 2;
-  const out = new Float64Array(2 * size);
-  plan(size).inverseTransform(out as unknown as number[], spectrum as unknown as number[]);
-  const real = new Float64Array(size);
-  for (let i = 0; i < size; i++) real[i] = out[2 * i];
-  return real;
+  const fft = plan(spectrum.length - 2);
+  fft.spectrum.set(spectrum);
+  fft.inverse();
+  return fft.input.slice();
 }
 
 /** a·b, or a·conj(b), bin by bin, into a new spectrum. */

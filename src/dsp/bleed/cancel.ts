@@ -1,6 +1,5 @@
 import { applyMap, BLEED_RATE, coarseMap, LEAST_SURENESS, refineMap, ROOM_TAPS } from './align.ts';
 import { convolve } from './convolve.ts';
-import { learnRoom } from './room.ts';
 import { segmentLags } from './segmentLags.ts';
 import { updateOnTake } from './takeUpdate.ts';
 import { lagAt, median, type TimeMap } from './timeMap.ts';
@@ -65,11 +64,11 @@ export function cancelBacking(
   onProgress(0.3);
   const from = Math.round(fromSec * BLEED_RATE);
   const until = from >= LEAST_TRAINING_SEC * BLEED_RATE ? from : heardAll.length;
-  let map = refineMap(heardAll, sentAll, coarse.map, until);
+  const refined = refineMap(heardAll, sentAll, coarse.map, until);
   onProgress(0.65);
 
-  const room = learnRoom(heardAll.subarray(0, until), applyMap(sentAll, map, until), ROOM_TAPS);
-  map = realignOnTake(heardAll, sentAll, room, map, from);
+  const { room } = refined;
+  const map = realignOnTake(heardAll, sentAll, room, refined.map, from);
   // The room needs what was sent before the take as well.
   const lead = Math.max(0, from - ROOM_TAPS);
   const sent = applyMap(sentAll, map, heardAll.length).subarray(lead);

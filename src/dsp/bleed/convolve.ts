@@ -27,7 +27,7 @@ export function convolve(signal: ArrayLike<number>, response: ArrayLike<number>)
 export function correlate(y: ArrayLike<number>, x: ArrayLike<number>, maxLag: number): Float64Array {
   const size = powerOfTwo(Math.max(8192, 4 * maxLag));
   const step = size - maxLag;
-  const sum = new Float64Array(2 * size);
+  const sum = new Float64Array(size + 2);
   const length = Math.max(x.length, y.length);
   for (let start = 0; start < length; start += step) {
     const xs = realSpectrum(x, size, start, Math.min(start + step, x.length));

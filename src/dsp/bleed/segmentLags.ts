@@ -33,12 +33,11 @@ function weighted(
   const h = realSpectrum(heard, size, from - back, Math.min(from + length + reach, heard.length));
   const g = multiply(h, s, true);
   let mean = 0;
-  for (let i = 0; i < size; i += 2) mean += Math.hypot(g[i], g[i + 1]);
+  for (let i = 0; i < g.length; i += 2) mean += Math.sqrt(g[i] ** 2 + g[i + 1] ** 2);
   const floor = (mean / (size / 2)) * 1e-3 + 1e-300;
   for (let i = 0; i < g.length; i += 2) {
-    const bin = i / 2;
-    const hertz = (Math.min(bin, size - bin) * rate) / size;
-    const magnitude = Math.hypot(g[i], g[i + 1]);
+    const hertz = ((i / 2) * rate) / size;
+    const magnitude = Math.sqrt(g[i] ** 2 + g[i + 1] ** 2);
     const w = hertz < BAND_HZ[0] || hertz > BAND_HZ[1] ? 0 : 1 / (magnitude + floor) ** WHITENING;
     g[i] *= w;
     g[i + 1] *= w;
