@@ -8,4 +8,6 @@ export type { RealFft } from './spectrum/realFft.ts';
 export { hann } from './spectrum/hann.ts';
 export { createResampler } from './signal/resampler.ts';
 export type { Resampler } from './signal/resampler.ts';
-export { halve } from './signal/halve.ts';
+export { createHalver, halve } from './signal/halve.ts';
+export { createLiveEar } from './live/liveEar.ts';
+export type { LiveEar, LiveEarEvent } from './live/types.ts';

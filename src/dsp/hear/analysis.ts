@@ -43,7 +43,7 @@ export function analyse(input: Float32Array): Analysis {
     loudDb: loudDb(take),
   };
   const possible = findCandidates(flux, rise, take).map((candidate) => {
-    const attack = findAttack(take, candidate.frame * HOP);
+    const attack = findAttack(take.edges, candidate.frame * HOP);
     return { candidate, attack, features: features(from, candidate, attack) };
   });
   return { take, pitch, possible };

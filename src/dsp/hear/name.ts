@@ -49,7 +49,7 @@ export function nameNotes(analysis: Analysis, accepted: readonly Accepted[]): Na
       at,
       end: noteEnd(take, at, until),
       midi,
-      fine: fineMidi(take, at, until, midi),
+      fine: fineMidi(take.samples, at, until, midi),
       salience,
       margin: answer.margin,
       probability: one.probability,

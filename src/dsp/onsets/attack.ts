@@ -1,5 +1,4 @@
 import { levelBetween, ms } from '../signal/prepared.ts';
-import type { Prepared } from '../signal/prepared.ts';
 
 /** Where a note's energy begins to rise. */
 export interface Attack {
@@ -23,10 +22,10 @@ const NEAR_DB_PER_MS = 0.12;
  * The instant of attack: the last at which the 1 ms energy of the differentiated signal is 20 dB under the
  * attack's peak, or, over a ringing string, still within 3 dB of what was there before.
  *
+ * @param edges running sum of squared sample-to-sample differences, see `Prepared`
  * @param around sample near which the attack is thought to lie (from −45 to +20 ms is searched)
  */
-export function findAttack(take: Prepared, around: number): Attack {
-  const { edges } = take;
+export function findAttack(edges: Float64Array, around: number): Attack {
   const length = edges.length - 1;
   let best = around;
   let bestScore = -Infinity;

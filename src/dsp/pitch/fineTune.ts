@@ -1,5 +1,4 @@
 import { ms, WORK_RATE } from '../signal/prepared.ts';
-import type { Prepared } from '../signal/prepared.ts';
 
 /**
  * Fundamental frequency of a note whose semitone is known, as a fractional MIDI number.
@@ -8,10 +7,10 @@ import type { Prepared } from '../signal/prepared.ts';
  * parabola through its top; more periods, less error. The number of periods doubles while the longer lag
  * agrees with what is known.
  *
+ * @param x samples at the working rate @param at where the note begins @param until where it ends
  * @param midi expected pitch; the answer lies within 80 cents of it, or is `midi` where nothing is periodic
  */
-export function fineMidi(take: Prepared, at: number, until: number, midi: number): number {
-  const x = take.samples;
+export function fineMidi(x: Float32Array, at: number, until: number, midi: number): number {
   const from = Math.round(at + ms(20));
   const to = Math.min(x.length, Math.round(Math.min(until, at + ms(320))));
   const expected = WORK_RATE / (440 * 2 ** ((midi - 69) / 12));

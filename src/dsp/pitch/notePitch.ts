@@ -11,9 +11,9 @@ const PITCH_UNTIL_MS = 450;
 /** Frames wait for this lag (samples at half rate) to lie inside the note: 13.9 ms, D2. */
 const MIDDLE_LAG = 306;
 /** Weight of the comb against the mean log salience. */
-const COMB = 4;
+export const COMB = 4;
 /** Keeps one bad frame from ruling a pitch out. */
-const LOG_FLOOR = 0.03;
+export const LOG_FLOOR = 0.03;
 
 export interface PitchAnswer {
   /** Whole MIDI number. */

@@ -1,28 +1,75 @@
-/** Half-band low-pass taps at odd distances 1, 3, 5 …: windowed sinc, 15 taps a side, stop band < −60 dB. */
+/** Half-band low-pass taps at odd distances 1, 3, 5 …: Blackman-windowed sinc, 12 a side. */
 const SIDE = Float64Array.from({ length: 12 }, (_, i) => {
   const x = 2 * i + 1;
   const arg = (Math.PI * x) / 2;
-  const window = 0.42 + 0.5 * Math.cos((Math.PI * x) / 25) + 0.08 * Math.cos((2 * Math.PI * x) / 25);
-  return ((0.5 * Math.sin(arg)) / arg) * window;
+  const taper = 0.42 + 0.5 * Math.cos((Math.PI * x) / 25) + 0.08 * Math.cos((2 * Math.PI * x) / 25);
+  return ((0.5 * Math.sin(arg)) / arg) * taper;
 });
+/** Samples on either side that an output sample depends on. */
+const REACH = 2 * SIDE.length - 1;
 
-/**
- * Half the samples, free of what would alias, without delay: output m stands for input sample 2 m.
- * Beyond both ends the input counts as silent. Length is ceil(input length / 2).
- */
+/** The filtered value at `at`; the caller sees to it that {@link REACH} samples lie on either side. */
+function filtered(x: Float32Array, at: number): number {
+  let sum = 0.5 * x[at]!;
+  for (let i = 0, d = 1; i < SIDE.length; i++, d += 2) sum += SIDE[i]! * (x[at - d]! + x[at + d]!);
+  return sum;
+}
+
+/** Halves a stream: `push` emits half-rate samples as soon as the filter's reach has been heard. */
+export interface Halver {
+  push(block: Float32Array, emit: (half: Float32Array) => void): void;
+  /** The end counts as followed by silence; emits the rest: ceil(input / 2) samples in all. */
+  finish(emit: (half: Float32Array) => void): void;
+}
+
+/** Half the samples, free of what would alias; output m stands for input sample 2 m, whatever the blocks. */
+export function createHalver(): Halver {
+  const held = new Float32Array(4096 + 2 * REACH);
+  const out = new Float32Array(held.length / 2);
+  // The stream is preceded by silence; the first output is centred on held[REACH].
+  let filled = REACH;
+  let received = 0;
+  let emitted = 0;
+
+  function drain(emit: (half: Float32Array) => void, limit: number): void {
+    let count = 0;
+    for (let centre = REACH; centre + REACH < filled && emitted + count < limit; centre += 2)
+      out[count++] = filtered(held, centre);
+    held.copyWithin(0, 2 * count, filled);
+    filled -= 2 * count;
+    emitted += count;
+    if (count > 0) emit(out.subarray(0, count));
+  }
+
+  return {
+    push(block, emit) {
+      for (let at = 0; at < block.length;) {
+        const take = Math.min(block.length - at, held.length - filled);
+        held.set(block.subarray(at, at + take), filled);
+        filled += take;
+        received += take;
+        at += take;
+        drain(emit, Infinity);
+      }
+    },
+    finish(emit) {
+      held.fill(0, filled, filled + REACH + 1);
+      filled += REACH + 1;
+      drain(emit, Math.ceil(received / 2));
+    },
+  };
+}
+
+/** A whole signal halved: ceil(length / 2) samples. */
 export function halve(input: Float32Array): Float32Array {
   const out = new Float32Array(Math.ceil(input.length / 2));
-  const reach = 2 * SIDE.length - 1;
-  for (let m = 0; m < out.length; m++) {
-    const at = 2 * m;
-    let sum = 0.5 * input[at]!;
-    if (at >= reach && at + reach < input.length)
-      for (let i = 0, d = 1; i < SIDE.length; i++, d += 2)
-        sum += SIDE[i]! * (input[at - d]! + input[at + d]!);
-    else
-      for (let i = 0, d = 1; i < SIDE.length; i++, d += 2)
-        sum += SIDE[i]! * ((input[at - d] ?? 0) + (input[at + d] ?? 0));
-    out[m] = sum;
-  }
+  let at = 0;
+  const emit = (part: Float32Array): void => {
+    out.set(part, at);
+    at += part.length;
+  };
+  const halver = createHalver();
+  halver.push(input, emit);
+  halver.finish(emit);
   return out;
 }
