@@ -1,7 +1,7 @@
 /** Takes with exact truth, made from real recorded notes. Recipes only: see README.md for the recordings. */
 export { attackIndex, envelope } from './attack.ts';
 export { loadBanks, SPLITS } from './banks/index.ts';
-export { FAMILIES, isNegative } from './families/index.ts';
+export { absentFamilies, FAMILIES, isNegative } from './families/index.ts';
 export { makeTake } from './makeTake.ts';
 export { developmentSet, freshSet, phraseSet, takeSet } from './sets.ts';
 export type { BankName, Banks } from './banks/index.ts';

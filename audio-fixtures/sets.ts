@@ -39,6 +39,7 @@ const SHARES: Record<FamilyName, number> = {
   behind: 10,
   phone: 8,
   clip: 6,
+  speech: 6,
   babble: 6,
   singing: 6,
   humming: 6,
@@ -55,7 +56,8 @@ const rateOf = (index: number): number => (index % 3 === 2 ? 48_000 : 44_100);
 export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[] {
   const out: TakeRecipe[] = [];
   (Object.entries(SHARES) as [FamilyName, number][]).forEach(([family, count], place) => {
-    const { plays } = FAMILIES[family] as Family;
+    const { plays, installed = () => true } = FAMILIES[family] as Family;
+    if (!installed()) return;
     const able = banks.filter((bank) => plays === 'both' || bank.instrument === plays);
     for (let i = 0; i < count && able.length > 0; i++) {
       const bank = able[(i + place) % able.length];

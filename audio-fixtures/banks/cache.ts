@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { attackIndex } from '../attack.ts';
 import { measuredMidi } from './pitch.ts';
@@ -14,6 +14,13 @@ const KEEP_SEC = 6;
 function floats(path: string): Float32Array {
   const bytes = readFileSync(path);
   return new Float32Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength));
+}
+
+/** Tests run in several processes: a file appears whole or not at all. */
+function put(path: string, content: Uint8Array | string): void {
+  const part = `${path}.${process.pid}`;
+  writeFileSync(part, content);
+  renameSync(part, path);
 }
 
 export interface Recording {
@@ -37,8 +44,8 @@ export async function cachedNote(recording: Recording): Promise<RecordedNote> {
     const pcm = whole.slice(from, attack + Math.round(KEEP_SEC * sampleRate));
     const midi = measuredMidi(pcm, sampleRate, attack - from, written);
     mkdirSync(dirname(base), { recursive: true });
-    writeFileSync(`${base}.f32`, new Uint8Array(pcm.buffer));
-    writeFileSync(`${base}.json`, JSON.stringify({ midi }));
+    put(`${base}.f32`, new Uint8Array(pcm.buffer));
+    put(`${base}.json`, JSON.stringify({ midi })); // last: where it is, the recording is whole
   }
   const { midi } = JSON.parse(readFileSync(`${base}.json`, 'utf8')) as { midi: number };
   let pcm: Float32Array | null = null;

@@ -9,5 +9,10 @@ export const FAMILIES = { ...TOUCHES, ...PLAYERS, ...SURROUNDINGS, ...NEGATIVES 
   Family
 >;
 export type FamilyName = keyof typeof FAMILIES;
+/** Families that need a program which this machine lacks. */
+export const absentFamilies = (): FamilyName[] =>
+  (Object.entries(FAMILIES) as [FamilyName, Family][])
+    .filter(([, { installed }]) => installed && !installed())
+    .map(([name]) => name);
 /** True where the family's takes hold no notes worth marking. */
 export const isNegative = (name: FamilyName): boolean => name in NEGATIVES;

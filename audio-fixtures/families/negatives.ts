@@ -2,6 +2,7 @@ import { knock, squeak, touch } from '../effects/disturbances.ts';
 import { highPass, lowPassOnce } from '../effects/filters.ts';
 import { addHiss, addTo, levelTo, whiteNoise } from '../effects/noise.ts';
 import { convolve, roomResponse } from '../effects/room.ts';
+import { speechInstalled, spoken } from '../effects/spoken.ts';
 import { babble, sung } from '../effects/voice.ts';
 import { perform } from '../player.ts';
 import { peakTo } from '../take.ts';
@@ -99,7 +100,18 @@ function backing(s: Setting): Made {
   return inAir(signal, s);
 }
 
+function speech(s: Setting): Made {
+  const out = new Float32Array(seconds(s));
+  for (let at = 0.3; at < SECONDS; at += 0.3) {
+    const sentence = spoken(s.sampleRate, s.random);
+    addTo(out, sentence, Math.round(at * s.sampleRate));
+    at += sentence.length / s.sampleRate;
+  }
+  return inAir(out, s);
+}
+
 export const NEGATIVES = {
+  speech: { what: 'speech by espeak-ng', plays: 'guitar', installed: speechInstalled, make: speech },
   babble: {
     what: 'speech-like',
     plays: 'guitar',

@@ -17,5 +17,7 @@ export interface Family {
   readonly what: string;
   /** Instruments it is made with. */
   readonly plays: 'guitar' | 'bass' | 'both';
+  /** Where it needs a program that may be absent: is it there? */
+  readonly installed?: () => boolean;
   readonly make: (setting: Setting) => Made;
 }

@@ -1,4 +1,11 @@
-import { developmentSet, freshSet, loadBanks, phraseSet, SPLITS } from '../../audio-fixtures/index.ts';
+import {
+  absentFamilies,
+  developmentSet,
+  freshSet,
+  loadBanks,
+  phraseSet,
+  SPLITS,
+} from '../../audio-fixtures/index.ts';
 import { aubioInstalled, aubioListener } from './ears/aubio.ts';
 import { naiveListener } from './ears/naive.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
@@ -51,6 +58,8 @@ const json: Record<string, unknown> = { fftMicroseconds: microseconds, absentBan
 const text: string[] = [`2048-point complex radix-2 FFT: ${microseconds.toFixed(0)} µs`];
 if (banks.absent.length)
   text.push(`absent banks (Debian's fluid-soundfont-gm is not installed): ${banks.absent.join(', ')}`);
+if (absentFamilies().length)
+  text.push(`absent families (espeak-ng is not installed): ${absentFamilies().join(', ')}`);
 
 const all = listeners();
 for (const set of options.set ? [options.set] : (['phrases', 'dev'] as const)) {
