@@ -31,14 +31,23 @@ export const TONICS = ['A', 'E', 'G', 'C', 'D', 'F', 'Bb', 'F#'];
 export const GUITAR = [40, 45, 50, 55, 59, 64].map(midi);
 export const BASS = [28, 33, 38, 43].map(midi);
 
-export const note = (start: number, length: number, pitch: number): WrittenNote => ({
-  startTicks: ticks(start),
-  durationTicks: ticks(length),
-  midi: midi(pitch),
-  spelling: Note.fromMidi(pitch),
-  string: 1,
-  fret: 0,
-});
+/** A written note on the highest string that has it. */
+export function note(
+  start: number,
+  length: number,
+  pitch: number,
+  tuning: readonly number[] = GUITAR,
+): WrittenNote {
+  const index = tuning.findLastIndex((open) => open <= pitch);
+  return {
+    startTicks: ticks(start),
+    durationTicks: ticks(length),
+    midi: midi(pitch),
+    spelling: Note.fromMidi(pitch),
+    string: tuning.length - index,
+    fret: pitch - tuning[index]!,
+  };
+}
 
 /** A in minor pentatonic, two bars of 4/4, crotchets and quavers. */
 export const plain: PracticeTest = {
@@ -118,7 +127,14 @@ export const anyTest: fc.Arbitrary<PracticeTest> = fc
         const length = Math.min(r.lengths[(i + skip) % 64]! * 120, total - at);
         where = Math.max(0, Math.min(pitches.length - 1, where + r.steps[i % 64]!));
         if (!r.rests[i % 64] || i === 0)
-          notes.push(note(at, length, r.kind === 'rhythm' ? low : pitches[where]!));
+          notes.push(
+            note(
+              at,
+              length,
+              r.kind === 'rhythm' ? low : pitches[where]!,
+              r.instrument === 'guitar' ? GUITAR : BASS,
+            ),
+          );
         at += length;
       }
       return { metre: r.metre, bars: r.bars, notes };

@@ -126,6 +126,19 @@ describe('what costs nothing', () => {
   });
 });
 
+describe('a playback that was stopped', () => {
+  it('reports into the void: its end and its marks change nothing', () => {
+    const at = run(relaxed(), [go, ended, { type: 'firstNote' }, go]).state;
+    expect(at).toMatchObject({ step: 'countIn', playing: { id: 3, sheet: 'performance' } });
+    for (const stale of [1, 2])
+      expect(step(at, { type: 'playbackEnded', playId: stale })).toEqual({ state: at, commands: [] });
+    expect(step(at, { type: 'markReached', playId: 2, label: 'takeStart', index: 0 }).state).toBe(at);
+    expect(step(at, { type: 'markReached', playId: 3, label: 'takeStart', index: 0 }).state.step).toBe(
+      'take',
+    );
+  });
+});
+
 describe('a spoiled take', () => {
   it.each(['hidden', 'call', 'microphone-unplugged', 'context-suspended'] as const)(
     '%s in the take: void, said why, stored, not heard',

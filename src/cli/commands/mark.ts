@@ -1,0 +1,75 @@
+import { markTake, markTest, parseNoteList, parsePairLine, type Mark } from '../../tests-engine/index.ts';
+import { readJsonFile, readTestFile } from '../files.ts';
+import { given, UsageError, type Io } from '../io.ts';
+import { listenTo } from '../listen.ts';
+import { Options } from '../options.ts';
+import { markTable } from '../tables.ts';
+
+/** `mark`: a take against a test, a note list against a note list, or many pairs of lists. */
+export async function mark(args: readonly string[], io: Io): Promise<void> {
+  const options = new Options(args, {
+    test: 'value',
+    take: 'value',
+    start: 'value',
+    target: 'value',
+    played: 'value',
+    clock: 'value',
+    transposition: 'value',
+    pairs: 'value',
+    json: 'flag',
+  });
+  options.exactly();
+  const ways = ['test', 'target', 'pairs'].filter((name) => options.text(name) !== null);
+  if (ways.length !== 1)
+    throw new UsageError('give one of --test with --take, --target with --played, or --pairs -');
+  const [way] = ways as ['test' | 'target' | 'pairs'];
+  refuseStrangers(options, way);
+  if (way === 'pairs') return markPairs(options, io);
+  const result = way === 'test' ? await markFile(options) : await markLists(options);
+  io.out(options.flag('json') ? `${JSON.stringify(result)}\n` : markTable(result));
+}
+
+/** Options that mean nothing in this way of marking are refused, not dropped. */
+function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): void {
+  const own = {
+    test: ['test', 'take', 'start'],
+    target: ['target', 'played', 'clock', 'transposition'],
+    pairs: ['pairs'],
+  }[way];
+  for (const name of ['take', 'start', 'played', 'clock', 'transposition'])
+    if (options.text(name) !== null && !own.includes(name))
+      throw new UsageError(`--${name} does not go with --${way}`);
+}
+
+async function markFile(options: Options): Promise<Mark> {
+  const test = await readTestFile(options.required('test'));
+  const zeroSec = options.number('start', -3600, 3600, 0);
+  const take = await listenTo(options.required('take'), test.instrument);
+  return markTest(test, take, { zeroSec });
+}
+
+async function markLists(options: Options): Promise<Mark> {
+  const read = async (name: 'target' | 'played') => {
+    const path = options.required(name);
+    const json = await readJsonFile(path);
+    return given(path, () => parseNoteList(json, name));
+  };
+  const clock = options.choice('clock', ['backing', 'free'], 'backing');
+  const transposition = options.choice('transposition', ['none', 'octave', 'any'], 'none');
+  const target = await read('target');
+  const played = await read('played');
+  return markTake({ target, played, clock, transposition });
+}
+
+async function markPairs(options: Options, io: Io): Promise<void> {
+  if (options.required('pairs') !== '-')
+    throw new UsageError('--pairs reads standard input only: write --pairs -');
+  let number = 0;
+  for await (const line of io.inputLines()) {
+    number++;
+    if (line.trim() === '') continue;
+    const { id, ...request } = given(`line ${number}`, () => parsePairLine(line));
+    const { mark: points, reason, range, outcome } = markTake(request);
+    io.out(`${JSON.stringify({ id, mark: points, reason, range, outcome })}\n`);
+  }
+}

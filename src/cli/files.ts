@@ -1,0 +1,85 @@
+import { open, writeFile } from 'node:fs/promises';
+import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
+import type { PracticeTest } from '../score.ts';
+import { parseTest } from '../tests-engine/index.ts';
+import { given, UsageError } from './io.ts';
+
+/** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
+const MOST_WAV_BYTES = 2 ** 30;
+/** A test of sixteen bars is some 40 kB, a list of 5,000 notes 500 kB. */
+const MOST_JSON_BYTES = 2 ** 24;
+
+const REASONS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  EACCES: 'reading it is not permitted',
+  ENOSPC: 'the disk is full',
+  ENOTDIR: 'there is no such folder',
+};
+
+function because(path: string, error: unknown): UsageError {
+  const { code, message } = error as NodeJS.ErrnoException;
+  return new UsageError(`${path}: ${REASONS[code ?? ''] ?? message}`, { cause: error });
+}
+
+/** A file's bytes, or those of a named pipe, never more than `most` of them; a device is refused. */
+async function readBounded(path: string, most: number): Promise<Uint8Array> {
+  try {
+    const file = await open(path, 'r');
+    try {
+      const stat = await file.stat();
+      if (!stat.isFile() && !stat.isFIFO()) throw new UsageError(`${path}: it is not a file`);
+      const { size } = stat;
+      const parts: Uint8Array[] = [];
+      let total = 0;
+      if (size <= most)
+        for (;;) {
+          const part = new Uint8Array(Math.max(size - total, 2 ** 16));
+          const { bytesRead } = await file.read(part, 0, part.length);
+          if (bytesRead === 0) return parts.length === 1 ? parts[0]! : new Uint8Array(Buffer.concat(parts));
+          parts.push(part.subarray(0, bytesRead));
+          if ((total += bytesRead) > most) break;
+        }
+      throw new UsageError(`${path}: it is larger than ${Math.round(most / 2 ** 20)} MiB`);
+    } finally {
+      await file.close();
+    }
+  } catch (error) {
+    throw error instanceof UsageError ? error : because(path, error);
+  }
+}
+
+export async function readWavFile(path: string): Promise<Wav> {
+  const bytes = await readBounded(path, MOST_WAV_BYTES);
+  try {
+    return readWav(bytes);
+  } catch (error) {
+    if (error instanceof ExchangeError) throw new UsageError(`${path}: ${error.message}`);
+    throw error;
+  }
+}
+
+export async function readJsonFile(path: string): Promise<unknown> {
+  const bytes = await readBounded(path, MOST_JSON_BYTES);
+  return given(path, () => {
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    if (text.trim() === '') throw new SyntaxError('the file is empty');
+    try {
+      return JSON.parse(text) as unknown;
+    } catch {
+      throw new SyntaxError('it is not JSON');
+    }
+  });
+}
+
+export async function readTestFile(path: string): Promise<PracticeTest> {
+  const json = await readJsonFile(path);
+  return given(path, () => parseTest(json));
+}
+
+export async function writeBytes(path: string, bytes: Uint8Array): Promise<void> {
+  try {
+    await writeFile(path, bytes);
+  } catch (error) {
+    throw because(path, error);
+  }
+}

@@ -1,0 +1,45 @@
+import { hear } from './commands/hear.ts';
+import { make } from './commands/make.ts';
+import { mark } from './commands/mark.ts';
+import { sound } from './commands/sound.ts';
+import { UsageError, type Io } from './io.ts';
+
+export const USAGE = `twobar make --kind melody|rhythm --level N --seed S [--instrument guitar|bass] [--count N]
+twobar sound TEST.json --out FILE.wav [--part whole|phrase|backing]
+twobar hear TAKE.wav [--instrument guitar|bass] [--json]
+twobar mark --test TEST.json --take TAKE.wav [--start SEC] [--json]
+twobar mark --target NOTES.json --played NOTES.json [--clock backing|free] [--transposition none|octave|any] [--json]
+twobar mark --pairs -
+`;
+
+const COMMANDS: Readonly<Record<string, (args: readonly string[], io: Io) => void | Promise<void>>> = {
+  make,
+  sound,
+  hear,
+  mark,
+};
+
+/**
+ * Runs one command.
+ *
+ * @returns 0, or 2 and the one sentence for standard error where the caller gave something that cannot be
+ *   used. Anything else that is thrown is a fault of the program and is passed on.
+ */
+export async function run(args: readonly string[], io: Io): Promise<{ exit: 0 | 2; problem: string | null }> {
+  const [name, ...rest] = args;
+  try {
+    if (name === '--help' || name === 'help') io.out(USAGE);
+    else {
+      const command = name === undefined || !Object.hasOwn(COMMANDS, name) ? null : COMMANDS[name]!;
+      if (!command)
+        throw new UsageError(
+          `${name === undefined ? 'a command is missing' : `"${name}" is no command`}; there are ${Object.keys(COMMANDS).join(', ')}, and --help`,
+        );
+      await command(rest, io);
+    }
+    return { exit: 0, problem: null };
+  } catch (error) {
+    if (!(error instanceof UsageError)) throw error;
+    return { exit: 2, problem: `twobar: ${error.message.replace(/\s*\n\s*/g, ' ')}` };
+  }
+}

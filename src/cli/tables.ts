@@ -1,0 +1,61 @@
+import type { HeardTake } from '../notes.ts';
+import type { Mark } from '../tests-engine/index.ts';
+
+const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+const noteName = (midi: number) => `${NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
+
+/** Rows under headings, columns as wide as their widest cell. */
+function table(headings: readonly string[], rows: readonly (readonly string[])[]): string {
+  const widths = headings.map((heading, i) => Math.max(heading.length, ...rows.map((row) => row[i]!.length)));
+  return [headings, ...rows]
+    .map((row) =>
+      row
+        .map((cell, i) => cell.padStart(widths[i]!))
+        .join('  ')
+        .trimEnd(),
+    )
+    .join('\n');
+}
+
+const signed = (value: number, digits = 0) => `${value > 0 ? '+' : ''}${value.toFixed(digits)}`;
+
+/** A heard take for a reader. */
+export function heardTable(take: HeardTake): string {
+  const rows = take.notes.map((note) => [
+    note.onsetSec.toFixed(3),
+    note.offsetSec.toFixed(3),
+    noteName(note.midi),
+    String(note.midi),
+    signed(note.cents),
+    note.levelDb.toFixed(1),
+    note.confidence.toFixed(2),
+  ]);
+  const { verdict, reason } = take.heard;
+  return [
+    table(['onset s', 'offset s', 'note', 'MIDI', 'cents', 'level dB', 'confidence'], rows),
+    `${rows.length} notes, tuned ${signed(take.tuningCents)} cents, ${verdict}${reason ? ` (${reason})` : ''}`,
+    '',
+  ].join('\n');
+}
+
+/** A mark for a reader. */
+export function markTable(mark: Mark): string {
+  const rows = mark.verdicts.map((v) => [
+    v.targetIndex === null ? '–' : String(v.targetIndex + 1),
+    v.playedIndex === null ? '–' : String(v.playedIndex + 1),
+    v.kind,
+    v.errorMs === null ? '' : signed(v.errorMs),
+    v.errorSemitones === null ? '' : signed(v.errorSemitones, 1),
+  ]);
+  const { biasMs, unevennessMs } = mark.timing;
+  return [
+    mark.mark === null
+      ? `no mark (${mark.reason ?? 'not markable'})`
+      : `mark ${mark.mark} (${mark.outcome ?? ''})`,
+    ...(biasMs === null
+      ? []
+      : [`timing ${signed(biasMs)} ms, uneven by ${(unevennessMs ?? 0).toFixed(0)} ms`]),
+    table(['target', 'played', 'verdict', 'ms', 'semitones'], rows),
+    '',
+  ].join('\n');
+}

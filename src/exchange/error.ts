@@ -1,0 +1,4 @@
+/** A file that cannot be read as what it should be; `message` is one sentence for its owner, with a remedy. */
+export class ExchangeError extends Error {
+  override name = 'ExchangeError';
+}

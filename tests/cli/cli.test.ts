@@ -1,0 +1,251 @@
+import { readFileSync, truncateSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { readWav } from '../../src/exchange/index.ts';
+import type { PracticeTest } from '../../src/score.ts';
+import {
+  hearingSheet,
+  parseTest,
+  performanceSheet,
+  performedSec,
+  wholeSheet,
+} from '../../src/tests-engine/index.ts';
+import { plain, plainRhythm } from '../tests-engine/procedure/some-tests.ts';
+import { folder, plucked, put, twobar } from './support.ts';
+
+/** Exit 2, nothing on standard output, one sentence without a stack trace. */
+async function refused(args: readonly string[], message: RegExp, input = '') {
+  const { exit, problem, out } = await twobar(args, input);
+  expect({ exit, out }).toEqual({ exit: 2, out: '' });
+  expect(problem).toMatch(message);
+  expect(problem).toMatch(/^twobar: [^\n]+$/);
+  expect(problem).not.toMatch(/\bat \S+:\d+/);
+}
+
+const made = async (...args: string[]): Promise<PracticeTest> =>
+  parseTest(JSON.parse((await twobar(['make', ...args])).out));
+
+describe('make', () => {
+  it('prints a test that is read back, the same for the same seed', async () => {
+    const args = ['make', '--kind', 'melody', '--level', '2', '--seed', '42'];
+    const first = await twobar(args);
+    expect(first.exit).toBe(0);
+    expect(first.out).toBe((await twobar(args)).out);
+    const test = parseTest(JSON.parse(first.out));
+    expect(test).toMatchObject({ kind: 'melody', level: 2, seed: 42, instrument: 'guitar' });
+  });
+  it('makes for the bass', async () => {
+    const test = await made('--kind', 'rhythm', '--level', '1', '--seed', '1', '--instrument', 'bass');
+    expect(test.tuning[0]).toBe(28);
+    expect(test.question).not.toBeNull();
+  });
+  it('--count gives consecutive seeds, one test a line', async () => {
+    const { out } = await twobar([
+      'make',
+      '--kind',
+      'rhythm',
+      '--level',
+      '1',
+      '--seed',
+      '5',
+      '--count',
+      '401',
+    ]);
+    const lines = out.trimEnd().split('\n');
+    expect(lines).toHaveLength(401);
+    expect(lines.map((line) => JSON.parse(line).seed)).toEqual(lines.map((_, i) => 5 + i));
+    const last = await twobar(['make', '--kind', 'rhythm', '--level', '1', '--seed', '405']);
+    expect(`${lines[400]!}\n`).toBe(last.out);
+  });
+  it.each([
+    [['--kind', 'song', '--level', '1', '--seed', '1'], /--kind must be melody or rhythm, got "song"/],
+    [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
+    [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got 1.5/],
+    [
+      ['--kind', 'melody', '--level', '1', '--seed', '-1'],
+      /--seed must be a number from 0 to 4294967295, got "-1"/,
+    ],
+    [['--kind', 'melody', '--level', '1', '--seed', '0x10'], /--seed/],
+    [['--kind', 'melody', '--level', '1', '--seed', 'NaN'], /--seed/],
+    [['--kind', 'melody', '--level', '1'], /--seed is missing/],
+    [['--kind', 'melody', '--level', '1', '--seed', '1', '--seed', '2'], /--seed is given 2 times/],
+    [['--kind', 'melody', '--level', '1', '--seed', '1', '--colour', 'red'], /--colour.*known are --kind/],
+    [['--kind', 'melody', '--level', '1', '--seed', '1', 'more'], /"more" is one word too many/],
+    [['--kind', 'melody', '--level', '1', '--seed', '4294967295', '--count', '2'], /--count/],
+  ])('%j is refused', (args, message) => refused(['make', ...args], message));
+});
+
+describe('sound', () => {
+  it('writes the whole test as a WAV file', async () => {
+    const path = put('plain.json', plain);
+    const out = join(folder, 'plain.wav');
+    const { exit } = await twobar(['sound', path, '--out', out]);
+    expect(exit).toBe(0);
+    const wav = readWav(readFileSync(out));
+    expect(wav.channels[0]!.length / wav.sampleRate).toBeCloseTo(wholeSheet(plain).durationSec, 3);
+  });
+  it('writes phrase and backing on one clock, with the gain of the whole', async () => {
+    const path = put('plain.json', plain);
+    const out = join(folder, 'part.wav');
+    const { rendered } = await twobar(['sound', path, '--out', out, '--part', 'phrase']);
+    expect(rendered.map((r) => r.gainDb)).toEqual([undefined, undefined, -6]);
+    expect(rendered[0]!.sheet).toEqual(hearingSheet(plain));
+    expect(rendered[1]!.sheet).toEqual(performanceSheet(plain));
+    expect(rendered[2]!.sheet.cues.every((c) => c.type === 'note' && c.role === 'phrase')).toBe(true);
+    const backing = await twobar(['sound', path, '--out', out, '--part', 'backing']);
+    const { sheet } = backing.rendered[2]!;
+    expect(sheet.cues.some((c) => c.type === 'note' && c.role === 'phrase')).toBe(false);
+    expect(sheet.durationSec).toBe(rendered[2]!.sheet.durationSec);
+  });
+  it('refuses what is no test, each with its own sentence', async () => {
+    const out = ['--out', join(folder, 'never.wav')];
+    await refused(['sound', join(folder, 'none.json'), ...out], /there is no such file/);
+    await refused(['sound', folder, ...out], /it is not a file/);
+    await refused(['sound', put('e.json', ''), ...out], /the file is empty/);
+    await refused(['sound', put('h.json', '{"version": 1, '), ...out], /it is not JSON/);
+    await refused(['sound', put('b.json', Uint8Array.of(0xff, 0xfe, 0)), ...out], /not valid/);
+    await refused(['sound', put('k.json', { ...plain, colour: 'red' }), ...out], /colour/);
+    await refused(['sound', put('v.json', { ...plain, version: 2 }), ...out], /version 2/);
+    await refused(
+      ['sound', put('n.json', JSON.stringify(plain).replace('"tempoBpm":90', '"tempoBpm":null')), ...out],
+      /tempoBpm/,
+    );
+    await refused(
+      ['sound', put('nan.json', JSON.stringify(plain).replace('"tempoBpm":90', '"tempoBpm":NaN')), ...out],
+      /not JSON/,
+    );
+    await refused(['sound', put('s.json', { ...plain, style: 'polka' }), ...out], /style/);
+    await refused(['sound', put('plain.json', plain)], /--out is missing/);
+    await refused(
+      ['sound', put('plain.json', plain), '--out', join(folder, 'no', 'where.wav')],
+      /no such file/,
+    );
+  });
+});
+
+const scale = [52, 55, 57, 59].map((midi, i) => ({ atSec: 0.5 + i * 0.6, midi }));
+
+describe('hear', () => {
+  it('gives the notes as JSON with exactly the fields promised', async () => {
+    const { exit, out } = await twobar(['hear', put('take.wav', plucked(scale, 3.5)), '--json']);
+    expect(exit).toBe(0);
+    const take = JSON.parse(out);
+    expect(Object.keys(take).sort()).toEqual(['heard', 'notes', 'tuningCents']);
+    expect(take.notes.map((n: { midi: number }) => n.midi)).toEqual([52, 55, 57, 59]);
+    for (const note of take.notes)
+      expect(Object.keys(note).sort()).toEqual([
+        'cents',
+        'confidence',
+        'levelDb',
+        'midi',
+        'offsetSec',
+        'onsetSec',
+      ]);
+    expect(take.heard).toEqual({ verdict: 'ok', reason: null });
+  });
+  it('gives a table without --json', async () => {
+    const { out } = await twobar(['hear', put('take.wav', plucked(scale, 3.5)), '--instrument', 'guitar']);
+    expect(out).toMatch(/onset s.*note.*MIDI/);
+    expect(out).toMatch(/E3 +52/);
+    expect(out).toMatch(/4 notes/);
+  });
+  it('refuses what is no recording', async () => {
+    const good = plucked(scale.slice(0, 1), 1);
+    await refused(['hear', put('empty.wav', '')], /is empty/);
+    await refused(['hear', put('text.wav', 'hello, this is not a recording')], /not a WAV/);
+    await refused(['hear', put('cut.wav', good.slice(0, 5000))], /cut short/);
+    await refused(['hear', '/dev/zero'], /it is not a file/);
+    const enormous = put('enormous.wav', good);
+    truncateSync(enormous, 2 ** 31);
+    await refused(['hear', enormous], /larger than 1024 MiB/);
+    await refused(['hear', put('take.wav', good), '--instrument', 'lute'], /guitar or bass/);
+  });
+});
+
+describe('mark', () => {
+  const played = plain.phrase.notes.map((n) => ({
+    atSec: 1 + performedSec(n.startTicks, plain),
+    midi: n.midi as number,
+  }));
+  const test = () => put('plain.json', plain);
+  it('marks a recording against a test, --start being beat 1 of bar 1', async () => {
+    const take = put('played.wav', plucked(played, 8));
+    const { out } = await twobar(['mark', '--test', test(), '--take', take, '--start', '1', '--json']);
+    expect(JSON.parse(out).mark).toBeGreaterThanOrEqual(95);
+    const shifted = await twobar(['mark', '--test', test(), '--take', take, '--start', '-0.25', '--json']);
+    expect(JSON.parse(shifted.out).mark).toBeLessThan(95);
+  });
+  it('does not mark silence, and says why', async () => {
+    const take = put('silence.wav', plucked([], 4));
+    const { exit, out } = await twobar(['mark', '--test', test(), '--take', take, '--json']);
+    expect(exit).toBe(0);
+    expect(JSON.parse(out)).toMatchObject({ mark: null, reason: 'silence' });
+  });
+  it('marks note lists, with own tempo and transposition where allowed', async () => {
+    const target = put(
+      'target.json',
+      [0, 0.5, 1, 1.5, 2].map((t, i) => ({ onsetSec: t, midi: 60 + i })),
+    );
+    const slow = put(
+      'slow.json',
+      [3, 3.6, 4.2, 4.8, 5.4].map((t, i) => ({ onsetSec: t, midi: 72 + i })),
+    );
+    const lists = ['mark', '--target', target, '--played', slow, '--json'];
+    const free = await twobar([...lists, '--clock', 'free', '--transposition', 'octave']);
+    expect(JSON.parse(free.out).mark).toBeGreaterThanOrEqual(99);
+    const strict = await twobar(lists);
+    expect(JSON.parse(strict.out).mark).toBeLessThan(60);
+    const table = await twobar(lists.slice(0, -1));
+    expect(table.out).toMatch(/mark \d+/);
+    expect(table.out).toMatch(/target +played +verdict/);
+  });
+  it('--pairs reads one pair a line and writes one mark a line', async () => {
+    const lines = [
+      { id: 'a', target: [0, 1, 2, 3], played: [5, 6, 7, 8], clock: 'free' },
+      { id: 7, target: [0, 1, 2, 3], played: [] },
+      { id: 'c', target: [0, 1, 2, 3], played: [0, 1, 2, 3] },
+    ];
+    const { exit, out } = await twobar(
+      ['mark', '--pairs', '-'],
+      `${lines.map((l) => JSON.stringify(l)).join('\n')}\n`,
+    );
+    expect(exit).toBe(0);
+    const marks = out
+      .trimEnd()
+      .split('\n')
+      .map((line) => JSON.parse(line));
+    expect(marks.map((m) => m.id)).toEqual(['a', 7, 'c']);
+    expect(marks[0].mark).toBeGreaterThanOrEqual(99);
+    expect(marks[1].mark ?? 0).toBe(0);
+    expect(marks[2].mark).toBe(100);
+  });
+  it('refuses lists, lines and options that make no sense', async () => {
+    const good = put('good.json', [0, 1, 2]);
+    await refused(['mark'], /give one of/);
+    await refused(['mark', '--target', good, '--test', good], /give one of/);
+    await refused(['mark', '--target', good], /--played is missing/);
+    await refused(['mark', '--target', good, '--played', put('x.json', '[0, "one"]')], /played\[1\]/);
+    await refused(['mark', '--target', good, '--played', put('y.json', '[0, null]')], /played\[1\]/);
+    await refused(
+      ['mark', '--target', good, '--played', put('z.json', '[{"onsetSec": 1, "pitch": 4}]')],
+      /pitch/,
+    );
+    await refused(['mark', '--target', good, '--played', good, '--clock', 'wall'], /backing or free/);
+    await refused(
+      ['mark', '--target', good, '--played', good, '--start', '1'],
+      /--start does not go with --target/,
+    );
+    await refused(['mark', '--pairs', 'file.jsonl'], /standard input only/);
+    await refused(['mark', '--pairs', '-'], /line 1: /, '{"id": 1, "target": [0]}');
+    await refused(['mark', '--pairs', '-'], /line 2: a pair must be one JSON object/, '\nnot json');
+    await refused(['mark', '--test', put('plain.json', plainRhythm), '--take', good], /not a WAV/);
+  });
+});
+
+describe('whatever else', () => {
+  it('names the commands there are', async () => {
+    await refused([], /a command is missing; there are make, sound, hear, mark/);
+    await refused(['toString'], /"toString" is no command/);
+    expect((await twobar(['--help'])).out).toMatch(/twobar make --kind/);
+  });
+});
