@@ -12,6 +12,8 @@ export interface Piece {
   /** What stands above the staff when quavers swing. */
   readonly swingWords: string;
   readonly signs: boolean;
+  /** Whether tempo and swing stand above the first bar. */
+  readonly heading: boolean;
   readonly tab: boolean;
 }
 

@@ -122,7 +122,8 @@ function drawSystem(
   const context = renderer.getContext();
   const inner = width / scale;
   const lowest = STAFF_Y + (piece.tab ? TAB_BELOW : 0);
-  const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + 34;
+  const height =
+    lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + (piece.tab || !piece.signs ? 34 : 72);
   renderer.resize(width, height * scale);
   context.scale(scale, scale);
 
@@ -143,7 +144,7 @@ function drawSystem(
     const own = bar === range.firstBar ? head + barWidth : barWidth;
     const staves = stavesFor(piece, range, bar, x, own);
     const startX = alignStarts(staves);
-    if (bar === 0) drawHeading(context, piece, staves.staff);
+    if (bar === 0 && piece.heading) drawHeading(context, piece, staves.staff);
     staves.staff.setContext(context).draw();
     staves.tab?.setContext(context).draw();
     if (bar === range.firstBar && staves.tab)

@@ -1,0 +1,283 @@
+import type { Rendered, Sound } from '../audio/types.ts';
+import type { CueSheet, PracticeTest } from '../score.ts';
+import {
+  asSounded,
+  barSec,
+  firstNoteSheet,
+  hearingSheet,
+  markTest,
+  performanceSheet,
+  phraseSheet,
+  startProcedure,
+  step,
+  type ProcedureCommand,
+  type ProcedureEvent,
+  type ProcedureState,
+  type SheetName,
+  type SheetOptions,
+} from '../tests-engine/index.ts';
+import { StayAwake, watch } from './session/guards.ts';
+import { hearTake } from './session/hearTake.ts';
+import { Playing, SheetShelf } from './session/playing.ts';
+import { PracticeClock } from './session/practiceClock.svelte.ts';
+import type { Marked } from './session/types.ts';
+import type { Manner } from './settings/types.ts';
+import { settings } from './settings/settings.svelte.ts';
+import { ears } from './state/ears.svelte.ts';
+
+const SHEETS: Readonly<Record<SheetName, (test: PracticeTest, options: SheetOptions) => CueSheet>> = {
+  hearing: hearingSheet,
+  performance: performanceSheet,
+  firstNote: firstNoteSheet,
+};
+
+/** Steps in which the page shows only what the player needs. */
+const OFF_STAGE = ['result', 'left'];
+
+/**
+ * One test being taken: hands events to the procedure and carries out what it commands. All rules are the
+ * procedure's; all sound is audio's; what is left here is the wiring.
+ */
+class Session {
+  test = $state.raw<PracticeTest | null>(null);
+  state = $state.raw<ProcedureState | null>(null);
+  marked = $state.raw<Marked | null>(null);
+  /** Seconds into the sheet that sounds, or null in silence. */
+  positionSec = $state<number | null>(null);
+  /** 0…1 while the take is heard through. */
+  progress = $state(0);
+  preparing = $state(false);
+  readonly practice = new PracticeClock();
+
+  /** Called when a test is left for the next one. */
+  onNext: (() => void) | null = null;
+  /** Called with every attempt that is complete, or void (then `marked` is null). */
+  onStore: ((state: ProcedureState, marked: Marked | null) => Promise<void>) | null = null;
+
+  #sound: Sound | null = null;
+  #player: Playing | null = null;
+  #shelf: SheetShelf | null = null;
+  #guard: ReturnType<typeof watch> | null = null;
+  #awake = new StayAwake();
+  #picture = 0;
+  #takeStart: { frame: number } | null = null;
+  #recording: ReturnType<Sound['stopRecording']> | null = null;
+  #run = 0;
+
+  /** True from the first sound of a test to its result. */
+  get playing(): boolean {
+    return this.state !== null && !OFF_STAGE.includes(this.state.step);
+  }
+
+  /** The test with the tempo and half that now hold. */
+  get sounded(): PracticeTest | null {
+    const { test, state } = this;
+    return test && state ? asSounded(test, { tempoFactor: state.tempoFactor, half: state.half }) : test;
+  }
+
+  get marks() {
+    return this.#player?.marks ?? [];
+  }
+
+  /**
+   * Prepares a test and starts its hearing. The microphone is opened; what stands in the way is shown by
+   * `ears.problem` and the test stays at its first step.
+   */
+  async begin(test: PracticeTest, manner: Manner): Promise<void> {
+    this.stop();
+    const run = ++this.#run;
+    this.test = test;
+    this.marked = null;
+    this.state = startProcedure(test, { manner });
+    this.preparing = true;
+    try {
+      const sound = await ears.open();
+      if (run !== this.#run) return;
+      this.#sound = sound;
+      this.#player ??= new Playing(sound);
+      this.#shelf ??= new SheetShelf(sound);
+      this.#shelf.clear();
+      if (!ears.microphone && !(await ears.listen())) return;
+      await this.#sheet('hearing', this.#options(this.state));
+      if (run !== this.#run) return;
+      this.#watch();
+      this.preparing = false;
+      this.send({ type: 'goOn' });
+    } finally {
+      if (run === this.#run) this.preparing = false;
+    }
+  }
+
+  /** Gives an event to the procedure. */
+  send(event: ProcedureEvent): void {
+    if (!this.state) return;
+    const before = this.state;
+    const { state, commands } = step(before, event);
+    this.state = state;
+    for (const command of commands) this.#carryOut(command);
+    if (state.step !== 'practice') this.practice.stop();
+    // A new attempt of the same test starts as the first one did.
+    if (state.step === 'ready' && state.attempt !== before.attempt) {
+      this.marked = null;
+      this.#watch();
+      this.send({ type: 'goOn' });
+    }
+  }
+
+  /** Out of the test from anywhere; nothing of the take is kept. */
+  stop(): void {
+    if (this.state && this.state.step !== 'left') this.send({ type: 'leave' });
+    this.#run += 1;
+    this.#unwatch();
+    this.#player?.stop();
+    this.#player?.forget();
+    this.marked = null;
+    this.state = null;
+    this.positionSec = null;
+  }
+
+  /** The phrase's own sound, for hearing it beside the take. */
+  phraseSound(test: PracticeTest): Promise<Rendered> {
+    if (!this.#shelf) throw new Error('no test has been started');
+    return this.#shelf.get(`phrase ${JSON.stringify([test.tempoBpm, test.phrase.bars])}`, () =>
+      phraseSheet(test),
+    );
+  }
+
+  #options(state: ProcedureState): SheetOptions {
+    const { tempoFactor, half, settings: own, hearings } = state;
+    return { tempoFactor, half, count: own.count, repeat: hearings };
+  }
+
+  #sheet(name: SheetName, options: SheetOptions): Promise<Rendered> {
+    const test = this.test!;
+    return this.#shelf!.get(JSON.stringify([name, options]), () => SHEETS[name](test, options));
+  }
+
+  #carryOut(command: ProcedureCommand): void {
+    switch (command.type) {
+      case 'play':
+        void this.#play(command.playId, command.sheet, command.options);
+        break;
+      case 'stopPlayback':
+        this.#player?.stop();
+        this.positionSec = null;
+        break;
+      case 'startRecording':
+        this.#player?.forget();
+        this.#sound?.startRecording();
+        break;
+      case 'stopRecording':
+        this.#recording = this.#sound!.stopRecording();
+        this.#recording.catch(() => undefined);
+        if (!command.keep) this.#recording = null;
+        break;
+      case 'startPractice':
+        this.practice.start(command.lengthSec);
+        break;
+      case 'extendPractice':
+        this.practice.extend(command.bySec);
+        break;
+      case 'keepAwake':
+        this.#awake.set(command.on);
+        break;
+      case 'listen':
+        void this.#listen();
+        break;
+      case 'store':
+        this.#unwatch();
+        void this.onStore?.(this.state!, this.marked);
+        break;
+      case 'next':
+        this.onNext?.();
+        break;
+    }
+  }
+
+  async #play(playId: number, sheet: SheetName, options: SheetOptions): Promise<void> {
+    const run = this.#run;
+    const stillWanted = (): boolean => run === this.#run && this.state?.playing?.id === playId;
+    let rendered: Rendered;
+    try {
+      rendered = await this.#sheet(sheet, options);
+    } catch {
+      if (stillWanted()) this.send({ type: 'problem', reason: 'context-suspended' });
+      return;
+    }
+    if (!stillWanted()) return;
+    const playback = this.#player!.start(rendered, {
+      onMark: ({ label, index }) => this.send({ type: 'markReached', playId, label, index }),
+      onEnded: () => {
+        this.positionSec = null;
+        this.send({ type: 'playbackEnded', playId });
+      },
+    });
+    if (sheet === 'performance') {
+      const start = rendered.marks.find((mark) => mark.label === 'takeStart')!;
+      this.#takeStart = { frame: playback.startFrame + start.atSec * rendered.sampleRate };
+    }
+    // The performance is made while the phrase is heard, so that the count-in never has to wait.
+    if (sheet === 'hearing') void this.#sheet('performance', options).catch(() => undefined);
+  }
+
+  async #listen(): Promise<void> {
+    const run = this.#run;
+    const test = this.sounded!;
+    this.progress = 0;
+    try {
+      const recording = await this.#recording!;
+      const latency = this.#sound!.reportedLatency();
+      const heard = await hearTake(
+        this.#sound!,
+        {
+          recording,
+          instrument: test.instrument,
+          beatOneFrame: this.#takeStart!.frame,
+          phraseSec: barSec(test) * test.phrase.bars,
+          beatSec: 60 / test.tempoBpm,
+          sounded: this.#player!.sounded,
+          headphones: settings.now.output === 'headphones',
+          latency,
+        },
+        (share) => (this.progress = share),
+      );
+      if (run !== this.#run) return;
+      const { take, latencySec, latencyUncertaintyMs: uncertaintyMs, zeroSample } = heard;
+      this.marked = {
+        test,
+        take,
+        mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: uncertaintyMs }),
+        latency: { ms: latencySec * 1000, uncertaintyMs },
+        sound: { recording, zeroSample },
+      };
+      this.send({ type: 'heard' });
+    } catch {
+      if (run === this.#run) this.send({ type: 'problem', reason: 'listener-failed' });
+    }
+  }
+
+  #watch(): void {
+    this.#unwatch();
+    this.#guard = watch(
+      (listener) => ears.onLive(listener),
+      () => this.#sound?.state === 'running',
+      (reason) => this.send({ type: 'problem', reason }),
+    );
+    const picture = (): void => {
+      this.#picture = requestAnimationFrame(picture);
+      if (this.playing) this.#guard?.check();
+      this.#player?.tick();
+      this.positionSec = this.#player?.positionSec ?? null;
+      if (this.practice.tick()) this.send({ type: 'practiceEnded' });
+    };
+    this.#picture = requestAnimationFrame(picture);
+  }
+
+  #unwatch(): void {
+    cancelAnimationFrame(this.#picture);
+    this.#guard?.end();
+    this.#guard = null;
+  }
+}
+
+export const session = new Session();

@@ -1,0 +1,87 @@
+import type { ListenRequest, Recording, Sound } from '../../audio/types.ts';
+import type { HeardTake } from '../../notes.ts';
+import type { Instrument } from '../../score.ts';
+import { sec } from '../../units.ts';
+import type { Sounded } from './playing.ts';
+
+/** What is known about a take before it is heard. */
+export interface TakeFacts {
+  readonly recording: Recording;
+  readonly instrument: Instrument;
+  /** Context frame at which beat 1 of bar 1 was sent to the loudspeaker. */
+  readonly beatOneFrame: number;
+  /** From beat 1 to the last bar line. */
+  readonly phraseSec: number;
+  readonly beatSec: number;
+  readonly sounded: readonly Sounded[];
+  readonly headphones: boolean;
+  /** Round trip as the browser reports it. */
+  readonly latency: { readonly sec: number; readonly halfWidthSec: number };
+}
+
+/** The take as heard: times count from beat 1 of bar 1 as the player heard it. */
+export interface HeardFacts {
+  readonly take: HeardTake;
+  readonly latencySec: number;
+  readonly latencyUncertaintyMs: number;
+  /** Sample of the recording at which beat 1 stands. */
+  readonly zeroSample: number;
+}
+
+/**
+ * A note this much of a beat before beat 1 belongs to the count-in, not to the take; an eager first note is
+ * never as much as half a beat early.
+ */
+const LEAD_IN_BEATS = 0.5;
+/** The delay found by cancelling is exact to a few samples; 2 ms covers the loudspeaker's distance. */
+const MEASURED_HALF_WIDTH_MS = 2;
+
+/** One signal of all that sounded while the recording ran; null when nothing did. */
+export function referenceOf(recording: Recording, sounded: readonly Sounded[]): ListenRequest['reference'] {
+  const samples = new Float32Array(recording.samples.length);
+  let any = false;
+  for (const part of sounded) {
+    const from = part.startFrame - recording.startFrame;
+    for (let i = Math.max(0, -from); i < part.length && from + i < samples.length; i += 1) {
+      samples[from + i] = (samples[from + i] ?? 0) + (part.samples[i] ?? 0);
+      any = true;
+    }
+  }
+  return any ? { samples, startFrame: recording.startFrame } : null;
+}
+
+/**
+ * Hears the take and puts its notes on the player's clock. The round trip is taken from the cancelling of
+ * the backing where that measured it, else from the browser's own report.
+ */
+export async function hearTake(
+  sound: Pick<Sound, 'listen'>,
+  facts: TakeFacts,
+  onProgress: (share: number) => void,
+): Promise<HeardFacts> {
+  const { recording, beatOneFrame, latency } = facts;
+  const heard = await sound.listen({
+    recording,
+    instrument: facts.instrument,
+    zeroFrame: beatOneFrame,
+    reference: facts.headphones ? null : referenceOf(recording, facts.sounded),
+    onProgress,
+  });
+  const measuredMs = heard.heard.delayMs ?? null;
+  const latencySec = measuredMs === null ? latency.sec : measuredMs / 1000;
+  const first = -LEAD_IN_BEATS * facts.beatSec;
+  const last = facts.phraseSec + facts.beatSec;
+  const notes = heard.notes
+    .map((note) => ({
+      ...note,
+      onsetSec: sec(note.onsetSec - latencySec),
+      offsetSec: sec(note.offsetSec - latencySec),
+    }))
+    .filter((note) => note.onsetSec >= first && note.onsetSec <= last);
+  return {
+    take: { ...heard, notes },
+    latencySec,
+    latencyUncertaintyMs: measuredMs === null ? latency.halfWidthSec * 1000 : MEASURED_HALF_WIDTH_MS,
+    zeroSample: Math.round(beatOneFrame - recording.startFrame + latencySec * recording.sampleRate),
+  };
+}

@@ -1,0 +1,21 @@
+import type { Recording } from '../../audio/types.ts';
+import type { HeardTake } from '../../notes.ts';
+import type { PracticeTest } from '../../score.ts';
+import type { Mark } from '../../tests-engine/index.ts';
+
+/** The take's sound, in memory only, until the result is left. */
+export interface TakeSound {
+  readonly recording: Recording;
+  /** Sample at which beat 1 of bar 1 stands. */
+  readonly zeroSample: number;
+}
+
+/** What a result shows. */
+export interface Marked {
+  /** The test as it was sounded: with the tempo and half of the help used. */
+  readonly test: PracticeTest;
+  readonly take: HeardTake;
+  readonly mark: Mark;
+  readonly latency: { readonly ms: number; readonly uncertaintyMs: number };
+  readonly sound: TakeSound;
+}

@@ -1,0 +1,54 @@
+import type { Settings } from './types.ts';
+
+export const DEFAULTS: Settings = {
+  instrument: 'guitar',
+  tuningId: 'guitar',
+  deviceId: null,
+  channel: 'louder',
+  output: 'speakers',
+  theme: 'auto',
+  checked: false,
+  kind: 'melody',
+  level: 1,
+  key: null,
+  manner: 'strict',
+};
+
+type Checks = { readonly [Key in keyof Settings]: (value: unknown) => boolean };
+
+const oneOf =
+  (...values: readonly unknown[]) =>
+  (value: unknown): boolean =>
+    values.includes(value);
+const shortText = (value: unknown): boolean =>
+  typeof value === 'string' && value.length > 0 && value.length <= 200;
+const whole =
+  (lowest: number, highest: number) =>
+  (value: unknown): boolean =>
+    Number.isInteger(value) && (value as number) >= lowest && (value as number) <= highest;
+
+const isKey = (value: unknown): boolean => {
+  const { tonic, scale } = (value ?? {}) as { tonic?: unknown; scale?: unknown };
+  return typeof tonic === 'string' && /^[A-G][#b]?$/.test(tonic) && shortText(scale);
+};
+
+const CHECKS: Checks = {
+  instrument: oneOf('guitar', 'bass'),
+  tuningId: shortText,
+  deviceId: (value) => value === null || shortText(value),
+  channel: (value) => value === 'louder' || whole(0, 63)(value),
+  output: oneOf('speakers', 'headphones'),
+  theme: oneOf('auto', 'light', 'dark'),
+  checked: oneOf(true, false),
+  kind: oneOf('melody', 'rhythm'),
+  level: whole(1, 10),
+  key: (value) => value === null || isKey(value),
+  manner: oneOf('strict', 'relaxed'),
+};
+
+/** Settings from what was kept: a value that does not fit its place gives way to the default, alone. */
+export function checkedSettings(kept: unknown): Settings {
+  const from = typeof kept === 'object' && kept !== null ? (kept as Record<string, unknown>) : {};
+  const good = (Object.keys(DEFAULTS) as (keyof Settings)[]).filter((key) => CHECKS[key](from[key]));
+  return { ...DEFAULTS, ...Object.fromEntries(good.map((key) => [key, from[key]])) };
+}

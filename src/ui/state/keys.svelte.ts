@@ -1,0 +1,50 @@
+/**
+ * Two keys do everything: Page Down or Space goes on, Page Up goes back (or again). A page-turner pedal
+ * sends these. The screen shown last decides what they mean.
+ */
+export interface TwoKeys {
+  /** What going on does; null: nothing to go on to now. */
+  readonly onward: (() => void) | null;
+  readonly back: (() => void) | null;
+}
+
+const stack: (() => TwoKeys)[] = [];
+
+/** Gives the two keys a meaning until the returned function is called; the latest meaning counts. */
+export function takeKeys(meaning: () => TwoKeys): () => void {
+  stack.push(meaning);
+  return () => {
+    const at = stack.indexOf(meaning);
+    if (at >= 0) stack.splice(at, 1);
+  };
+}
+
+/** Inside a component: the two keys mean this while it is shown. */
+export function useKeys(meaning: () => TwoKeys): void {
+  $effect(() => takeKeys(meaning));
+}
+
+/** True where Space has a meaning of its own, which must win. */
+function ownsSpace(target: EventTarget | null): boolean {
+  if (!(target instanceof HTMLElement)) return false;
+  if (target instanceof HTMLInputElement && target.type === 'radio') return !target.checked;
+  return target.matches('button, a[href], summary, select, textarea, input, [role="button"]');
+}
+
+const isTyping = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && target.matches('textarea, input:not([type="radio"], [type="checkbox"])');
+
+/** Carries out a key press; true when it was one of the two keys and meant something. */
+export function press(event: KeyboardEvent): boolean {
+  if (event.ctrlKey || event.altKey || event.metaKey || event.shiftKey || isTyping(event.target))
+    return false;
+  const onward = event.key === 'PageDown' || (event.key === ' ' && !ownsSpace(event.target));
+  if (!onward && event.key !== 'PageUp') return false;
+  const meaning = stack[stack.length - 1]?.();
+  const action = onward ? meaning?.onward : meaning?.back;
+  if (!action) return false;
+  event.preventDefault();
+  // A held pedal is one press.
+  if (!event.repeat) action();
+  return true;
+}
