@@ -1,0 +1,138 @@
+import type { Practised } from '../tests-engine/progress/types.ts';
+import { putDigest, takeOrder } from './context.ts';
+import type { Context } from './context.ts';
+import { effectiveMark } from './effective.ts';
+import { randomId } from './ids.ts';
+import { asStoreProblem, StoreProblem } from './problem.ts';
+import { checkOwn } from './schema/index.ts';
+import { heldTabs } from './tabs.ts';
+import type { Attempt, Draft, Override } from './types.ts';
+
+export type NewAttempt = Omit<Attempt, 'id' | 'order' | 'atMs'>;
+export type NewOverride = Pick<Override, 'attemptId' | 'verdicts' | 'mark' | 'remark'>;
+
+/** Attempts, from the moment a test begins to the last override. */
+export function attempts(context: Context) {
+  const { db, now } = context;
+  return {
+    /** Notes that a test has begun. A draft found later without an attempt is a take that was lost. */
+    begin: (draft: Pick<Draft, 'studentId' | 'homeworkId' | 'test' | 'manner'>): Promise<Draft> =>
+      asStoreProblem(async () => {
+        const begun = { id: randomId(), startedAtMs: Math.floor(now()), tab: context.tab, ...draft };
+        await db.drafts.add(begun);
+        return begun;
+      }),
+
+    /** The student ended the test before the take: nothing is lost, nothing is kept. */
+    abandon: (draftId: string): Promise<void> => asStoreProblem(() => db.drafts.delete(draftId)),
+
+    /**
+     * Writes a finished attempt; call it before the result is shown. When the promise resolves the attempt
+     * is on the disk. It, its digest, its place in the order and the end of its draft are one transaction:
+     * a crash leaves all or nothing.
+     * @throws StoreProblem 'quota' when the disk is full, with the draft still there; 'missing' when the
+     *   student was deleted meanwhile. TypeError when the attempt does not fit the schema.
+     */
+    finish: (draftId: string | null, attempt: NewAttempt): Promise<Attempt> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.students, db.attempts, db.digests, db.drafts, db.meta], async () => {
+          if (!(await db.students.get(attempt.studentId)))
+            throw new StoreProblem('missing', `no student ${attempt.studentId}`);
+          const whole = {
+            ...attempt,
+            id: randomId(),
+            order: await takeOrder(context),
+            atMs: Math.floor(now()),
+          };
+          const checked = checkOwn('attempts', whole) as Attempt;
+          await db.attempts.add(checked);
+          await putDigest(context, checked, []);
+          if (draftId !== null) await db.drafts.delete(draftId);
+          return checked;
+        }),
+      ),
+
+    /** Takes that were lost to a crash, reload or full disk, oldest first; those of open tabs are not. */
+    lost: (): Promise<Draft[]> =>
+      asStoreProblem(async () => {
+        const held = await heldTabs();
+        return (await db.drafts.toArray())
+          .filter(({ tab }) => tab !== context.tab && !held.has(tab))
+          .sort((a, b) => a.startedAtMs - b.startedAtMs);
+      }),
+
+    /** The loss has been told: forget these drafts. */
+    told: (drafts: readonly Draft[]): Promise<void> =>
+      asStoreProblem(() => db.drafts.bulkDelete(drafts.map(({ id }) => id))),
+
+    get: (id: string): Promise<Attempt | null> =>
+      asStoreProblem(async () => (await db.attempts.get(id)) ?? null),
+
+    /** A student's newest attempts first, `limit` at a time; `before` = order of the last one shown. */
+    newest: (studentId: string, limit: number, before = Infinity): Promise<Attempt[]> =>
+      asStoreProblem(() =>
+        db.attempts
+          .where('[studentId+order]')
+          .between([studentId, 0], [studentId, before], true, false)
+          .reverse()
+          .limit(limit)
+          .toArray(),
+      ),
+
+    ofHomework: (homeworkId: string): Promise<Attempt[]> =>
+      asStoreProblem(() => db.attempts.where('homeworkId').equals(homeworkId).sortBy('order')),
+
+    /** All that progress, estimates and the choice of tests need of a student, in order. */
+    digests: (studentId: string): Promise<Practised[]> =>
+      asStoreProblem(async () =>
+        (
+          await db.digests.where('[studentId+order]').between([studentId, 0], [studentId, Infinity]).toArray()
+        ).map(({ digest }) => digest),
+      ),
+
+    /** The same of every student with attempts since `sinceMs`. */
+    digestsSince: (sinceMs: number): Promise<ReadonlyMap<string, Practised[]>> =>
+      asStoreProblem(async () => {
+        const found = new Map<string, Practised[]>();
+        for (const { studentId, digest } of await db.digests.where('atMs').aboveOrEqual(sinceMs).toArray()) {
+          const list = found.get(studentId);
+          if (list) list.push(digest);
+          else found.set(studentId, [digest]);
+        }
+        return found;
+      }),
+
+    overridesOf: (attemptId: string): Promise<Override[]> =>
+      asStoreProblem(() => db.overrides.where('attemptId').equals(attemptId).sortBy('order')),
+
+    /** The mark that counts, overrides laid over. */
+    effective: (attempt: Attempt): Promise<Attempt['mark']> =>
+      asStoreProblem(async () =>
+        effectiveMark(attempt, await db.overrides.where('attemptId').equals(attempt.id).toArray()),
+      ),
+
+    /** Adds a teacher's override; earlier ones and the original stay. */
+    override: (given: NewOverride): Promise<Override> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.attempts, db.overrides, db.digests, db.meta], async () => {
+          const attempt = await db.attempts.get(given.attemptId);
+          if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);
+          const beyond = given.verdicts.find(({ index }) => index >= attempt.mark.verdicts.length);
+          if (beyond)
+            throw new RangeError(
+              `verdict index must be 0…${attempt.mark.verdicts.length - 1}, got ${beyond.index}`,
+            );
+          const whole = checkOwn('overrides', {
+            id: randomId(),
+            studentId: attempt.studentId,
+            atMs: Math.floor(now()),
+            order: await takeOrder(context),
+            ...given,
+          }) as Override;
+          await db.overrides.add(whole);
+          await putDigest(context, attempt, await db.overrides.where({ attemptId: attempt.id }).toArray());
+          return whole;
+        }),
+      ),
+  };
+}

@@ -1,0 +1,123 @@
+import { sha256 } from '../canonical.ts';
+import { ImportProblem } from '../problem.ts';
+
+/**
+ * The file that everything is exported to, and homework and results travel in:
+ *
+ *   bytes 0–7    "TWOBAR" 0x1A 0x0A (0x1A ends a text listing; a file mangled as text is seen at once)
+ *   bytes 8–9    container version, little endian: 1. These ten bytes never change meaning.
+ *   byte  10     what it is: 1 backup, 2 homework, 3 results
+ *   byte  11     0
+ *   bytes 12–15  length of the packed JSON, little endian
+ *   bytes 16–47  SHA-256 of bytes 0–15 and of all after byte 47
+ *   then         the JSON, gzip (RFC 1952)
+ *   then         raw attachments, one after another; the JSON says how long each is
+ */
+export type FileKind = 'backup' | 'homework' | 'results';
+const KINDS: readonly FileKind[] = ['backup', 'homework', 'results'];
+const MAGIC = [0x54, 0x57, 0x4f, 0x42, 0x41, 0x52, 0x1a, 0x0a];
+const CONTAINER_VERSION = 1;
+const HEADER = 48;
+/** 1 GiB of JSON is 200,000 attempts; more is an attack (a gzip bomb) or a mistake. */
+const MOST_JSON_BYTES = 2 ** 30;
+
+export interface Container {
+  readonly kind: FileKind;
+  readonly json: unknown;
+  readonly attachments: Uint8Array<ArrayBuffer>;
+}
+
+async function through(
+  bytes: Uint8Array<ArrayBuffer>,
+  stream: CompressionStream | DecompressionStream,
+  most: number,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const chunks: Uint8Array[] = [];
+  let length = 0;
+  const reader = new Blob([bytes]).stream().pipeThrough(stream).getReader();
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    length += value.length;
+    if (length > most) {
+      await reader.cancel();
+      throw new ImportProblem('too-big', `unpacks to more than ${most} bytes`);
+    }
+    chunks.push(value);
+  }
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const chunk of chunks) {
+    whole.set(chunk, at);
+    at += chunk.length;
+  }
+  return whole;
+}
+
+/** Hash over everything but the hash itself. */
+function checksum(file: Uint8Array): Promise<Uint8Array> {
+  const covered = new Uint8Array(file.length - 32);
+  covered.set(file.subarray(0, 16));
+  covered.set(file.subarray(HEADER), 16);
+  return sha256(covered);
+}
+
+export async function pack(
+  kind: FileKind,
+  json: unknown,
+  attachments: readonly Uint8Array[] = [],
+): Promise<Uint8Array<ArrayBuffer>> {
+  const text = new TextEncoder().encode(JSON.stringify(json));
+  const packed = await through(text, new CompressionStream('gzip'), Infinity);
+  const total = attachments.reduce((sum, { length }) => sum + length, HEADER + packed.length);
+  const file = new Uint8Array(total);
+  const view = new DataView(file.buffer);
+  file.set(MAGIC);
+  view.setUint16(8, CONTAINER_VERSION, true);
+  file[10] = KINDS.indexOf(kind) + 1;
+  view.setUint32(12, packed.length, true);
+  file.set(packed, HEADER);
+  let at = HEADER + packed.length;
+  for (const one of attachments) {
+    file.set(one, at);
+    at += one.length;
+  }
+  file.set(await checksum(file), 16);
+  return file;
+}
+
+/** @throws ImportProblem 'not-ours', 'truncated', 'newer-version', 'corrupt', 'too-big'. */
+export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> {
+  const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
+  if (MAGIC.some((byte, i) => i < file.length && file[i] !== byte) || file.length === 0)
+    throw new ImportProblem('not-ours', 'does not begin like a file of this app');
+  if (file.length < HEADER) throw new ImportProblem('truncated', `only ${file.length} bytes`);
+  const version = view.getUint16(8, true);
+  if (version > CONTAINER_VERSION)
+    throw new ImportProblem(
+      'newer-version',
+      `container version ${version}, this app knows ${CONTAINER_VERSION}`,
+    );
+  const length = view.getUint32(12, true);
+  if (HEADER + length > file.length)
+    throw new ImportProblem('truncated', `${HEADER + length} bytes expected, ${file.length} there`);
+  const expected = await checksum(file);
+  if (expected.some((byte, i) => byte !== file[16 + i]))
+    throw new ImportProblem('corrupt', 'the checksum does not fit');
+  const kind = KINDS[file[10]! - 1];
+  if (version < 1 || kind === undefined || file[11] !== 0)
+    throw new ImportProblem('invalid', 'the header holds what cannot be');
+  let json: unknown;
+  try {
+    const text = await through(
+      file.slice(HEADER, HEADER + length),
+      new DecompressionStream('gzip'),
+      MOST_JSON_BYTES,
+    );
+    json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text));
+  } catch (error) {
+    if (error instanceof ImportProblem) throw error;
+    throw new ImportProblem('corrupt', 'the contents cannot be unpacked', error);
+  }
+  return { kind, json, attachments: file.slice(HEADER + length) };
+}

@@ -1,0 +1,75 @@
+import * as v from 'valibot';
+import { ImportProblem } from '../problem.ts';
+import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
+import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
+import { firstIssue } from '../schema/records.ts';
+import { instant } from '../schema/parts.ts';
+import type { Records, SavedAudio } from '../types.ts';
+import { cutAudio, listAudio } from './audio-list.ts';
+import { pack, unpack } from './container.ts';
+import type { Container } from './container.ts';
+
+/** Everything of a machine, in memory. */
+export interface Backup {
+  readonly exportedAtMs: number;
+  readonly records: Records;
+  readonly audio: readonly SavedAudio[];
+}
+
+const envelope = v.strictObject({
+  schema: v.pipe(v.number(), v.integer(), v.minValue(1)),
+  exportedAtMs: instant,
+  records: v.unknown(),
+  audio: v.unknown(),
+});
+
+export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
+  pack(
+    'backup',
+    { schema: SCHEMA_VERSION, exportedAtMs, records, audio: listAudio(audio) },
+    audio.map(({ bytes }) => bytes),
+  );
+
+/** Opens a container of one kind and lifts its JSON to the present schema. */
+export function open(container: Container, kind: Container['kind']) {
+  if (container.kind !== kind)
+    throw new ImportProblem('wrong-kind', `a ${kind} file was expected, this is ${container.kind}`);
+  return container.json;
+}
+
+/** @throws ImportProblem; see its codes. */
+export async function unpackBackup(file: Uint8Array<ArrayBuffer>): Promise<Backup> {
+  const container = await unpack(file);
+  const result = v.safeParse(envelope, open(container, 'backup'), { abortEarly: true });
+  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
+  const { schema, exportedAtMs } = result.output;
+  const records = checkRecords(migrate(result.output.records, schema));
+  checkReferences(records);
+  const audio = cutAudio(result.output.audio, container.attachments);
+  const attempts = new Set(records.attempts.map(({ id }) => id));
+  if (audio.some(({ attemptId }) => !attempts.has(attemptId)))
+    throw new ImportProblem('invalid', 'sound of an attempt that is not there');
+  return { exportedAtMs, records, audio };
+}
+
+/** Ids once each; no attempt without its student, no override or blind mark without its attempt. */
+function checkReferences(records: Records): void {
+  for (const table of TABLE_NAMES) {
+    const keys = records[table].map((row) => ('id' in row ? row.id : row.key));
+    if (new Set(keys).size !== keys.length)
+      throw new ImportProblem('invalid', `${table}: an id stands twice`);
+  }
+  const students = new Set(records.students.map(({ id }) => id));
+  const owner = new Map(records.attempts.map(({ id, studentId }) => [id, studentId]));
+  for (const table of ['attempts', 'lessonNotes', 'homework'] as const)
+    for (const { studentId } of records[table])
+      if (!students.has(studentId)) throw new ImportProblem('invalid', `${table}: no student ${studentId}`);
+  for (const table of ['overrides', 'blindMarks'] as const)
+    for (const { attemptId, studentId } of records[table])
+      if (owner.get(attemptId) !== studentId)
+        throw new ImportProblem('invalid', `${table}: no attempt ${attemptId} of student ${studentId}`);
+  const verdicts = new Map(records.attempts.map(({ id, mark }) => [id, mark.verdicts.length]));
+  for (const { attemptId, verdicts: changed } of records.overrides)
+    if (changed.some(({ index }) => index >= verdicts.get(attemptId)!))
+      throw new ImportProblem('invalid', `overrides: no such verdict in attempt ${attemptId}`);
+}

@@ -1,0 +1,94 @@
+import type { Context } from '../context.ts';
+import { OF_A_STUDENT } from '../database.ts';
+import { asStoreProblem } from '../problem.ts';
+import { checkOwn, TABLE_NAMES } from '../schema/index.ts';
+import type { Conflict, Records } from '../types.ts';
+import { packBackup, unpackBackup } from './file.ts';
+import type { Backup } from './file.ts';
+import { merge, redigest } from './merge.ts';
+import type { MergeReport } from './merge.ts';
+import type { BackupState } from './reminder.ts';
+
+const LAST_EXPORT = 'lastExportMs';
+const LAST_EXPORT_ORDER = 'lastExportOrder';
+
+/** Take it with you: everything to one file and back. */
+export function backup(context: Context) {
+  const { db, now } = context;
+  /** One consistent moment of every table. */
+  const read = (): Promise<Backup> =>
+    db.transaction('r', db.tables, async () => {
+      const tables = await Promise.all(TABLE_NAMES.map((table) => db.table(table).toArray()));
+      const records = Object.fromEntries(TABLE_NAMES.map((table, i) => [table, tables[i]]));
+      return {
+        exportedAtMs: Math.floor(now()),
+        records: records as unknown as Records,
+        audio: await db.audio.toArray(),
+      };
+    });
+  return {
+    /** The whole record as a file. Call `exported` when the user has it. */
+    export: (): Promise<Uint8Array<ArrayBuffer>> => asStoreProblem(async () => packBackup(await read())),
+
+    /** The file was handed to the user: the reminder rests. */
+    exported: (): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.attempts, db.meta], async () => {
+          const newest = await db.attempts.orderBy('order').last();
+          await db.meta.put({ key: LAST_EXPORT, value: Math.floor(now()) });
+          await db.meta.put({ key: LAST_EXPORT_ORDER, value: newest?.order ?? 0 });
+        }),
+      ),
+
+    /** What the reminder needs, see `backupDue`. */
+    state: (): Promise<BackupState> =>
+      asStoreProblem(() =>
+        db.transaction('r', [db.attempts, db.meta], async () => {
+          const since = (await db.meta.get(LAST_EXPORT_ORDER))?.value ?? 0;
+          const fresh = db.attempts.where('order').above(since);
+          return {
+            lastExportMs: (await db.meta.get(LAST_EXPORT))?.value ?? null,
+            attemptsSince: await fresh.count(),
+            firstSinceMs: (await fresh.first())?.atMs ?? null,
+          };
+        }),
+      ),
+
+    /**
+     * Merges a backup in, whole or not at all.
+     * @throws ImportProblem when the file is refused, StoreProblem when the disk is full; nothing changed.
+     */
+    restore: (file: Uint8Array<ArrayBuffer>): Promise<MergeReport> =>
+      asStoreProblem(async () => {
+        const { records, audio } = await unpackBackup(file);
+        return merge(context, records, audio);
+      }),
+
+    /** Everything as it stands, for CSV and checks. */
+    read: (): Promise<Backup> => asStoreProblem(read),
+
+    conflicts: (): Promise<Conflict[]> => asStoreProblem(() => db.conflicts.toArray()),
+    /** Decides a conflict: ours stays, or theirs takes its place. Either way the other is gone after this. */
+    decide: (conflict: Conflict, keep: 'ours' | 'theirs'): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', db.tables, async () => {
+          if (keep === 'theirs') {
+            const theirs = checkOwn(conflict.table, conflict.theirs as never);
+            await db.table(conflict.table).put(theirs);
+            if (conflict.table === 'attempts') await redigest(context, [conflict.key]);
+            if (conflict.table === 'overrides' && 'attemptId' in theirs)
+              await redigest(context, [theirs.attemptId]);
+          }
+          await db.conflicts.delete(conflict.id);
+        }),
+      ),
+
+    /** Deletes everything here. Files exported earlier remain where they are. */
+    deleteAll: (): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', db.tables, async () => {
+          for (const table of [...TABLE_NAMES, ...OF_A_STUDENT, 'meta']) await db.table(table).clear();
+        }),
+      ),
+  };
+}

@@ -1,0 +1,47 @@
+import type { Mark } from '../tests-engine/marks/types.ts';
+import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
+import type { Database } from './database.ts';
+import { effectiveMark } from './effective.ts';
+import { nextOrder } from './order.ts';
+import type { Attempt, Override } from './types.ts';
+
+/** What every part of the store works with. The clock and the digest come in from outside. */
+export interface Context {
+  readonly db: Database;
+  /** Device clock, ms since 1970. */
+  readonly now: () => number;
+  /** `practised` of tests-engine/progress; handed in so that the store knows its types only. */
+  readonly digest: (facts: AttemptFacts) => Practised;
+  /** Random id of this tab. */
+  readonly tab: string;
+}
+
+const LAST_ORDER = 'lastOrder';
+
+/** Takes the next place in the order. Only inside a transaction that can write `meta`. */
+export async function takeOrder({ db, now }: Context): Promise<number> {
+  const order = nextOrder((await db.meta.get(LAST_ORDER))?.value ?? 0, now());
+  await db.meta.put({ key: LAST_ORDER, value: order });
+  return order;
+}
+
+/** Orders that came in from elsewhere push ours on, unless a broken clock made them absurd (a year ahead). */
+export async function noteOrders({ db, now }: Context, orders: readonly number[]): Promise<void> {
+  const limit = now() + 366 * 86_400_000;
+  const known = (await db.meta.get(LAST_ORDER))?.value ?? 0;
+  const highest = orders.reduce((max, order) => (order <= limit && order > max ? order : max), known);
+  if (highest > known) await db.meta.put({ key: LAST_ORDER, value: highest });
+}
+
+/** Writes the digest of an attempt as it now counts. Only inside a transaction on `overrides`, `digests`. */
+export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
+  const mark: Mark = effectiveMark(attempt, overrides);
+  const { id: attemptId, studentId, order, atMs, test, manner } = attempt;
+  await context.db.digests.put({
+    attemptId,
+    studentId,
+    order,
+    atMs,
+    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark }),
+  });
+}

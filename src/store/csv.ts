@@ -1,0 +1,99 @@
+import { effectiveMark, newestOverride } from './effective.ts';
+import type { Override, Records } from './types.ts';
+
+const COLUMNS = [
+  'attempt',
+  'student',
+  'time_utc',
+  'kind',
+  'level',
+  'key',
+  'tempo_bpm',
+  'manner',
+  'help',
+  'machine_mark',
+  'mark',
+  'outcome',
+  'right',
+  'wrong',
+  'early',
+  'late',
+  'missed',
+  'extra',
+  'bias_ms',
+  'unevenness_ms',
+  'answer_right',
+  'remark',
+  'seed',
+] as const;
+
+/** One field by RFC 4180; a text that a spreadsheet would run as a formula gets an apostrophe before it. */
+function field(value: string | number | null): string {
+  if (value === null) return '';
+  const text = typeof value === 'string' && /^[=+\-@\t\r]/.test(value) ? `'${value}` : String(value);
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
+
+/**
+ * All attempts as CSV (RFC 4180: commas, CRLF, header line), in order, one a line; UTF-8 with a byte order
+ * mark, without which spreadsheets read accents wrongly. `mark`, `outcome` and the verdict counts are those
+ * that count, overrides included; `machine_mark` is the original.
+ */
+export function attemptsCsv(records: Records): string {
+  const names = new Map(records.students.map(({ id, name }) => [id, name]));
+  const overrides = new Map<string, Override[]>();
+  for (const one of records.overrides)
+    overrides.set(one.attemptId, [...(overrides.get(one.attemptId) ?? []), one]);
+  const lines = [...records.attempts]
+    .sort((a, b) => a.order - b.order || (a.id < b.id ? -1 : 1))
+    .map((attempt) => {
+      const own = overrides.get(attempt.id) ?? [];
+      const mark = effectiveMark(attempt, own);
+      const count = (kind: string) => mark.verdicts.filter((verdict) => verdict.kind === kind).length;
+      const { test, answer } = attempt;
+      const values: Record<(typeof COLUMNS)[number], string | number | null> = {
+        attempt: attempt.id,
+        student: names.get(attempt.studentId) ?? '',
+        time_utc: new Date(attempt.atMs).toISOString(),
+        kind: test.kind,
+        level: test.level,
+        key: `${test.key.tonic} ${test.key.scale}`,
+        tempo_bpm: test.tempoBpm,
+        manner: attempt.manner,
+        help: attempt.help.join(' '),
+        machine_mark: attempt.mark.mark,
+        mark: mark.mark,
+        outcome: mark.outcome,
+        right: count('right'),
+        wrong: count('wrong'),
+        early: count('early'),
+        late: count('late'),
+        missed: count('missed'),
+        extra: count('extra'),
+        bias_ms: mark.timing.biasMs,
+        unevenness_ms: mark.timing.unevennessMs,
+        answer_right:
+          answer === null || !test.question ? null : answer === test.question.answer ? 'yes' : 'no',
+        remark: newestOverride(own)?.remark ?? '',
+        seed: test.seed,
+      };
+      return COLUMNS.map((column) => field(values[column])).join(',');
+    });
+  return `\uFEFF${[COLUMNS.join(','), ...lines].join('\r\n')}\r\n`;
+}
+
+/** Human marks beside the machine's, one a line, without names: evidence for how well they agree. */
+export function blindMarksCsv(records: Records): string {
+  const attempts = new Map(records.attempts.map((attempt) => [attempt.id, attempt]));
+  const lines = records.blindMarks.flatMap(({ attemptId, rater, value, atMs }) => {
+    const attempt = attempts.get(attemptId);
+    if (!attempt) return [];
+    const { mark, test } = attempt;
+    const at = new Date(atMs).toISOString();
+    return [
+      [attemptId, rater, value, at, mark.mark, mark.version, test.kind, test.level].map(field).join(','),
+    ];
+  });
+  const head = 'attempt,rater,human_mark,time_utc,machine_mark,marker_version,kind,level';
+  return `\uFEFF${[head, ...lines].join('\r\n')}\r\n`;
+}

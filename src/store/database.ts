@@ -1,0 +1,89 @@
+import Dexie from 'dexie';
+import type { Table } from 'dexie';
+import type { Practised } from '../tests-engine/progress/types.ts';
+import type {
+  Attempt,
+  BlindMark,
+  Conflict,
+  Draft,
+  Homework,
+  LessonNote,
+  Override,
+  SavedAudio,
+  Setting,
+  Student,
+} from './types.ts';
+
+/** The one line that progress needs of an attempt, overrides counted in. Derived: may be thrown away. */
+export interface DigestRow {
+  readonly attemptId: string;
+  readonly studentId: string;
+  readonly order: number;
+  readonly atMs: number;
+  readonly digest: Practised;
+}
+
+/** Size of a saved take, kept apart so that counting space reads no sound. */
+export interface AudioSize {
+  readonly attemptId: string;
+  readonly studentId: string;
+  readonly order: number;
+  readonly bytes: number;
+}
+
+export interface Database extends Dexie {
+  readonly students: Table<Student, string>;
+  readonly attempts: Table<Attempt, string>;
+  readonly overrides: Table<Override, string>;
+  readonly lessonNotes: Table<LessonNote, string>;
+  readonly homework: Table<Homework, string>;
+  readonly blindMarks: Table<BlindMark, string>;
+  readonly settings: Table<Setting, string>;
+  readonly drafts: Table<Draft, string>;
+  readonly digests: Table<DigestRow, string>;
+  readonly audio: Table<SavedAudio, string>;
+  readonly audioSizes: Table<AudioSize, string>;
+  readonly conflicts: Table<Conflict, string>;
+  /** The app's own bookkeeping: last order, digest version, last export. */
+  readonly meta: Table<{ readonly key: string; readonly value: number }, string>;
+}
+
+/**
+ * Tables and indexes by database version. A new version is added below the others, never in their place:
+ * Dexie upgrades from whichever is found. `[studentId+order]` serves every list of a student's attempts.
+ */
+export function makeDatabase(name: string): Database {
+  // Strict durability: "written" means on the disk, so a crash after it loses nothing. Chromium's default
+  // is relaxed: the write may still be in the system's cache when the transaction reports complete.
+  const db = new Dexie(name, { chromeTransactionDurability: 'strict' }) as Database;
+  db.version(1).stores({
+    students: 'id',
+    attempts: 'id, [studentId+order], order, homeworkId',
+    overrides: 'id, attemptId, studentId',
+    lessonNotes: 'id, [studentId+atMs]',
+    homework: 'id, studentId',
+    blindMarks: 'id, attemptId, studentId',
+    settings: 'key',
+    drafts: 'id, studentId',
+    digests: 'attemptId, [studentId+order], order, atMs',
+    audio: 'attemptId, studentId',
+    audioSizes: 'attemptId, studentId, order',
+    conflicts: 'id, studentId',
+    meta: 'key',
+  });
+  return db;
+}
+
+/** Every table that holds something of one student, for deleting wholly. */
+export const OF_A_STUDENT = [
+  'attempts',
+  'overrides',
+  'lessonNotes',
+  'homework',
+  'blindMarks',
+  'drafts',
+  'digests',
+  'audio',
+  'audioSizes',
+  'conflicts',
+] as const;

@@ -1,0 +1,48 @@
+import * as v from 'valibot';
+import type { PracticeTest } from '../../score.ts';
+import { pack, unpack } from '../backup/container.ts';
+import { open } from '../backup/file.ts';
+import { ImportProblem } from '../problem.ts';
+import { checkTests } from '../schema/index.ts';
+import { id, manner } from '../schema/parts.ts';
+import { firstIssue } from '../schema/records.ts';
+import type { Homework, Manner } from '../types.ts';
+import { fromBase64Url, toBase64Url } from './fragment.ts';
+
+/** What a homework link says: which tests, how, and a random id to answer under. No name, no date. */
+export interface HomeworkOffer {
+  readonly homeworkId: string;
+  readonly manner: Manner;
+  readonly tests: readonly PracticeTest[];
+}
+
+const LINK_VERSION = 1;
+const schema = v.strictObject({
+  version: v.literal(LINK_VERSION),
+  homeworkId: id,
+  manner,
+  tests: v.unknown(),
+});
+
+/** The part after `homework=` of a link's fragment; put it after `#`, where no server sees it. */
+export async function homeworkFragment({ id: homeworkId, manner, tests }: Homework): Promise<string> {
+  return toBase64Url(await pack('homework', { version: LINK_VERSION, homeworkId, manner, tests }));
+}
+
+/** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
+export async function readHomework(fragment: string): Promise<HomeworkOffer> {
+  const json = open(await unpack(fromBase64Url(fragment)), 'homework');
+  if (
+    typeof json === 'object' &&
+    json !== null &&
+    Number((json as { version?: unknown }).version) > LINK_VERSION
+  )
+    throw new ImportProblem('newer-version', 'the link was made by a newer app');
+  const result = v.safeParse(schema, json, { abortEarly: true });
+  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
+  return {
+    homeworkId: result.output.homeworkId,
+    manner: result.output.manner,
+    tests: checkTests(result.output.tests),
+  };
+}

@@ -1,0 +1,138 @@
+import Dexie, { liveQuery } from 'dexie';
+import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
+import { attempts } from './attempts.ts';
+import { audio } from './audio.ts';
+import { backup } from './backup/index.ts';
+import { redigest } from './backup/merge.ts';
+import type { Context } from './context.ts';
+import { makeDatabase } from './database.ts';
+import { results } from './homework/results.ts';
+import { randomId } from './ids.ts';
+import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
+import { settings } from './settings.ts';
+import { students } from './students.ts';
+import { holdTab } from './tabs.ts';
+
+export interface OpenOptions {
+  /** Name of the database; tests use their own. */
+  readonly name?: string;
+  readonly now?: () => number;
+  /** `practised` and `DIGEST_VERSION` of tests-engine/progress. */
+  readonly digest: (facts: AttemptFacts) => Practised;
+  readonly digestVersion: number;
+  /** Told when the database is closed under us: another tab updates it, or the browser took it away. */
+  readonly onProblem?: (problem: StoreProblem) => void;
+}
+
+const DIGEST_VERSION = 'digestVersion';
+/** Outlives the database in most browsers: tells "the browser removed it" from "there never was one". */
+const MARKER = 'twobar-kept';
+/** How long another tab with an older version may hold us up before we say so. */
+const BLOCKED_AFTER_MS = 3000;
+
+/**
+ * Opens the record of this browser. One call a tab.
+ * @throws StoreProblem 'unavailable', 'blocked', 'newer-version', 'quota', 'failed'.
+ */
+export async function openStore(options: OpenOptions) {
+  const { name = 'twobar', now = Date.now, digest, digestVersion, onProblem = () => {} } = options;
+  const db = makeDatabase(name);
+  const context: Context = { db, now, digest, tab: randomId() };
+  let closing = false;
+  db.on('versionchange', () => {
+    // A newer app wants to upgrade in another tab: let go at once, or it could not.
+    db.close();
+    onProblem(new StoreProblem('closed', 'another tab updated the record'));
+    return false;
+  });
+  db.on('close', () => {
+    if (!closing) onProblem(new StoreProblem('closed', 'the browser closed the record'));
+  });
+  await openOrSayWhy(db);
+  const evicted = await wasEvicted(context, `${MARKER}-${name}`);
+  await refreshDigests(context, digestVersion);
+  const hold = holdTab(context.tab);
+  return {
+    /** The browser had a record here and removed it. Say so once, offer to restore a backup. */
+    evicted,
+    attempts: attempts(context),
+    students: students(context),
+    audio: audio(context),
+    settings: settings(context),
+    backup: backup(context),
+    results: results(context),
+    /**
+     * Calls `onValue` with what `query` gives, now and whenever a tab changes what it read.
+     * @returns a function that ends it
+     */
+    watch: <T>(query: () => Promise<T>, onValue: (value: T) => void): (() => void) => {
+      const subscription = liveQuery(query).subscribe({
+        next: onValue,
+        error: (error: unknown) => onProblem(toStoreProblem(error)),
+      });
+      return () => subscription.unsubscribe();
+    },
+    close: (): void => {
+      closing = true;
+      hold.release();
+      db.close();
+    },
+  };
+}
+export type Store = Awaited<ReturnType<typeof openStore>>;
+
+/** Opens it, or says what stands in the way: a database held by an old tab never answers by itself. */
+async function openOrSayWhy(db: Context['db']): Promise<void> {
+  if (!Dexie.dependencies.indexedDB) throw new StoreProblem('unavailable', 'this browser has no IndexedDB');
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const blocked = new Promise<never>((_, reject) => {
+    db.on('blocked', () => {
+      timer = setTimeout(
+        () => reject(new StoreProblem('blocked', 'another tab holds an older version open')),
+        BLOCKED_AFTER_MS,
+      );
+    });
+  });
+  try {
+    await Promise.race([db.open(), blocked]);
+  } catch (error) {
+    db.close();
+    throw toStoreProblem(error);
+  } finally {
+    clearTimeout(timer);
+  }
+  // Dexie opens a database of a newer version as far as it knows it; a newer app's record is not ours to write.
+  if (db.backendDB().version > db.verno * 10) {
+    db.close();
+    throw new StoreProblem('newer-version', 'the record was written by a newer app');
+  }
+}
+
+/** True when this browser once held a record under this name and it is a new one now. */
+async function wasEvicted({ db, now }: Context, marker: string): Promise<boolean> {
+  return asStoreProblem(async () => {
+    const born = await db.meta.get('bornMs');
+    if (!born) await db.meta.put({ key: 'bornMs', value: Math.floor(now()) });
+    try {
+      const seen = localStorage.getItem(marker) !== null;
+      localStorage.setItem(marker, '1');
+      return seen && !born;
+    } catch {
+      return false; // no localStorage: eviction cannot be told from a first start
+    }
+  });
+}
+
+/** Digests of an older rule are made anew from the attempts, a hundred at a time. */
+async function refreshDigests(context: Context, version: number): Promise<void> {
+  const { db } = context;
+  await asStoreProblem(async () => {
+    if ((await db.meta.get(DIGEST_VERSION))?.value === version) return;
+    const ids = await db.attempts.toCollection().primaryKeys();
+    for (let at = 0; at < ids.length; at += 100)
+      await db.transaction('rw', [db.attempts, db.overrides, db.digests], () =>
+        redigest(context, ids.slice(at, at + 100)),
+      );
+    await db.meta.put({ key: DIGEST_VERSION, value: version });
+  });
+}

@@ -1,0 +1,31 @@
+import * as v from 'valibot';
+import type { PracticeTest } from '../../score.ts';
+import { ImportProblem } from '../problem.ts';
+import type { Records } from '../types.ts';
+import { firstIssue, records, tables } from './records.ts';
+import { practiceTest } from './test.ts';
+
+export { TABLE_NAMES } from './records.ts';
+
+/** Checks a whole set of records. @throws ImportProblem 'invalid' naming the first thing that cannot be. */
+export function checkRecords(value: unknown): Records {
+  const result = v.safeParse(records, value, { abortEarly: true });
+  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
+  return result.output as unknown as Records;
+}
+
+/** Checks one record of a table. @throws TypeError: what the app itself writes must fit. */
+export function checkOwn<T extends keyof Records>(table: T, value: Records[T][number]): Records[T][number] {
+  const result = v.safeParse(tables[table] as v.GenericSchema, value, { abortEarly: true });
+  if (!result.success) throw new TypeError(`${table} record does not fit: ${firstIssue(result.issues)}`);
+  return result.output as Records[T][number];
+}
+
+/** Checks a list of tests that came in by link. @throws ImportProblem 'invalid'. */
+export function checkTests(value: unknown): readonly PracticeTest[] {
+  const result = v.safeParse(v.pipe(v.array(practiceTest), v.minLength(1), v.maxLength(100)), value, {
+    abortEarly: true,
+  });
+  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
+  return result.output as unknown as readonly PracticeTest[];
+}

@@ -1,0 +1,32 @@
+import { ImportProblem } from '../problem.ts';
+
+/** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
+export const SCHEMA_VERSION = 1;
+
+/** Takes the records of version n to those of n + 1. Pure; may assume that n is well formed. */
+export type MigrationStep = (records: unknown) => unknown;
+
+/** `STEPS[n]` leads from version n to n + 1. Version 1 is the first, so there is none yet. */
+export const STEPS: Readonly<Record<number, MigrationStep>> = {};
+
+/**
+ * Brings records of an earlier version to the present one.
+ * @throws ImportProblem 'newer-version' for records of a version not yet known here; 'invalid' for one that
+ *   never was.
+ */
+export function migrate(
+  value: unknown,
+  from: number,
+  to: number = SCHEMA_VERSION,
+  steps: Readonly<Record<number, MigrationStep>> = STEPS,
+): unknown {
+  if (!Number.isInteger(from) || from < 1) throw new ImportProblem('invalid', `no schema version ${from}`);
+  if (from > to) throw new ImportProblem('newer-version', `schema version ${from}, this app knows ${to}`);
+  let migrated = value;
+  for (let version = from; version < to; version++) {
+    const step = steps[version];
+    if (!step) throw new RangeError(`no migration step from version ${version}`);
+    migrated = step(migrated);
+  }
+  return migrated;
+}

@@ -1,0 +1,97 @@
+import type { Instrument } from '../score.ts';
+import type { Context } from './context.ts';
+import { OF_A_STUDENT } from './database.ts';
+import { randomId } from './ids.ts';
+import { asStoreProblem, StoreProblem } from './problem.ts';
+import { checkOwn } from './schema/index.ts';
+import type { BlindMark, Homework, LessonNote, Student } from './types.ts';
+
+/** Students and what a teacher writes about them. */
+export function students({ db, now }: Context) {
+  const known = async (studentId: string) => {
+    if (!(await db.students.get(studentId))) throw new StoreProblem('missing', `no student ${studentId}`);
+  };
+  const at = () => Math.floor(now());
+  return {
+    /** By name, in the reader's own alphabet. */
+    all: (): Promise<Student[]> =>
+      asStoreProblem(async () =>
+        (await db.students.toArray()).sort((a, b) => a.name.localeCompare(b.name) || (a.id < b.id ? -1 : 1)),
+      ),
+    get: (id: string): Promise<Student | null> =>
+      asStoreProblem(async () => (await db.students.get(id)) ?? null),
+    /** @throws TypeError when the name is empty or over 60 characters. */
+    add: (name: string, instrument: Instrument): Promise<Student> =>
+      asStoreProblem(async () => {
+        const student = checkOwn('students', { id: randomId(), name, instrument, createdAtMs: at() });
+        await db.students.add(student as Student);
+        return student as Student;
+      }),
+    change: (id: string, change: Partial<Pick<Student, 'name' | 'instrument'>>): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', db.students, async () => {
+          const student = await db.students.get(id);
+          if (!student) throw new StoreProblem('missing', `no student ${id}`);
+          await db.students.put(checkOwn('students', { ...student, ...change }) as Student);
+        }),
+      ),
+
+    /** Deletes a student and everything of theirs here. Files exported earlier remain where they are. */
+    remove: (id: string): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.students, ...OF_A_STUDENT.map((table) => db[table])], async () => {
+          for (const table of OF_A_STUDENT) await db.table(table).where('studentId').equals(id).delete();
+          await db.students.delete(id);
+        }),
+      ),
+
+    /** Lesson notes, newest first. */
+    notes: (studentId: string): Promise<LessonNote[]> =>
+      asStoreProblem(async () =>
+        (await db.lessonNotes.where('studentId').equals(studentId).sortBy('atMs')).reverse(),
+      ),
+    addNote: (studentId: string, text: string): Promise<LessonNote> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.students, db.lessonNotes], async () => {
+          await known(studentId);
+          const note = checkOwn('lessonNotes', { id: randomId(), studentId, atMs: at(), text }) as LessonNote;
+          await db.lessonNotes.add(note);
+          return note;
+        }),
+      ),
+    removeNote: (id: string): Promise<void> => asStoreProblem(() => db.lessonNotes.delete(id)),
+
+    homework: (studentId: string): Promise<Homework[]> =>
+      asStoreProblem(async () =>
+        (await db.homework.where('studentId').equals(studentId).sortBy('createdAtMs')).reverse(),
+      ),
+    setHomework: (given: Pick<Homework, 'studentId' | 'manner' | 'tests'>): Promise<Homework> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.students, db.homework], async () => {
+          await known(given.studentId);
+          const homework = checkOwn('homework', {
+            id: randomId(),
+            createdAtMs: at(),
+            ...given,
+          }) as Homework;
+          await db.homework.add(homework);
+          return homework;
+        }),
+      ),
+
+    blindMarks: (): Promise<BlindMark[]> => asStoreProblem(() => db.blindMarks.toArray()),
+    /** A mark given without seeing the machine's; each stays, also a second one by the same person. */
+    addBlindMark: (attemptId: string, rater: string, value: number): Promise<BlindMark> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.attempts, db.blindMarks], async () => {
+          const attempt = await db.attempts.get(attemptId);
+          if (!attempt) throw new StoreProblem('missing', `no attempt ${attemptId}`);
+          const { studentId } = attempt;
+          const mark = { id: randomId(), attemptId, studentId, rater, value, atMs: at() };
+          const checked = checkOwn('blindMarks', mark) as BlindMark;
+          await db.blindMarks.add(checked);
+          return checked;
+        }),
+      ),
+  };
+}

@@ -1,0 +1,153 @@
+import type { HeardTake } from '../notes.ts';
+import type { Instrument, PracticeTest } from '../score.ts';
+import type { Mark, VerdictKind } from '../tests-engine/marks/types.ts';
+
+/**
+ * What is kept, all of it plain JSON. Every id is 128 random bits (`ids.ts`), so records made on
+ * machines that never met can be merged. Attempts and overrides are never changed once written; what
+ * may change (names, notes, settings) is compared on import and never overwritten silently.
+ */
+
+/** Strict: the true procedure, one take. Relaxed: with help. The two are never mixed in progress. */
+export type Manner = 'strict' | 'relaxed';
+/** Help taken in the relaxed manner before the take that is marked. */
+export type Help = 'repeat' | 'slower' | 'halves' | 'first-note' | 'live-note';
+
+export interface Student {
+  readonly id: string;
+  /** Name or initials, as the teacher types them; 1…60 characters. Never leaves by link. */
+  readonly name: string;
+  readonly instrument: Instrument;
+  readonly createdAtMs: number;
+}
+
+/** The round trip of sound, as measured for the session; null in an attempt where it was not measured. */
+export interface MeasuredLatency {
+  readonly ms: number;
+  /** Half-width of what is not known, ms. */
+  readonly uncertaintyMs: number;
+}
+
+/** One take of one test: all that a mark can be computed from, and the mark as it was given. */
+export interface Attempt {
+  readonly id: string;
+  readonly studentId: string;
+  readonly homeworkId: string | null;
+  /** Device clock when the take ended, ms since 1970 UTC. For showing; a clock may be set back. */
+  readonly atMs: number;
+  /** Strictly rising on one device whatever its clock does (`order.ts`); sorts attempts. */
+  readonly order: number;
+  readonly test: PracticeTest;
+  readonly manner: Manner;
+  readonly help: readonly Help[];
+  readonly take: HeardTake;
+  /** When beat 1 of bar 1 fell on the take's clock, latency taken off; with `take` and `test` it gives the mark. */
+  readonly zeroSec: number;
+  readonly latency: MeasuredLatency | null;
+  readonly listenerVersion: number;
+  /** As given then, with the marker's version in `mark.version`. A newer marker's is shown beside it. */
+  readonly mark: Mark;
+  /** Lowest marks for "there" and "close" that were in force. */
+  readonly thresholds: Thresholds;
+  /** Rhythm tests: which rhythm the student said it was; null when not asked or not answered. */
+  readonly answer: 'A' | 'B' | null;
+}
+
+export interface Thresholds {
+  readonly there: number;
+  readonly close: number;
+}
+
+/** A teacher's second opinion. Kept beside the original; the newest by `order` counts. */
+export interface Override {
+  readonly id: string;
+  readonly attemptId: string;
+  readonly studentId: string;
+  readonly atMs: number;
+  readonly order: number;
+  /** `index` into the attempt's `mark.verdicts`. */
+  readonly verdicts: readonly { readonly index: number; readonly kind: VerdictKind }[];
+  /** 0…100, or null to leave the machine's. */
+  readonly mark: number | null;
+  /** May be empty; at most 2,000 characters. */
+  readonly remark: string;
+}
+
+export interface LessonNote {
+  readonly id: string;
+  readonly studentId: string;
+  readonly atMs: number;
+  readonly text: string;
+}
+
+/** Exactly these tests, to be done at home. */
+export interface Homework {
+  readonly id: string;
+  /** Whose it is, on this machine; never in the link. */
+  readonly studentId: string;
+  readonly createdAtMs: number;
+  readonly manner: Manner;
+  readonly tests: readonly PracticeTest[];
+}
+
+/** A human mark given without seeing the machine's. */
+export interface BlindMark {
+  readonly id: string;
+  readonly attemptId: string;
+  readonly studentId: string;
+  /** Who marked: initials or a pseudonym, 1…60 characters. */
+  readonly rater: string;
+  readonly value: number;
+  readonly atMs: number;
+}
+
+/** One setting of the app; keys and values belong to `ui`, which checks them when it reads. */
+export interface Setting {
+  readonly key: string;
+  readonly value: Json;
+}
+export type Json = string | number | boolean | null | readonly Json[] | { readonly [key: string]: Json };
+
+/** A take whose test has begun and has no attempt yet; found at the next start, it was lost. */
+export interface Draft {
+  readonly id: string;
+  readonly studentId: string;
+  readonly homeworkId: string | null;
+  readonly startedAtMs: number;
+  readonly test: PracticeTest;
+  readonly manner: Manner;
+  /** Random id of the tab that began it: a draft of a tab still open is not lost. */
+  readonly tab: string;
+}
+
+/** A take's sound, lossy and for listening only: no mark is ever computed from it. */
+export interface SavedAudio {
+  readonly attemptId: string;
+  readonly studentId: string;
+  readonly order: number;
+  /** What the encoder says it is, e.g. "audio/webm;codecs=opus". */
+  readonly mime: string;
+  readonly bytes: Uint8Array<ArrayBuffer>;
+}
+
+/** An imported record that differs from the one here under the same id. Both are kept. */
+export interface Conflict {
+  /** Made from the contents, so that the same file twice gives one conflict. */
+  readonly id: string;
+  readonly table: MergedTable;
+  readonly key: string;
+  readonly studentId: string | null;
+  readonly theirs: Json;
+}
+
+/** Everything but audio, as exported. */
+export interface Records {
+  readonly students: readonly Student[];
+  readonly attempts: readonly Attempt[];
+  readonly overrides: readonly Override[];
+  readonly lessonNotes: readonly LessonNote[];
+  readonly homework: readonly Homework[];
+  readonly blindMarks: readonly BlindMark[];
+  readonly settings: readonly Setting[];
+}
+export type MergedTable = keyof Records;

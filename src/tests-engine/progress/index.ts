@@ -1,0 +1,13 @@
+export { AIM, chooseNext } from './choose.ts';
+export type { Choice, ChoiceRequest, WhyCode } from './choose.ts';
+export { estimate, partEstimates, weakest } from './estimate.ts';
+export type { Estimate, PartEstimate } from './estimate.ts';
+export { partsOfNotes } from './features.ts';
+export { DIGEST_VERSION, PITCH_PARTS, TIME_PARTS } from './parts.ts';
+export type { PartId } from './parts.ts';
+export { practised } from './practised.ts';
+export { trend } from './trend.ts';
+export type { Trend } from './trend.ts';
+export type { AttemptFacts, Practised } from './types.ts';
+export { troubles, weekOf } from './week.ts';
+export type { Week } from './week.ts';

@@ -1,0 +1,56 @@
+import type { NoteVerdict } from '../marks/types.ts';
+import { bits, partsOfNotes } from './features.ts';
+import type { AttemptFacts, Practised } from './types.ts';
+
+/**
+ * What a verdict says of a note's pitch and of its time; null = nothing. A missed note counts against
+ * both (who does not find the note leaves it out); a wrong note says nothing against its time, an early
+ * or late one nothing against its pitch. What was not heard clearly is not held against the student.
+ */
+function evidence({ kind, unclear }: NoteVerdict): { pitch: boolean | null; time: boolean | null } {
+  if (unclear) return { pitch: null, time: null };
+  switch (kind) {
+    case 'right':
+      return { pitch: true, time: true };
+    case 'wrong':
+      return { pitch: false, time: true };
+    case 'early':
+    case 'late':
+      return { pitch: true, time: false };
+    case 'missed':
+      return { pitch: false, time: false };
+    case 'extra':
+      return { pitch: null, time: null };
+  }
+}
+
+/** One number of a digest, see `Practised`. */
+const pack = (set: number, said: boolean | null): number => (set << 2) | (said === null ? 2 : Number(said));
+/** Its part set, and what was said of it. */
+export const setOf = (packed: number): number => packed >> 2;
+export const saidOf = (packed: number): boolean | null => ((packed & 2) === 2 ? null : (packed & 1) === 1);
+
+/** Boils an attempt down. An attempt that was not markable says nothing of any part. */
+export function practised(facts: AttemptFacts): Practised {
+  const { test, mark } = facts;
+  const said = new Map<number, ReturnType<typeof evidence>>();
+  for (const verdict of mark.mark === null ? [] : mark.verdicts)
+    if (verdict.targetIndex !== null) said.set(verdict.targetIndex, evidence(verdict));
+  const parts = partsOfNotes(test);
+  return {
+    id: facts.id,
+    atMs: facts.atMs,
+    order: facts.order,
+    kind: test.kind,
+    level: test.level,
+    manner: facts.manner,
+    mark: mark.mark,
+    outcome: mark.outcome,
+    biasMs: mark.timing.biasMs,
+    unevennessMs: mark.timing.unevennessMs,
+    pitch: parts.map(({ pitch }, i) =>
+      pack(bits(pitch, 'pitch'), pitch.length > 0 ? (said.get(i)?.pitch ?? null) : null),
+    ),
+    time: parts.map(({ time }, i) => pack(bits(time, 'time'), said.get(i)?.time ?? null)),
+  };
+}

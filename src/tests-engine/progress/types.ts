@@ -1,0 +1,37 @@
+import type { PracticeTest, TestKind } from '../../score.ts';
+import type { Mark, Outcome } from '../marks/types.ts';
+
+/** What an attempt must say of itself to count in progress; overrides are already in `mark`. */
+export interface AttemptFacts {
+  readonly id: string;
+  /** Device clock when the take ended, ms since 1970. */
+  readonly atMs: number;
+  /** Sorts attempts; strictly rising on a device even where its clock was set back. */
+  readonly order: number;
+  readonly test: PracticeTest;
+  readonly manner: 'strict' | 'relaxed';
+  readonly mark: Mark;
+}
+
+/**
+ * One attempt, boiled down to what estimates and plots need; plain JSON.
+ * `pitch` and `time` hold one number for each written note, in order: `(part set << 2) | said`, where bit
+ * i of the set is part i of `PITCH_PARTS` or `TIME_PARTS`, and `said` is 0 went wrong, 1 was right, 2 no
+ * evidence (not heard clearly, not markable, or not asked, like a given first note).
+ */
+export interface Practised {
+  readonly id: string;
+  readonly atMs: number;
+  readonly order: number;
+  readonly kind: TestKind;
+  readonly level: number | null;
+  readonly manner: 'strict' | 'relaxed';
+  readonly mark: number | null;
+  readonly outcome: Outcome | null;
+  readonly biasMs: number | null;
+  readonly unevennessMs: number | null;
+  readonly pitch: readonly number[];
+  readonly time: readonly number[];
+}
+
+export type Channel = 'pitch' | 'time';

@@ -1,0 +1,51 @@
+import { estimate, weakest } from './estimate.ts';
+import type { PartEstimate } from './estimate.ts';
+import type { Practised } from './types.ts';
+
+/** One student's last seven days against the four weeks before: with their own past, with nobody else. */
+export interface Week {
+  readonly tests: number;
+  readonly there: number;
+  /** Median mark of the week and of the four weeks before; null with no marked test in it. */
+  readonly median: number | null;
+  readonly medianBefore: number | null;
+  /** Up to three parts whose upper limit lies under the student's usual chance: trouble, not bad luck. */
+  readonly trouble: readonly PartEstimate[];
+  readonly lastAtMs: number | null;
+}
+
+const DAY_MS = 86_400_000;
+
+function median(values: number[]): number | null {
+  if (values.length === 0) return null;
+  values.sort((a, b) => a - b);
+  const half = values.length >> 1;
+  return values.length % 2 ? values[half]! : (values[half - 1]! + values[half]!) / 2;
+}
+
+/** `record`: all of one student's attempts; those of the other manner are passed over. */
+export function weekOf(record: readonly Practised[], manner: Practised['manner'], nowMs: number): Week {
+  const own = record.filter((attempt) => attempt.manner === manner);
+  const between = (fromDay: number, toDay: number) =>
+    own.filter(({ atMs }) => atMs > nowMs - fromDay * DAY_MS && atMs <= nowMs - toDay * DAY_MS);
+  const week = between(7, 0);
+  const marks = (of: readonly Practised[]) => of.flatMap(({ mark }) => (mark === null ? [] : [mark]));
+  return {
+    tests: week.length,
+    there: week.filter(({ outcome }) => outcome === 'there').length,
+    median: median(marks(week)),
+    medianBefore: median(marks(between(35, 7))),
+    trouble: troubles(own, manner),
+    lastAtMs: own.reduce<number | null>(
+      (last, { atMs }) => (last === null || atMs > last ? atMs : last),
+      null,
+    ),
+  };
+}
+
+/** Up to three weakest parts that are certainly (95 %) under the student's own level in that channel. */
+export function troubles(record: readonly Practised[], manner: Practised['manner']): PartEstimate[] {
+  return weakest(estimate(record, manner))
+    .filter(({ effect, effectSd }) => effect + 1.645 * effectSd < 0)
+    .slice(0, 3);
+}
