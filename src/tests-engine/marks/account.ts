@@ -30,7 +30,7 @@ export interface Account {
 }
 
 /** Splits the points of a reading into what they were lost for; the parts add up to `reading.cost`. */
-export function account(reading: Reading, rule: Rule, timeShift: number, freeStart: boolean): Account {
+export function account(reading: Reading, rule: Rule, timeShift: number): Account {
   const { frame, matches } = reading;
   const { t, p, s, q, tol, width, missed, extra, trust } = frame;
   const answers: Answer[] = [];
@@ -48,7 +48,7 @@ export function account(reading: Reading, rule: Rule, timeShift: number, freeSta
     let timeError = e;
     let pitchError = d;
     if (restart) parts.continuity += rule.restart;
-    if (restart || (freeStart && !before)) {
+    if (restart) {
       if (rule.time * timeShift < rhythm) {
         [rhythm, pulse, inStep, timeError] = [0, rule.time * timeShift, true, 0];
       }
@@ -79,10 +79,18 @@ export function account(reading: Reading, rule: Rule, timeShift: number, freeSta
       notes,
     };
     answers.push(answer);
-    parts.rhythm += rhythm;
-    parts.pulse += pulse;
-    parts.notes += notes;
     before = answer;
+  }
+  // A step that the next notes keep is a broken pulse; one that they undo is a wrong rhythm.
+  for (let k = 0; k + 1 < answers.length; k++) {
+    const [a, next] = [answers[k], answers[k + 1]];
+    if (a.rhythm > 0 && next.inStep && Math.abs(next.timeError) <= tol[next.i])
+      answers[k] = { ...a, rhythm: 0, pulse: a.pulse + a.rhythm };
+  }
+  for (const a of answers) {
+    parts.rhythm += a.rhythm;
+    parts.pulse += a.pulse;
+    parts.notes += a.notes;
   }
   const answered = new Set(matches.map((m) => m.i));
   const used = new Set(matches.map((m) => m.j));

@@ -59,19 +59,36 @@ function reserve(cells: number): void {
   backAt = new Int32Array(size);
 }
 
+/** Lists longer than a page of music (cells of the table) are bounded first. */
+const BANDED_FROM = 10_000;
+/** Notes either side of the diagonal in the bounding pass: two bars of quavers. */
+const BAND = 16;
+/** Sums of a few hundred costs agree to this. */
+const ROUNDING = 1e-9;
+
 /**
- * The cheapest way to read `played` as an attempt at `target`.
+ * The cheapest way to read `played` as an attempt at `target`. Exact: every order-keeping assignment, with any number
+ * of jumps back, is covered.
  *
  * @param timeShift share of the time points lost by a note that keeps step but is off the beat
  * @param beat false: judge times only from note to note (no common start is known yet)
- * @param freeStart the first note may start where it likes, at the price of a shift
  */
-export function align(
+export function align(f: Frame, rule: Rule, timeShift: number, beat: boolean): Alignment {
+  // Long lists: a pass near the diagonal bounds the cost, so that the full one can leave out what is dearer.
+  const bound =
+    f.t.length * f.s.length > BANDED_FROM
+      ? pass(f, rule, timeShift, beat, Infinity, BAND).cost * (1 + ROUNDING) + ROUNDING
+      : Infinity;
+  return pass(f, rule, timeShift, beat, bound, Infinity);
+}
+
+function pass(
   f: Frame,
   rule: Rule,
   timeShift: number,
   beat: boolean,
-  freeStart: boolean = !beat,
+  bound: number,
+  band: number,
 ): Alignment {
   const n = f.t.length;
   const m = f.s.length;
@@ -81,9 +98,33 @@ export function align(
   const extraBefore = prefix(extra);
   const { pitch: wp, time: wt, pitchShift } = rule;
   const keep = beat ? timeShift : 0;
+  const slant = n / m;
+  // any: cheapest up to here, with what was left out since; at its own cell.
+  const carry = (at: number, i: number, j: number, cost: number): void => {
+    best[at] = cost;
+    let a = cost;
+    let aAt = at;
+    if (i > 0 && any[at - 1] + missed[i] < a) {
+      a = any[at - 1] + missed[i];
+      aAt = anyAt[at - 1];
+    }
+    if (j > 0 && any[at - n] + extra[j] < a) {
+      a = any[at - n] + extra[j];
+      aAt = anyAt[at - n];
+    }
+    any[at] = a;
+    anyAt[at] = aAt;
+  };
   for (let j = 0; j < m; j++) {
     for (let i = 0; i < n; i++) {
       const at = j * n + i;
+      const start = missedBefore[i] + extraBefore[j];
+      const diagonal = i > 0 && j > 0 ? any[at - n - 1] : Infinity;
+      const again = j > 0 ? back[at - n] + rule.restart : Infinity;
+      if ((start > bound && diagonal > bound && again > bound) || Math.abs(i - j * slant) > band) {
+        carry(at, i, j, Infinity);
+        continue;
+      }
       const e = s[j] - t[i];
       const d = q[j] - p[i];
       const pitched = wp > 0 && d === d;
@@ -91,10 +132,10 @@ export function align(
       const absP = pitched ? wpj * pitchShare(d) : 0;
       const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
       // The first note answered has none to keep step with: by the beat alone, or free where the start is free.
-      let cost = missedBefore[i] + extraBefore[j] + absP + (freeStart && wt * keep < absT ? wt * keep : absT);
+      let cost = start + absP + (beat ? absT : 0);
       let from = -1;
       if (i > 0 && j > 0) {
-        const g = any[at - n - 1] + absP + absT;
+        const g = diagonal + absP + absT;
         if (g < cost) {
           cost = g;
           from = anyAt[at - n - 1];
@@ -123,26 +164,14 @@ export function align(
       }
       if (j > 0) {
         // Going back: the offset is the player's to choose anew, as on a first note in step.
-        const r = back[at - n] + rule.restart + absP + Math.min(absT, wt * keep);
+        const r = again + absP + Math.min(absT, wt * keep);
         if (r < cost) {
           cost = r;
           from = -2 - backAt[at - n];
         }
       }
-      best[at] = cost;
       bestFrom[at] = from;
-      let a = cost;
-      let aAt = at;
-      if (i > 0 && any[at - 1] + missed[i] < a) {
-        a = any[at - 1] + missed[i];
-        aAt = anyAt[at - 1];
-      }
-      if (j > 0 && any[at - n] + extra[j] < a) {
-        a = any[at - n] + extra[j];
-        aAt = anyAt[at - n];
-      }
-      any[at] = a;
-      anyAt[at] = aAt;
+      carry(at, i, j, cost);
     }
     for (let i = n - 1; i >= 0; i--) {
       const at = j * n + i;

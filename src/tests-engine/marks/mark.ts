@@ -58,7 +58,7 @@ export function markTake(request: MarkRequest): Mark {
   const reading = kindest(prepared, (c) =>
     Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))),
   );
-  const acc: Account = account(reading, rule, timeShift, free);
+  const acc: Account = account(reading, rule, timeShift);
   let range: [number, number] | null = null;
   if (played.some((x) => (x.confidence ?? 1) < TRUST_FULL)) {
     const low = markOf(kindest(prepared, () => 1));

@@ -30,8 +30,8 @@ export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, restart: 2
 
 /** Share of the time points lost by a note that keeps step with the one before it, but not with the backing. */
 export const BACKING_TIME_SHIFT = 0.4;
-/** At one's own tempo there is no beat to be behind: after the stumble itself a moved pulse is nearly forgiven. */
-export const FREE_TIME_SHIFT = 0.05;
+/** At one's own tempo there is no beat to be behind: a displaced passage costs the step into it, nothing more. */
+export const FREE_TIME_SHIFT = 0;
 
 /**
  * Pitch, semitones: nothing lost up to 0.4, all from 1.1. Half a semitone is where another note is nearer (mir_eval's

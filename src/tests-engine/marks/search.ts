@@ -46,10 +46,9 @@ function read(
   rate: number,
   shift: number,
   beat: boolean,
-  freeStart: boolean,
 ): Reading {
   const frame = frameOf(lists, limits, start, rate, shift);
-  return { ...align(frame, rule, timeShift, beat, freeStart), start, rate, shift, frame };
+  return { ...align(frame, rule, timeShift, beat), start, rate, shift, frame };
 }
 
 /** Median of pairwise slopes (Theil 1950, Sen 1968): one straight tempo, deaf to single stumbles. */
@@ -76,7 +75,7 @@ export function bestFree(
   const shifts = rule.pitch > 0 ? shiftCandidates(lists.p, lists.q, transposition, 2) : [0];
   const rough: Reading[] = [];
   for (const rate of rates)
-    for (const shift of shifts) rough.push(read(lists, limits, rule, timeShift, 0, rate, shift, false, true));
+    for (const shift of shifts) rough.push(read(lists, limits, rule, timeShift, 0, rate, shift, false));
   rough.sort((a, b) => a.cost - b.cost);
   let best: Reading | null = null;
   for (const r of rough.slice(0, 3)) {
@@ -89,7 +88,7 @@ export function bestFree(
       );
       const bound = transposition === 'any' ? 1 : 0.5;
       const shift = Math.max(-bound, Math.min(bound, fine)) + from.shift;
-      from = read(lists, limits, rule, timeShift, start, rate, shift, true, true);
+      from = read(lists, limits, rule, timeShift, start, rate, shift, true);
       if (!best || from.cost < best.cost) best = from;
     }
   }
@@ -122,16 +121,16 @@ export function bestOnBacking(
   const shifts = rule.pitch > 0 ? shiftCandidates(lists.p, lists.q, transposition, 2) : [0];
   let best: Reading | null = null;
   for (const base of shifts) {
-    let from = read(lists, limits, rule, timeShift, 0, 1, base, true, false);
+    let from = read(lists, limits, rule, timeShift, 0, 1, base, true);
     if (!best || from.cost < best.cost) best = from;
     if (best.cost === 0) break;
     const starts = latencySec > FREE_LEAD_SEC ? [false, true] : [true];
     for (const beat of starts) {
-      let seed = beat ? best : read(lists, limits, rule, timeShift, 0, 1, base, false, true);
+      let seed = beat ? best : read(lists, limits, rule, timeShift, 0, 1, base, false);
       for (let round = 0; round < 2; round++) {
         const [start, shift] = settle(lists, seed, allowed, base);
         if (beat && start === seed.start && shift === seed.shift) break;
-        from = read(lists, limits, rule, timeShift, start, 1, shift, true, false);
+        from = read(lists, limits, rule, timeShift, start, 1, shift, true);
         if (from.cost < best.cost) best = from;
         seed = from;
       }

@@ -16,7 +16,7 @@ function kindOf(a: Answer, tol: number, unclear: boolean): VerdictKind {
 
 /** Wrong in pitch and wholly out of time: a missed note and an extra one, which is what it costs. */
 const strayed = (a: Answer, rule: Rule): boolean =>
-  a.notes >= rule.pitch && rule.pitch > 0 && a.rhythm >= rule.time;
+  a.notes >= rule.pitch && rule.pitch > 0 && a.rhythm + a.pulse >= rule.time;
 
 /** A verdict for each written note and each played one, in order of time. */
 export function verdicts(

@@ -1,0 +1,21 @@
+import { agreement, load, SETS } from './marks/agreement.ts';
+import { sensitivity } from './marks/sensitivity.ts';
+import { speed } from './marks/speed.ts';
+
+/**
+ * `npm run bench:marks -- [folder of graded takes]`: agreement with examiners where the takes are at hand, how it
+ * hangs on each number of the rule, and speed.
+ */
+const folder = process.argv[2];
+if (folder === undefined) console.log('No folder of graded takes given: agreement left out.');
+else
+  for (const set of SETS) {
+    const takes = load(folder, set);
+    if (takes === null) {
+      console.log(`${set.file} is not in ${folder}: left out.`);
+      continue;
+    }
+    agreement(takes, set);
+    sensitivity(takes, set.name);
+  }
+speed();
