@@ -1,6 +1,7 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
 import type { Plugin } from 'vite';
+import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
 
@@ -11,16 +12,56 @@ const looserPolicyInDevelopment: Plugin = {
   transformIndexHtml: (html) => html.replace("style-src 'self'", "style-src 'self' 'unsafe-inline'"),
 };
 
+/** Offline after the first load; a new version waits until `ui/pwa.ts` finds the app idle. */
+const offline = VitePWA({
+  registerType: 'prompt',
+  injectRegister: null,
+  manifest: {
+    name: 'Twobar',
+    short_name: 'Twobar',
+    description: 'Ear tests for guitar and bass',
+    start_url: './',
+    scope: './',
+    display: 'standalone',
+    background_color: '#fbf8f1',
+    theme_color: '#fbf8f1',
+    icons: [
+      { src: './icon.svg', sizes: 'any', type: 'image/svg+xml' },
+      { src: './icon-192.png', sizes: '192x192', type: 'image/png' },
+      { src: './icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any maskable' },
+    ],
+  },
+  workbox: {
+    globPatterns: ['**/*.{js,css,html,svg,png,woff2,mp3,json}'],
+    // The sounds are the largest files; all of them must be there for a test without a network.
+    maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
+    navigateFallback: 'index.html',
+    cleanupOutdatedCaches: true,
+  },
+});
+
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
   base: './',
-  plugins: [svelte(), looserPolicyInDevelopment],
+  plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [offline])],
   worker: { format: 'es' },
   build: { outDir: `${root}/dist`, emptyOutDir: true, target: 'es2022' },
-  optimizeDeps: { include: ['pitchy', 'tone', 'tonal'] },
+  // What is found only while a page runs makes Vite reload it, in the middle of a test.
+  optimizeDeps: {
+    include: [
+      'pitchy',
+      'tonal',
+      'fft.js',
+      // Tone module by module: src/audio/render/tone.ts says why.
+      'tone/build/esm/core/context/GlobalContext.js',
+      'tone/build/esm/core/context/Gain.js',
+      'tone/build/esm/core/context/OfflineContext.js',
+      'tone/build/esm/source/buffer/ToneBufferSource.js',
+    ],
+  },
   test: {
     projects: [
       {

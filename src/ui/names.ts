@@ -1,5 +1,5 @@
 import type { Key } from '../score.ts';
-import { fifthsOf, spelled } from './engraving/spelling.ts';
+import { fifthsOf, spelled } from '../notation/index.ts';
 
 const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
 const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];

@@ -1,5 +1,5 @@
 import type { Rendered, Sound } from '../audio/types.ts';
-import type { CueSheet, PracticeTest } from '../score.ts';
+import type { PracticeTest } from '../score.ts';
 import {
   asSounded,
   barSec,
@@ -24,12 +24,6 @@ import type { Marked } from './session/types.ts';
 import type { Manner } from './settings/types.ts';
 import { settings } from './settings/settings.svelte.ts';
 import { ears } from './state/ears.svelte.ts';
-
-const SHEETS: Readonly<Record<SheetName, (test: PracticeTest, options: SheetOptions) => CueSheet>> = {
-  hearing: hearingSheet,
-  performance: performanceSheet,
-  firstNote: firstNoteSheet,
-};
 
 /** Steps in which the page shows only what the player needs. */
 const OFF_STAGE = ['result', 'left'];
@@ -139,7 +133,7 @@ class Session {
   /** The phrase's own sound, for hearing it beside the take. */
   phraseSound(test: PracticeTest): Promise<Rendered> {
     if (!this.#shelf) throw new Error('no test has been started');
-    return this.#shelf.get(`phrase ${JSON.stringify([test.tempoBpm, test.phrase.bars])}`, () =>
+    return this.#shelf.alone(`phrase ${JSON.stringify([test.tempoBpm, test.phrase.bars])}`, () =>
       phraseSheet(test),
     );
   }
@@ -151,7 +145,12 @@ class Session {
 
   #sheet(name: SheetName, options: SheetOptions): Promise<Rendered> {
     const test = this.test!;
-    return this.#shelf!.get(JSON.stringify([name, options]), () => SHEETS[name](test, options));
+    const key = JSON.stringify(options);
+    if (name === 'firstNote') return this.#shelf!.alone(`first ${key}`, () => firstNoteSheet(test, options));
+    return this.#shelf!.together(key, () => [
+      hearingSheet(test, options),
+      performanceSheet(test, options),
+    ]).then(([hearing, performance]) => (name === 'hearing' ? hearing! : performance!));
   }
 
   #carryOut(command: ProcedureCommand): void {
@@ -216,8 +215,6 @@ class Session {
       const start = rendered.marks.find((mark) => mark.label === 'takeStart')!;
       this.#takeStart = { frame: playback.startFrame + start.atSec * rendered.sampleRate };
     }
-    // The performance is made while the phrase is heard, so that the count-in never has to wait.
-    if (sheet === 'hearing') void this.#sheet('performance', options).catch(() => undefined);
   }
 
   async #listen(): Promise<void> {

@@ -16,11 +16,11 @@ import {
   type StaveNote,
 } from 'vexflow/core';
 import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
-import { barShape } from './bar.ts';
+import { barShape } from '../../notation/index.ts';
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './load.ts';
-import { notate } from './notation.ts';
-import { CLEFS, fifthsOf, majorKeyOf } from './spelling.ts';
+import { notate } from '../../notation/index.ts';
+import { CLEFS, fifthsOf, majorKeyOf } from '../../notation/index.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { barNotes } from './vexnotes.ts';
 

@@ -11,8 +11,8 @@ import {
   type StemmableNote,
 } from 'vexflow/core';
 import type { Piece } from './layout.ts';
-import { CLEFS, WRITTEN_OCTAVE_UP, accidentalKeeper, fifthsOf, spelled } from './spelling.ts';
-import type { BarSigns, Sign } from './types.ts';
+import { CLEFS, WRITTEN_OCTAVE_UP, accidentalKeeper, fifthsOf, spelled } from '../../notation/index.ts';
+import type { BarSigns, Sign } from '../../notation/index.ts';
 
 /** One bar's notes for the library: staff and TAB column by column. */
 export interface BarNotes {

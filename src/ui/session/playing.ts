@@ -87,26 +87,45 @@ export class Playing {
   }
 }
 
-/** Renders sheets once each; the same name gives the same sound until `clear`. */
+/**
+ * The sounds of one test, each rendered once. Hearing and performance are rendered together, so that the
+ * backing is as loud in both; what is asked for later takes their gain.
+ */
 export class SheetShelf {
   readonly #sound: Sound;
-  readonly #made = new Map<string, Promise<Rendered>>();
+  readonly #pairs = new Map<string, Promise<readonly Rendered[]>>();
+  readonly #single = new Map<string, Promise<Rendered>>();
 
   constructor(sound: Sound) {
     this.#sound = sound;
   }
 
-  get(name: string, sheet: () => CueSheet): Promise<Rendered> {
-    let made = this.#made.get(name);
-    if (!made) {
-      made = this.#sound.render(sheet());
-      this.#made.set(name, made);
-      made.catch(() => this.#made.delete(name));
-    }
-    return made;
+  /** `name` names what the sheets depend on; the sheets are only made when they are not there yet. */
+  together(name: string, sheets: () => readonly CueSheet[]): Promise<readonly Rendered[]> {
+    return kept(this.#pairs, name, () => this.#sound.renderTogether(sheets()));
+  }
+
+  alone(name: string, sheet: () => CueSheet): Promise<Rendered> {
+    return kept(this.#single, name, async () => {
+      const [pair] = this.#pairs.values();
+      const gainDb = (await pair)?.[0]?.gainDb;
+      return this.#sound.render(sheet(), gainDb === undefined ? {} : { gainDb });
+    });
   }
 
   clear(): void {
-    this.#made.clear();
+    this.#pairs.clear();
+    this.#single.clear();
   }
+}
+
+function kept<T>(made: Map<string, Promise<T>>, name: string, make: () => Promise<T>): Promise<T> {
+  let promise = made.get(name);
+  if (!promise) {
+    promise = make();
+    made.set(name, promise);
+    // What failed (a sound that could not be fetched) may be tried again.
+    promise.catch(() => made.delete(name));
+  }
+  return promise;
 }
