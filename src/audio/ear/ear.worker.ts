@@ -1,0 +1,15 @@
+/** Heavy work off the page's thread: hearing takes, measuring loudness. One job at a time, in order. */
+import { measure } from '../render/level.ts';
+import { listen } from './listen.ts';
+import type { EarAnswer, EarJob } from './protocol.ts';
+
+self.onmessage = ({ data: job }: MessageEvent<EarJob>) => {
+  const answer = (body: EarAnswer['body']): void =>
+    self.postMessage({ id: job.id, body } satisfies EarAnswer);
+  try {
+    if (job.type === 'listen') answer({ type: 'heard', take: listen(job.input) });
+    else answer({ type: 'measured', measured: measure(job.samples, job.sampleRate) });
+  } catch (error) {
+    answer({ type: 'failed', message: String(error) });
+  }
+};

@@ -1,0 +1,59 @@
+import type { HeardTake } from '../../notes.ts';
+import type { Measured } from '../render/level.ts';
+import type { ListenInput } from './listen.ts';
+import type { EarAnswer, EarJob } from './protocol.ts';
+
+/** The page's side of the ear worker. */
+export interface EarWorker {
+  listen(input: ListenInput, onProgress?: (share: number) => void): Promise<HeardTake>;
+  measure(samples: Float32Array<ArrayBuffer>, sampleRate: number): Promise<Measured>;
+  close(): void;
+}
+
+type Body = EarAnswer['body'];
+type Job = EarJob extends infer J ? (J extends EarJob ? Omit<J, 'id'> : never) : never;
+
+export function startEarWorker(): EarWorker {
+  const worker = new Worker(new URL('./ear.worker.ts', import.meta.url), { type: 'module' });
+  const open = new Map<
+    number,
+    { done(body: Body): void; fail(error: Error): void; onProgress?: (share: number) => void }
+  >();
+  let serial = 0;
+  let broken: Error | null = null;
+  worker.onmessage = ({ data: { id, body } }: MessageEvent<EarAnswer>) => {
+    const job = open.get(id);
+    if (body.type === 'progress') return job?.onProgress?.(body.share);
+    open.delete(id);
+    if (body.type === 'failed') job?.fail(new Error(`the ear failed: ${body.message}`));
+    else job?.done(body);
+  };
+  // A worker that failed to load answers nothing, now or later.
+  worker.onerror = ({ message }) => {
+    broken = new Error(`the ear worker failed: ${message}`);
+    open.forEach(({ fail }) => fail(broken!));
+    open.clear();
+  };
+  const ask = (job: Job, onProgress?: (share: number) => void): Promise<Body> =>
+    new Promise((done, fail) => {
+      if (broken) return fail(broken);
+      const id = serial++;
+      open.set(id, { done, fail, ...(onProgress ? { onProgress } : {}) });
+      worker.postMessage({ ...job, id });
+    });
+  return {
+    async listen(input, onProgress) {
+      onProgress?.(0);
+      const body = await ask({ type: 'listen', input }, onProgress);
+      if (body.type !== 'heard') throw new TypeError(`expected what was heard, got ${body.type}`);
+      onProgress?.(1);
+      return body.take;
+    },
+    async measure(samples, sampleRate) {
+      const body = await ask({ type: 'measure', samples, sampleRate });
+      if (body.type !== 'measured') throw new TypeError(`expected a measurement, got ${body.type}`);
+      return body.measured;
+    },
+    close: () => worker.terminate(),
+  };
+}

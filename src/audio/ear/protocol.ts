@@ -1,0 +1,17 @@
+import type { HeardTake } from '../../notes.ts';
+import type { Measured } from '../render/level.ts';
+import type { ListenInput } from './listen.ts';
+
+export type EarJob = { readonly id: number } & (
+  | { readonly type: 'listen'; readonly input: ListenInput }
+  | { readonly type: 'measure'; readonly samples: Float32Array<ArrayBuffer>; readonly sampleRate: number }
+);
+
+export interface EarAnswer {
+  readonly id: number;
+  readonly body:
+    | { readonly type: 'progress'; readonly share: number }
+    | { readonly type: 'heard'; readonly take: HeardTake }
+    | { readonly type: 'measured'; readonly measured: Measured }
+    | { readonly type: 'failed'; readonly message: string };
+}

@@ -1,0 +1,55 @@
+/** Takes captured chunks off the worklet's port: keeps them while recording and listens live. */
+import { createLiveEar } from '../../dsp/index.ts';
+import type { LiveEvent } from '../types.ts';
+import { createBandwidthWatch } from './bandwidth.ts';
+import { createChannelChooser } from './chooseChannel.ts';
+import { createLiveFeed } from './liveFeed.ts';
+import type { CaptureChunk, CaptureCommand, CaptureReport } from './protocol.ts';
+import { createRecorder } from './recorder.ts';
+import type { Recorder } from './recorder.ts';
+
+/** When a stopped stream sends nothing more, a recording is handed over after this long, its end a gap. */
+const PATIENCE_MS = 400;
+
+let recorder: Recorder | null = null;
+let stopAt: number | null = null;
+
+const report = (message: CaptureReport, transfer: Transferable[] = []): void =>
+  self.postMessage(message, { transfer });
+const live = (event: LiveEvent): void => report({ type: 'live', event });
+
+function handOver(): void {
+  if (!recorder || stopAt === null) return;
+  const recording = recorder.finish(stopAt);
+  stopAt = null;
+  report({ type: 'recording', recording }, [recording.samples.buffer]);
+}
+
+function open({ port, sampleRate, instrument, channel }: Extract<CaptureCommand, { type: 'open' }>): void {
+  const keeping = createRecorder(sampleRate, channel);
+  const chooser = createChannelChooser(channel, sampleRate);
+  const bandwidth = createBandwidthWatch(sampleRate);
+  const feed = createLiveFeed(() => createLiveEar({ sampleRate, instrument }));
+  let band = 'unknown';
+  recorder = keeping;
+  port.onmessage = ({ data: chunk }: MessageEvent<CaptureChunk>) => {
+    keeping.push(chunk);
+    if (stopAt !== null && keeping.reached(stopAt)) handOver();
+    const samples = chunk.channels[chooser.choose(chunk.channels)];
+    if (!samples) return;
+    feed.push(samples, chunk.frame).forEach(live);
+    const heard = bandwidth.push(samples);
+    if (heard !== band && heard === 'narrow') live({ type: 'problem', code: 'narrow-band' });
+    band = heard;
+  };
+}
+
+self.onmessage = ({ data }: MessageEvent<CaptureCommand>) => {
+  if (data.type === 'open') open(data);
+  else if (data.type === 'record') recorder?.record(data.fromFrame);
+  else {
+    stopAt = data.toFrame;
+    if (recorder?.reached(data.toFrame)) handOver();
+    else setTimeout(handOver, PATIENCE_MS);
+  }
+};

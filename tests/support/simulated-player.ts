@@ -1,0 +1,182 @@
+import type { Page } from 'playwright-core';
+
+/**
+ * A simulated player inside the page: its microphone is a MediaStreamAudioDestinationNode on the app's own
+ * AudioContext, so what it plays is placed on the app's own clock to the sample, also under load.
+ *
+ * Playwright (e2e): `await addSimulatedPlayer(page)` before `page.goto`, then for each take
+ * `await arm(page, {...})` before it starts. In a vitest browser test: `installSimulatedPlayer()` before
+ * `openSound()`, then `window.__twobarPlayer`.
+ *
+ * The app needs no hook: the script sees its context being made, its buffers being started and its output being
+ * connected. A performance is recognised by its length, which is its sheet's `durationSec`:
+ *
+ *     const sheet = performanceSheet(test);
+ *     const takeStart = sheet.marks.find(({ label }) => label === 'takeStart')!;
+ *     await arm(page, { pcm, sampleRate, lengthSec: sheet.durationSec, atSec: takeStart.atSec, roundTripSec: 'reported' });
+ */
+export interface Performance {
+  /** Mono; sample 0 sounds at `atSec` of the app's buffer. */
+  readonly pcm: Float32Array<ArrayBuffer>;
+  readonly sampleRate: number;
+  /** Waits for a buffer of this length (±5 ms) to be started; left out, for the next one that starts. */
+  readonly lengthSec?: number;
+  readonly atSec: number;
+  /**
+   * How much later than the buffer's own time it reaches the app's recording. 'reported' = what the app must
+   * assume of this browser (its `reportedLatency`), so that a punctual player is heard as punctual. Default:
+   * the shortest there is, {@link PATH_SEC}.
+   */
+  readonly roundTripSec?: number | 'reported';
+}
+
+/** From the destination node to the capture: constant, measured (tests/audio/capture.browser.test.ts). */
+export const PATH_SEC = 0.021;
+/** What `openSound` adds to the browser's own figures (src/audio/openSound.ts). */
+const UNREPORTED_SEC = 0.033;
+
+export interface SimulatedPlayer {
+  context: AudioContext | null;
+  /** Constraints of every getUserMedia call, oldest first. */
+  readonly asked: MediaStreamConstraints[];
+  /** Buffers that the app started: when (context seconds), from where, how long. */
+  readonly started: { readonly startSec: number; readonly offsetSec: number; readonly lengthSec: number }[];
+  arm(performance: Performance): void;
+  /** Plays without waiting for the app, `afterSec` from now; returns the context time of sample 0. */
+  playNow(pcm: Float32Array<ArrayBuffer>, sampleRate: number, afterSec?: number): number;
+  /** Sends this share of the app's own output into the microphone, dB; −Infinity for none. */
+  bleed(gainDb: number): void;
+  /** Ends the microphone's track as pulling its plug does. */
+  unplug(): void;
+}
+
+declare global {
+  interface Window {
+    __twobarPlayer?: SimulatedPlayer;
+  }
+}
+
+/** Runs in the page before the app. Self-contained: it is also sent as text by {@link addSimulatedPlayer}. */
+export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): SimulatedPlayer {
+  const NativeContext = window.AudioContext;
+  const nativeStart = AudioBufferSourceNode.prototype.start;
+  const nativeConnect = AudioNode.prototype.connect;
+  const own = new WeakSet<AudioNode>();
+  let hand: GainNode | null = null;
+  let leak: GainNode | null = null;
+  let leakGain = 0;
+  let track: MediaStreamTrack | null = null;
+  let armed: Performance[] = [];
+
+  function sound(pcm: Float32Array<ArrayBuffer>, sampleRate: number, atSec: number): void {
+    const context = player.context!;
+    const buffer = context.createBuffer(1, pcm.length, sampleRate);
+    buffer.copyToChannel(pcm, 0);
+    const source = context.createBufferSource();
+    own.add(source);
+    source.buffer = buffer;
+    source.connect(hand!);
+    nativeStart.call(source, Math.max(0, atSec), Math.max(0, -atSec));
+  }
+  function answer(startSec: number, offsetSec: number, lengthSec: number): void {
+    const match = armed.find(
+      (each) => each.lengthSec === undefined || Math.abs(each.lengthSec - lengthSec) < 0.005,
+    );
+    if (!match) return;
+    armed = armed.filter((each) => each !== match);
+    const context = player.context!;
+    const reported = context.baseLatency + (context.outputLatency || 0) + unreportedSec;
+    const trip = match.roundTripSec === 'reported' ? reported : (match.roundTripSec ?? pathSec);
+    sound(match.pcm, match.sampleRate, startSec - offsetSec + match.atSec + trip - pathSec);
+  }
+
+  const player: SimulatedPlayer = {
+    context: null,
+    asked: [],
+    started: [],
+    arm: (performance) => void armed.push(performance),
+    playNow(pcm, sampleRate, afterSec = 0.1) {
+      const at = player.context!.currentTime + afterSec;
+      sound(pcm, sampleRate, at);
+      return at;
+    },
+    bleed(gainDb) {
+      leakGain = 10 ** (gainDb / 20);
+      if (leak) leak.gain.value = leakGain;
+    },
+    unplug() {
+      track?.stop();
+      // stop() by script fires no event; pulling the plug does.
+      track?.dispatchEvent(new Event('ended'));
+    },
+  };
+
+  window.AudioContext = class extends NativeContext {
+    constructor(options?: AudioContextOptions) {
+      super(options);
+      player.context = this;
+      hand = this.createGain();
+      leak = this.createGain();
+      // Mono throughout: a stereo feed into such a stream has gone silent in Chromium.
+      for (const node of [hand, leak]) node.channelCountMode = 'explicit';
+      for (const node of [hand, leak]) node.channelCount = 1;
+      leak.gain.value = leakGain;
+    }
+  };
+  AudioBufferSourceNode.prototype.start = function (when = 0, offset = 0, ...rest: number[]) {
+    if (this.context === player.context && !own.has(this)) {
+      const lengthSec = this.buffer?.duration ?? 0;
+      player.started.push({ startSec: when, offsetSec: offset, lengthSec });
+      answer(when, offset, lengthSec);
+    }
+    return nativeStart.call(this, when, offset, ...(rest as [number?]));
+  };
+  AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode | AudioParam, ...rest: number[]) {
+    if (to instanceof AudioDestinationNode && to.context === player.context)
+      (nativeConnect as (to: AudioNode) => unknown).call(this, leak!);
+    return (nativeConnect as (...all: unknown[]) => unknown).call(this, to, ...rest);
+  } as typeof AudioNode.prototype.connect;
+
+  navigator.mediaDevices.getUserMedia = async (constraints) => {
+    player.asked.push(constraints ?? {});
+    const context = player.context;
+    if (!context) throw new DOMException('no context yet', 'NotReadableError');
+    const microphone = context.createMediaStreamDestination();
+    microphone.channelCount = 1;
+    hand!.connect(microphone);
+    leak!.connect(microphone);
+    track = microphone.stream.getAudioTracks()[0]!;
+    return microphone.stream;
+  };
+  navigator.mediaDevices.enumerateDevices = async () => [
+    {
+      kind: 'audioinput',
+      deviceId: track?.getSettings().deviceId ?? 'simulated',
+      groupId: '',
+      label: 'Simulated player',
+      toJSON: () => ({}),
+    },
+  ];
+  window.__twobarPlayer = player;
+  return player;
+}
+
+/** Puts the player into every page that `page` opens from now on. */
+export async function addSimulatedPlayer(page: Page): Promise<void> {
+  // esbuild names functions through a helper that a page does not have.
+  await page.addInitScript(
+    `globalThis.__name ??= (value) => value; (${installSimulatedPlayer.toString()})(${PATH_SEC}, ${UNREPORTED_SEC});`,
+  );
+}
+
+/** {@link SimulatedPlayer.arm} from outside the page. */
+export async function arm(page: Page, { pcm, ...rest }: Performance): Promise<void> {
+  const base64 = Buffer.from(pcm.buffer, pcm.byteOffset, pcm.byteLength).toString('base64');
+  await page.evaluate(
+    ({ base64, rest }) => {
+      const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+      window.__twobarPlayer!.arm({ ...rest, pcm: new Float32Array(bytes.buffer) });
+    },
+    { base64, rest },
+  );
+}
