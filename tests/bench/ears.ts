@@ -10,6 +10,7 @@ import { aubioInstalled, aubioListener } from './ears/aubio.ts';
 import { naiveListener } from './ears/naive.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
 import { ownListener } from './ears/own.ts';
+import { realTable } from './ears/real.ts';
 import { confidenceTable, familyTable, negativeTable } from './ears/report.ts';
 import { runAll } from './ears/score.ts';
 import { fftMicroseconds } from './ears/yardstick.ts';
@@ -62,7 +63,9 @@ if (absentFamilies().length)
   text.push(`absent families (espeak-ng is not installed): ${absentFamilies().join(', ')}`);
 
 const all = listeners();
-for (const set of options.set ? [options.set] : (['phrases', 'dev'] as const)) {
+if (options.real) text.push('', ...(await realTable(options.real, all)));
+const sets = options.set ? [options.set] : options.real ? [] : (['phrases', 'dev'] as const);
+for (const set of sets) {
   const recipes = chosen(await SETS[set]());
   const results = await runAll(recipes, all, (done) => {
     if (process.stderr.isTTY) say(`\r${set} ${done}/${recipes.length} `);

@@ -7,13 +7,16 @@ export interface BenchOptions {
   readonly families: readonly string[] | null;
   readonly split: 'a' | 'b' | null;
   readonly own: boolean;
+  /** Folder of real recordings, each with a note list beside it. */
+  readonly real: string | null;
   readonly json: boolean;
   readonly misses: boolean;
 }
 
-export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--own] [--misses] [--json]
+export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--own] [--misses] [--json]
   without --set: the phrases, then the development set
   --split   only takes of one half of the banks    --own     only this project's listener
+  --real    only the recordings of a folder, with a list NAME.json beside each NAME.wav
   --misses  list what it got wrong                 --json    figures as JSON on stdout`;
 
 /** Throws `RangeError` with the allowed values. */
@@ -24,6 +27,7 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
       set: { type: 'string' },
       family: { type: 'string' },
       split: { type: 'string' },
+      real: { type: 'string' },
       own: { type: 'boolean', default: false },
       misses: { type: 'boolean', default: false },
       json: { type: 'boolean', default: false },
@@ -39,5 +43,13 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
   const { split = null } = values;
   if (split !== null && split !== 'a' && split !== 'b')
     throw new RangeError(`--split is one of ${Object.keys(SPLITS).join(', ')}, got ${split}`);
-  return { set, families, split, own: values.own, json: values.json, misses: values.misses };
+  return {
+    set,
+    families,
+    split,
+    real: values.real ?? null,
+    own: values.own,
+    json: values.json,
+    misses: values.misses,
+  };
 }
