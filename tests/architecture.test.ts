@@ -35,8 +35,9 @@ const RULES: Record<string, Rule> = {
     packages: ['tonal', 'valibot'],
     never: IMPURE,
   },
+  notation: { own: ['units.ts', 'notes.ts', 'score.ts', 'notation'], packages: [], never: IMPURE },
   exchange: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'exchange'],
+    own: ['units.ts', 'notes.ts', 'score.ts', 'notation', 'exchange'],
     typesOf: ['tests-engine'],
     packages: [
       'valibot',
@@ -60,7 +61,7 @@ const RULES: Record<string, Rule> = {
     packages: ['node-web-audio-api', 'valibot'],
   },
   ui: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
+    own: ['units.ts', 'notes.ts', 'score.ts', 'notation', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
     typesOf: ['dsp'],
     packages: [
       'svelte',

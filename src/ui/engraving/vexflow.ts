@@ -16,11 +16,9 @@ import {
   type StaveNote,
 } from 'vexflow/core';
 import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
-import { barShape } from '../../notation/index.ts';
+import { barShape, CLEFS, fifthsOf, majorKeyOf, notate } from '../../notation/index.ts';
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './load.ts';
-import { notate } from '../../notation/index.ts';
-import { CLEFS, fifthsOf, majorKeyOf } from '../../notation/index.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { barNotes } from './vexnotes.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { accidentalKeeper, fifthsOf, inSignature, spelled } from '../../../src/ui/engraving/spelling.ts';
+import { accidentalKeeper, fifthsOf, inSignature, spelled } from '../../src/notation/spelling.ts';
 
 describe('key signatures', () => {
   it('agree with the circle of fifths (any theory handbook: D major 2 sharps, E flat major 3 flats, …)', () => {

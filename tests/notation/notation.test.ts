@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Metre, Phrase } from '../../../src/score.ts';
-import { midi, ticks } from '../../../src/units.ts';
-import { barShape } from '../../../src/ui/engraving/bar.ts';
-import { notate } from '../../../src/ui/engraving/notation.ts';
-import type { Sign } from '../../../src/ui/engraving/types.ts';
-import { writtenValue } from '../../../src/ui/engraving/values.ts';
+import type { Metre, Phrase } from '../../src/score.ts';
+import { midi, ticks } from '../../src/units.ts';
+import { barShape } from '../../src/notation/bar.ts';
+import { notate } from '../../src/notation/notation.ts';
+import type { Sign } from '../../src/notation/types.ts';
+import { writtenValue } from '../../src/notation/values.ts';
 
 const METRES: Record<string, Metre> = {
   '4/4': { beats: 4, beatUnit: 4, grouping: [1, 1, 1, 1] },
