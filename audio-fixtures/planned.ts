@@ -16,6 +16,8 @@ export interface PlannedNote {
   readonly bend?: (sinceOnsetSec: number) => number;
   /** Muted by the palm: amplitude falls with time constant `decaySec`, and duller. */
   readonly mute?: { readonly decaySec: number; readonly lowPassHz: number };
+  /** Touched while it sounds: from `afterSec` the string falls by `dropDb` within `overSec` and sounds on. */
+  readonly touched?: { readonly afterSec: number; readonly dropDb: number; readonly overSec: number };
   /** Plucked with the flesh of a finger: rises over `riseSec`, duller. */
   readonly finger?: { readonly riseSec: number; readonly lowPassHz: number };
   /** Heard in the take but no note of it: an open string brushed by a lifting finger. */

@@ -74,6 +74,13 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
       const from = origin - (slur >> 1);
       for (let i = 0; i < from + slur && i < pcm.length; i++) pcm[i] *= i < from ? 0 : (i - from) / slur;
     }
+    if (note.touched) {
+      const { afterSec, dropDb, overSec } = note.touched;
+      const over = overSec * sampleRate;
+      const from = origin + Math.round(afterSec * sampleRate);
+      for (let i = from; i < pcm.length; i++)
+        pcm[i] *= 10 ** ((-dropDb * Math.min(1, (i - from) / over)) / 20);
+    }
     const end = origin + Math.round(sustained * sampleRate);
     const taken =
       following && !note.ghost && !note.ringSec && following.onsetSec - note.onsetSec - sustained < 0.001;

@@ -31,7 +31,7 @@ const SHARES: Record<FamilyName, number> = {
   dynam: 10,
   finger: 8,
   noise: 12,
-  contact: 15,
+  contact: 24,
   sparse: 12,
   hum: 8,
   room: 10,

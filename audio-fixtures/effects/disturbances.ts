@@ -18,6 +18,25 @@ export function knock(sampleRate: number, random: Random): Float32Array {
   return out;
 }
 
+/**
+ * A thump on an acoustic body, by a hand that lands or lifts: the air in the box near 100 Hz, the top near
+ * 200 Hz, and little above. Its air mode rings long enough to look like a G2.
+ */
+export function bodyThump(sampleRate: number, random: Random): Float32Array {
+  const out = new Float32Array(Math.round(0.3 * sampleRate));
+  const modes = [
+    { hz: random.between(88, 118), tauSec: random.between(0.02, 0.07), level: 1 },
+    { hz: random.between(170, 240), tauSec: random.between(0.01, 0.03), level: random.between(0.2, 0.8) },
+    { hz: random.between(350, 500), tauSec: random.between(0.005, 0.015), level: random.between(0, 0.4) },
+  ];
+  for (const { hz, tauSec, level } of modes)
+    for (let i = 0; i < out.length; i++) {
+      const t = i / sampleRate;
+      out[i] += 0.6 * level * Math.sin(2 * Math.PI * hz * t) * Math.exp(-t / tauSec);
+    }
+  return out;
+}
+
 /** A finger sliding on wound strings: noise around a gliding 1–4 kHz, 60–250 ms. */
 export function squeak(sampleRate: number, random: Random): Float32Array {
   const length = Math.round(random.between(0.06, 0.25) * sampleRate);

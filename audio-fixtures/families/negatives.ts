@@ -1,4 +1,4 @@
-import { knock, squeak, touch } from '../effects/disturbances.ts';
+import { bodyThump, knock, squeak, touch } from '../effects/disturbances.ts';
 import { highPass, lowPassOnce } from '../effects/filters.ts';
 import { addHiss, addTo, levelTo, whiteNoise } from '../effects/noise.ts';
 import { convolve, roomResponse } from '../effects/room.ts';
@@ -49,7 +49,7 @@ function handling(s: Setting): Made {
   const { random, sampleRate } = s;
   const out = new Float32Array(seconds(s));
   for (let at = 0.3; at < SECONDS - 0.5; at += random.between(0.1, 0.9)) {
-    const sound = random.pick([knock, knock, squeak, touch])(sampleRate, random);
+    const sound = random.pick([knock, bodyThump, squeak, touch])(sampleRate, random);
     addTo(out, sound, Math.round(at * sampleRate), 10 ** (random.between(-18, 0) / 20));
     if (random.chance(0.3)) {
       const rub = whiteNoise(Math.round(random.between(0.2, 0.6) * sampleRate), random);
