@@ -1,0 +1,64 @@
+import { execFile } from 'node:child_process';
+import { resolve } from 'node:path';
+import { promisify } from 'node:util';
+import { chromium } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { preview } from 'vite';
+import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
+import { addSimulatedPlayer } from '../support/simulated-player.ts';
+
+const ROOT = resolve(import.meta.dirname, '../..');
+const OUT = resolve(ROOT, '.cache/e2e');
+
+/** The built app, served, and a browser. */
+export interface ServedApp {
+  readonly url: string;
+  readonly browser: Browser;
+  /** A fresh page with a simulated player as its microphone; `problems` collects what went wrong in it. */
+  page(
+    options?: Parameters<Browser['newContext']>[0],
+  ): Promise<{ page: Page; context: BrowserContext; problems: string[] }>;
+  close(): Promise<void>;
+}
+
+/** Builds the app into `.cache/e2e` as `npm run build` does, serves it under a sub-path, starts a browser. */
+export async function serveBuiltApp(): Promise<ServedApp> {
+  const { VITEST: _, ...env } = process.env;
+  await promisify(execFile)(
+    process.execPath,
+    ['node_modules/vite/bin/vite.js', 'build', '--outDir', OUT, '--logLevel', 'error'],
+    { cwd: ROOT, env: { ...env, NODE_ENV: 'production' } },
+  );
+  // Under a sub-path, as on any web host: nothing may ask for "/".
+  const server = await preview({
+    root: ROOT,
+    configFile: false,
+    base: '/some/where/',
+    build: { outDir: OUT },
+    preview: { port: 0, host: '127.0.0.1' },
+    logLevel: 'error',
+  });
+  const url = server.resolvedUrls!.local[0]!;
+  const browser = await chromium.launch({
+    executablePath: browserPath(),
+    args: BROWSER_FLAGS,
+    headless: true,
+  });
+  return {
+    url,
+    browser,
+    async page(options = {}) {
+      const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
+      const page = await context.newPage();
+      const problems: string[] = [];
+      page.on('pageerror', (error) => problems.push(error.message));
+      page.on('console', (message) => message.type() === 'error' && problems.push(message.text()));
+      await addSimulatedPlayer(page);
+      return { page, context, problems };
+    },
+    async close() {
+      await browser.close();
+      await server.close();
+    },
+  };
+}

@@ -1,0 +1,123 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeTest } from '../../src/tests-engine/index.ts';
+import { arm } from '../support/simulated-player.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { playedTake } from './takes.ts';
+
+/** Long enough for a hearing in real time on a machine that does other work beside. */
+const PATIENCE = { timeout: 90_000 };
+
+const MELODY = { kind: 'melody', level: 2, seed: 20261124 } as const;
+const RHYTHM = { kind: 'rhythm', level: 2, seed: 4711 } as const;
+const melody = makeTest({ ...MELODY, instrument: 'guitar' });
+const rhythm = makeTest({ ...RHYTHM, instrument: 'guitar' });
+
+const onward = (page: Page) => page.keyboard.press('PageDown');
+const back = (page: Page) => page.keyboard.press('PageUp');
+const step = (page: Page, word: string) =>
+  page.locator('li[aria-current="step"]', { hasText: new RegExp(`^\\s*${word}\\s*$`) }).waitFor(PATIENCE);
+const result = (page: Page) => page.locator('button', { hasText: 'Next test' }).waitFor(PATIENCE);
+const mark = async (page: Page) => Number(await page.locator('p.number').textContent());
+/** Verdicts of the details' table, one for each note. */
+const verdicts = (page: Page) => page.locator('details tbody tr td:nth-child(2)').allTextContents();
+
+/** Through the sound check by keys alone. */
+async function soundCheck(page: Page): Promise<void> {
+  for (const title of ['Before you play', 'What do you play?', 'Which microphone']) {
+    await page.locator('h1', { hasText: title }).waitFor(PATIENCE);
+    await onward(page);
+  }
+  await page.getByText('Microphone on').waitFor(PATIENCE);
+  await onward(page);
+  for (const title of ['lowest string', 'in tune', 'sound come out']) {
+    await page.locator('h1', { hasText: title }).waitFor(PATIENCE);
+    await onward(page);
+  }
+  await page.locator('h1', { hasText: 'What would you like to play?' }).waitFor(PATIENCE);
+}
+
+/** Relaxed: past the hearing and the practice window at once. */
+async function straightToTheCount(page: Page): Promise<void> {
+  await step(page, '(Key|Listen)');
+  await page.waitForFunction(() => (window.__twobarPlayer?.started.length ?? 0) > 0, null, PATIENCE);
+  await onward(page);
+  await step(page, 'Find it');
+  await onward(page);
+  await step(page, 'Play');
+}
+
+describe('the main job in the built app, under a sub-path, with recorded notes at the microphone', () => {
+  let app: ServedApp;
+  let page: Page;
+  let problems: string[];
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+    ({ page, problems } = await app.page());
+  }, 180_000);
+  afterAll(() => app.close());
+
+  it('goes from first load through the sound check and a strict melody test with two keys; a right take gets 95 or more', async () => {
+    await page.goto(`${app.url}#/start/${MELODY.kind}/${MELODY.level}/${MELODY.seed}`);
+    await page.locator('h1').first().waitFor(PATIENCE);
+    await onward(page);
+    await soundCheck(page);
+    await arm(page, await playedTake(melody));
+    await onward(page);
+    await step(page, 'Listen');
+    // The answer is not on the page before the take: an empty stave has no noteheads.
+    expect(await page.locator('.vf-notehead').count()).toBe(0);
+    await step(page, 'Again');
+    await step(page, 'Find it');
+    await onward(page);
+    await step(page, 'Play');
+    await result(page);
+    expect(await mark(page)).toBeGreaterThanOrEqual(95);
+    expect(new Set(await verdicts(page))).toEqual(new Set(['right']));
+  });
+
+  it('names exactly the wrong note and the late note of the same test played again', async () => {
+    await arm(page, await playedTake(melody, { 2: { higher: 2 }, 5: { laterSec: 0.18 } }));
+    await back(page);
+    await straightToTheCount(page);
+    await result(page);
+    const named = (await verdicts(page)).map((verdict, i) => [i, verdict] as const);
+    expect(named.filter(([, verdict]) => verdict !== 'right')).toEqual([
+      [2, 'wrong note'],
+      [5, 'late'],
+    ]);
+  });
+
+  it('does not mark silence, and says so with a remedy', async () => {
+    await back(page);
+    await straightToTheCount(page);
+    await result(page);
+    await page.getByText('Not marked').first().waitFor(PATIENCE);
+    expect(await page.locator('p.number').count()).toBe(0);
+    expect(await page.getByRole('alert').textContent()).toMatch(/heard\..*(Check|check)/);
+  });
+
+  it('marks a right rhythm 95 or more, asks which of two it was, and goes on to a second test', async () => {
+    await page.goto(`${app.url}#/start/${RHYTHM.kind}/${RHYTHM.level}/${RHYTHM.seed}`);
+    await page.locator('h1', { hasText: 'What would you like to play?' }).waitFor(PATIENCE);
+    await arm(page, await playedTake(rhythm));
+    await onward(page);
+    await step(page, 'Listen');
+    await step(page, 'Find it');
+    await onward(page);
+    await step(page, 'Play');
+    await page.locator('h1', { hasText: 'Which rhythm did you play?' }).waitFor(PATIENCE);
+    const key = rhythm.question!.answer === 'A' ? 'PageUp' : 'PageDown';
+    await page.keyboard.press(key);
+    await page.keyboard.press(key);
+    await result(page);
+    expect(await mark(page)).toBeGreaterThanOrEqual(95);
+    await page.getByText(`You chose ${rhythm.question!.answer}. That is the rhythm.`).waitFor(PATIENCE);
+    await onward(page);
+    await step(page, '(Key|Listen)');
+  });
+
+  it('breaks no rule of its own policy and throws nothing along the way', () => {
+    expect(problems).toEqual([]);
+  });
+});
