@@ -64,6 +64,9 @@ function slope(lists: Lists, matches: Alignment['matches'], otherwise: number): 
   return found > 0 ? found : otherwise;
 }
 
+/** Lists longer than a page of music (cells of the table): only the likeliest rough reading is worked out. */
+const LONG = 10_000;
+
 export function bestFree(
   lists: Lists,
   limits: Limits,
@@ -78,7 +81,7 @@ export function bestFree(
     for (const shift of shifts) rough.push(read(lists, limits, rule, timeShift, 0, rate, shift, false));
   rough.sort((a, b) => a.cost - b.cost);
   let best: Reading | null = null;
-  for (const r of rough.slice(0, 3)) {
+  for (const r of rough.slice(0, lists.t.length * lists.s.length > LONG ? 1 : 3)) {
     let from: Reading = r;
     for (let round = 0; round < 2; round++) {
       const rate = slope(lists, from.matches, from.rate);

@@ -23,24 +23,27 @@ export function timing(answers: readonly Answer[], reading: Reading, biasSec: nu
   };
 }
 
-/** Steps further off than this are stumbles and displaced passages, not a change of tempo. */
-const STEADY = 0.35;
+/** Pairs of notes further off than 100 ms and this share of their distance hold a stumble, not a change of tempo. */
+const STEADY_SEC = 0.1;
+const STEADY_SHARE = 0.35;
+/** Enough pairs for a median; longer takes are thinned out. */
+const PAIRED_NOTES = 40;
 
-/** Tempo of the second half against the first, percent; null under six notes. Stumbles are left out. */
+/** Tempo of the second half against the first, percent; null under six notes. Medians of slopes (Theil 1950). */
 function drift(answers: readonly Answer[], { frame }: Reading): number | null {
   if (answers.length < 6) return null;
-  const speed = (from: number, to: number): number => {
-    let written = 0;
-    let played = 0;
-    for (let k = from + 1; k < to; k++) {
-      const due = frame.t[answers[k].i] - frame.t[answers[k - 1].i];
-      const took = frame.s[answers[k].j] - frame.s[answers[k - 1].j];
-      if (due <= 0 || Math.abs(took - due) > STEADY * due) continue;
-      written += due;
-      played += took;
-    }
-    return played > 0 ? written / played : 1;
+  const speed = (part: readonly Answer[]): number => {
+    const stride = Math.ceil(part.length / PAIRED_NOTES);
+    const slopes: number[] = [];
+    for (let a = 0; a < part.length; a += stride)
+      for (let b = a + stride; b < part.length; b += stride) {
+        const due = frame.t[part[b].i] - frame.t[part[a].i];
+        const took = frame.s[part[b].j] - frame.s[part[a].j];
+        if (due <= 0 || took <= 0 || Math.abs(took - due) > STEADY_SEC + STEADY_SHARE * due) continue;
+        slopes.push(due / took);
+      }
+    return slopes.length ? median(slopes) : 1;
   };
   const half = answers.length >> 1;
-  return round((speed(half, answers.length) / speed(0, half + 1) - 1) * 100);
+  return round((speed(answers.slice(half)) / speed(answers.slice(0, half + 1)) - 1) * 100);
 }

@@ -5,7 +5,7 @@ import { type Evidence, placeOf, type Sayings } from './evidence.ts';
 /** Players who are not musicians tap with 30 to 40 ms of spread, trained ones with 15 to 20 (Repp 2005). */
 const UNEVEN_MS = 35;
 /** A tempo change of 6 %: well above the 2.5 % that can be heard (Friberg & Sundberg 1995). */
-const DRIFT_PERCENT = 6;
+export const DRIFT_PERCENT = 6;
 
 /** Timing that is no displaced passage: bias, unevenness, drift, single notes. */
 export function beatReadings(ev: Evidence, out: Sayings): void {

@@ -1,15 +1,22 @@
 import type { Answer } from '../account.ts';
 import { median } from '../search.ts';
 import { round } from '../verdicts.ts';
+import { DRIFT_PERCENT } from './beat.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
 
 /** A displaced passage is worth a word from a quarter of a beat, or 150 ms where the beat is not known. */
 const WORTH_BEATS = 0.25;
 const WORTH_SEC = 0.15;
-/** A step of this share of that begins a new run. */
+/** A step of this share of that, and of this share of the time since the note before, begins a new run. */
 const STEP_SHARE = 0.7;
+const STEP_OF_GAP = 0.25;
+/** The share of notes in other places that makes it another rhythm. */
+const FAR_SHARE = 0.25;
 /** Notes in a row that make a passage. */
 const PASSAGE = 2;
+
+/** The pulse is felt over up to this many notes. */
+const PULSE_REACH = 3;
 
 /** Answers from index `from` to before `to` that keep step with one another, `e` seconds off the beat. */
 interface Run {
@@ -24,19 +31,23 @@ function offsets(ev: Evidence): number[] {
   if (ev.clock === 'backing') return answers.map((a) => a.e);
   const { t, s } = ev.reading.frame;
   const ratios: number[] = [];
-  for (let k = 1; k < answers.length; k++) {
-    const written = t[answers[k].i] - t[answers[k - 1].i];
-    if (written > 0) ratios.push((s[answers[k].j] - s[answers[k - 1].j]) / written);
-  }
+  for (let k = 1; k < answers.length; k++)
+    for (let o = Math.max(0, k - PULSE_REACH); o < k; o++) {
+      const written = t[answers[k].i] - t[answers[o].i];
+      if (written > 0) ratios.push((s[answers[k].j] - s[answers[o].j]) / written);
+    }
   const pulse = ratios.length ? median(ratios) : 1;
   return answers.map((a) => s[a.j] / pulse - t[a.i]);
 }
 
-function runsOf(e: readonly number[], step: number): Run[] {
+function runsOf(e: readonly number[], due: readonly number[], step: number): Run[] {
   const found: Run[] = [];
   let from = 0;
   for (let k = 1; k <= e.length; k++)
-    if (k === e.length || Math.abs(e[k] - e[k - 1]) >= step) {
+    if (
+      k === e.length ||
+      Math.abs(e[k] - e[k - 1]) >= Math.max(step, STEP_OF_GAP * Math.abs(due[k] - due[k - 1]))
+    ) {
       found.push({ from, to: k, e: median(e.slice(from, k)) });
       from = k;
     }
@@ -50,14 +61,19 @@ export function displaced(ev: Evidence, out: Sayings): void {
   const beat = ev.beatSec;
   const worth = beat === null ? WORTH_SEC : Math.max(0.1, beat * WORTH_BEATS);
   const e = offsets(ev);
-  const runs = runsOf(e, worth * STEP_SHARE);
+  const runs = runsOf(
+    e,
+    answers.map((a) => ev.reading.frame.t[a.i]),
+    worth * STEP_SHARE,
+  );
   const cost = (list: readonly Answer[]): number => list.reduce((sum, a) => sum + a.rhythm + a.pulse, 0);
   const amount = (x: number): Record<string, number> =>
     beat === null ? { ms: Math.abs(round(x * 1000, 1)) } : { beats: Math.abs(round(x / beat, 4)) };
   const tell = (list: readonly Answer[]): void => list.forEach((a) => out.timeTold.add(a));
 
   const off = answers.filter((a) => Math.abs(a.timeError) > ev.reading.frame.tol[a.i]).length;
-  if (runs.length >= 4 && answers.length < PASSAGE * runs.length && off >= 0.3 * answers.length) {
+  const far = answers.filter((a) => Math.abs(a.timeError) >= worth).length;
+  if (runs.length >= 4 && answers.length < PASSAGE * runs.length && far >= FAR_SHARE * answers.length) {
     tell(answers);
     out.say('wrong-rhythm', cost(answers), {
       count: off,
@@ -67,6 +83,8 @@ export function displaced(ev: Evidence, out: Sayings): void {
     return;
   }
   const free = ev.clock === 'free';
+  // One run that drifts is a change of tempo, told elsewhere.
+  if (runs.length === 1 && Math.abs(ev.timing.driftPercent ?? 0) >= DRIFT_PERCENT) return;
   let base = free ? runs[runs.length > 1 && runs[0].to - runs[0].from < PASSAGE ? 1 : 0].e : 0;
   for (let k = 0; k < runs.length; k++) {
     const run = runs[k];
@@ -93,7 +111,7 @@ export function displaced(ev: Evidence, out: Sayings): void {
     const passage = answers.slice(run.from, back < runs.length ? runs[back].from : answers.length);
     const falling = runs.slice(k, back).every((r, x, all) => x === 0 || r.e < all[x - 1].e);
     if (late && back < runs.length && falling && (back - k > 1 || passage.length <= PASSAGE))
-      out.say('hesitated', cost(passage), { ...at, ...amount(by) });
+      out.say('hesitated', cost(passage), { ...at, ...amount(e[run.from] - base) });
     else if (passage.length >= PASSAGE)
       out.say(late ? 'stretch-late' : 'stretch-early', cost(passage), {
         ...at,
