@@ -1,19 +1,17 @@
-import type { HeardNote, HeardTake } from '../../notes.ts';
-import { cents, db, midi as midiNumber, sec } from '../../units.ts';
+import type { HeardTake } from '../../notes.ts';
 import { accept } from '../decision/accept.ts';
-import { tuningOffset } from '../note/tuning.ts';
-import { WORK_RATE } from '../signal/prepared.ts';
 import { analyse } from './analysis.ts';
+import { heardNotes } from './heardNotes.ts';
 import { nameNotes } from './name.ts';
-import type { NamedNote } from './name.ts';
 import { toWorkRate } from './toWorkRate.ts';
 
 export interface HearOptions {
   readonly instrument: 'guitar' | 'bass';
 }
 
-/** One threshold on the combined onset strength. */
-const THRESHOLD = 0.25;
+/** Probability from which a candidate is a note. Under one half: F1's optimum lies below it (0.25…0.35 alike). */
+const THRESHOLD = 0.3;
+const decide = createTrees(PLUCK_TREES, FEATURES);
 
 /**
  * Hears a recorded take: which notes were plucked, when, and how sure that is.
@@ -24,28 +22,10 @@ const THRESHOLD = 0.25;
  */
 export function hearTake(signal: Float32Array, sampleRate: number, _options: HearOptions): HeardTake {
   const analysis = analyse(toWorkRate(signal, sampleRate));
-  const accepted = accept(analysis.possible, (p) => Math.min(1, p.candidate.strength), THRESHOLD);
+  const accepted = accept(analysis.possible, (p) => decide(p.features), THRESHOLD);
   const named = nameNotes(analysis, accepted);
-  const tuning = tuningOffset(
-    named.map((n) => n.fine),
-    named.map((n) => n.probability),
-  );
   return {
-    notes: named.map((note) => heardNote(note, tuning, analysis.take.gain)),
-    tuningCents: cents(tuning),
+    ...heardNotes(named, analysis.take.gain),
     heard: { verdict: named.length > 0 ? 'ok' : 'refused', reason: named.length > 0 ? null : 'silence' },
-  };
-}
-
-function heardNote(note: NamedNote, tuning: number, gain: number): HeardNote {
-  const played = note.fine - tuning / 100;
-  const nearest = Math.round(played);
-  return {
-    onsetSec: sec(note.at / WORK_RATE),
-    offsetSec: sec(note.end / WORK_RATE),
-    midi: midiNumber(nearest),
-    cents: cents(100 * (played - nearest)),
-    levelDb: db(note.levelDb - 20 * Math.log10(gain)),
-    confidence: Math.min(1, note.probability),
   };
 }
