@@ -28,12 +28,17 @@ export const FEATURES = [
   'quiet',
   'brk',
   'cont',
+  'shift',
+  'before',
+  'after',
+  'dip',
 ] as const;
 export type FeatureName = (typeof FEATURES)[number];
 
 export interface FeatureSources {
   readonly take: Prepared;
-  readonly flux: Float32Array;
+  /** Combined onset strength of every frame. */
+  readonly strength: Float32Array;
   readonly rise: BandRise;
   readonly pitch: PitchFrames;
   readonly continuity: Continuity;
@@ -81,7 +86,34 @@ export function features(from: FeatureSources, candidate: Candidate, attack: Att
     Math.max(0, -25 - relative) / 10,
     brk,
     cont,
+    (t - candidate.frame * HOP) / ms(10),
+    Math.log((strongest(from.strength, candidate.frame, -21, -4) + 0.02) / (candidate.strength + 0.02)),
+    Math.log((strongest(from.strength, candidate.frame, 4, 21) + 0.02) / (candidate.strength + 0.02)),
+    dip(pitch, t),
   );
+}
+
+/** The greatest strength from so many to so many frames away: 12 to 61 ms. */
+function strongest(strength: Float32Array, frame: number, from: number, to: number): number {
+  let top = 0;
+  for (let k = Math.max(0, frame + from); k <= Math.min(strength.length - 1, frame + to); k++)
+    top = Math.max(top, strength[k]!);
+  return top;
+}
+
+/**
+ * How much less periodic the sound is across the attack than before and after it: a re-plucked string's wave
+ * begins anew, and no window that straddles the break repeats.
+ */
+function dip(pitch: PitchFrames, t: number): number {
+  const best = (from: number, to: number, start: number): number => {
+    let value = start;
+    for (let j = frameNear(pitch, t + ms(from)); j <= frameNear(pitch, t + ms(to)); j++)
+      value = start > 0 ? Math.min(value, pitch.best[j]!) : Math.max(value, pitch.best[j]!);
+    return value;
+  };
+  if (pitch.frames === 0) return 0;
+  return Math.min(best(-60, -15, 0), best(15, 60, 0)) - best(-15, 15, 1);
 }
 
 /** Mean best gated salience 20–75 ms after, and 1 − cosine of the salience sums before and after. */

@@ -3,7 +3,7 @@ import { features } from '../decision/features.ts';
 import type { FeatureSources } from '../decision/features.ts';
 import { bandRise } from '../frames/bandRise.ts';
 import { superFlux } from '../frames/superFlux.ts';
-import { findAttack } from '../onsets/attack.ts';
+import { findAttacks } from '../onsets/attack.ts';
 import type { Attack } from '../onsets/attack.ts';
 import { findCandidates } from '../onsets/candidates.ts';
 import type { Candidate } from '../onsets/candidates.ts';
@@ -34,18 +34,23 @@ export function analyse(input: Float32Array): Analysis {
   const flux = superFlux(take);
   const rise = bandRise(take);
   const pitch = pitchFrames(take.half);
+  const { found, strength } = findCandidates(flux, rise, take);
   const from: FeatureSources = {
     take,
-    flux,
+    strength,
     rise,
     pitch,
     continuity: createContinuity(take),
     loudDb: loudDb(take),
   };
-  const possible = findCandidates(flux, rise, take).map((candidate) => {
-    const attack = findAttack(take.edges, candidate.frame * HOP);
-    return { candidate, attack, features: features(from, candidate, attack) };
-  });
+  const possible = found.flatMap((candidate) =>
+    findAttacks(take.edges, candidate.frame * HOP).map((attack) => ({
+      candidate,
+      attack,
+      features: features(from, candidate, attack),
+    })),
+  );
+  possible.sort((a, b) => a.attack.at - b.attack.at);
   return { take, pitch, possible };
 }
 

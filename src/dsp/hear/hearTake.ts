@@ -1,5 +1,8 @@
 import type { HeardTake } from '../../notes.ts';
 import { accept } from '../decision/accept.ts';
+import { FEATURES } from '../decision/features.ts';
+import { createTrees } from '../decision/trees.ts';
+import { PLUCK_TREES } from '../decision/weights.ts';
 import { analyse } from './analysis.ts';
 import { heardNotes } from './heardNotes.ts';
 import { nameNotes } from './name.ts';

@@ -1,6 +1,6 @@
 import { cents, db, midi } from '../../units.ts';
 import { RISE_SIZE } from '../frames/bandRise.ts';
-import { findAttack } from '../onsets/attack.ts';
+import { CLOSE, findAttack } from '../onsets/attack.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
 import { PITCH_FROM_MS } from '../pitch/notePitch.ts';
 import { createHalver } from '../signal/halve.ts';
@@ -71,7 +71,7 @@ export function createLiveEar(options: {
       const step = i === 0 ? 0 : heard[i]! - heard[i - 1]!;
       edges[i + 1] = edges[i]! + step * step;
     }
-    return from + findAttack(edges.subarray(0, heard.length + 1), around - from).at;
+    return from + findAttack(edges.subarray(0, heard.length + 1), around - from, CLOSE).at;
   }
 
   function nameWaiting(until: number): void {

@@ -8,32 +8,46 @@ export interface Attack {
   readonly steepDb: number;
 }
 
+/** How far around a candidate the steepest rise is looked for. */
+export interface Search {
+  readonly beforeMs: number;
+  readonly afterMs: number;
+  /** A place 1 ms further from the candidate must be this much steeper, dB. */
+  readonly nearDbPerMs: number;
+}
+/**
+ * Two searches, because one cannot serve both: what begins slowly or is smeared by a room lies up to 30 ms before
+ * the candidate, but so does the scrape of a pick before the pluck. The decision chooses. Of true onsets of
+ * eight families of the development set 98.9 % have an attack within 25 ms, against 95.4 % with −45…+20 ms alone.
+ */
+export const CLOSE: Search = { beforeMs: 8, afterMs: 8, nearDbPerMs: 0.3 };
+export const WIDE: Search = { beforeMs: 30, afterMs: 15, nearDbPerMs: 0.1 };
+
 /** Step of the search: 0.25 ms. */
 const STEP = 11;
-const BEFORE = Math.round(ms(45));
-const AFTER = Math.round(ms(20));
 const SPAN = Math.round(ms(5));
 const WIDTH = Math.round(ms(1));
 const CLIMB = Math.round(ms(12));
-/** A place 1 ms further from the candidate must be this much steeper, dB. */
-const NEAR_DB_PER_MS = 0.12;
+/** Attacks closer than this are the same. */
+const SAME = ms(4);
 
 /**
  * The instant of attack: the last at which the 1 ms energy of the differentiated signal is 20 dB under the
  * attack's peak, or, over a ringing string, still within 3 dB of what was there before.
  *
  * @param edges running sum of squared sample-to-sample differences, see `Prepared`
- * @param around sample near which the attack is thought to lie (from −45 to +20 ms is searched)
+ * @param around sample near which the attack is thought to lie
  */
-export function findAttack(edges: Float64Array, around: number): Attack {
+export function findAttack(edges: Float64Array, around: number, search: Search): Attack {
   const length = edges.length - 1;
+  const near = search.nearDbPerMs / ms(1);
   let best = around;
   let bestScore = -Infinity;
   let steepDb = 0;
-  for (let t = around - BEFORE; t <= around + AFTER; t += STEP) {
+  for (let t = around - Math.round(ms(search.beforeMs)); t <= around + ms(search.afterMs); t += STEP) {
     if (t < 0 || t >= length) continue;
     const rise = levelBetween(edges, t, t + SPAN) - levelBetween(edges, t - SPAN, t);
-    const score = rise - (NEAR_DB_PER_MS * Math.abs(t - around)) / ms(1);
+    const score = rise - near * Math.abs(t - around);
     if (score > bestScore) {
       bestScore = score;
       best = t;
@@ -54,4 +68,11 @@ export function findAttack(edges: Float64Array, around: number): Attack {
   let at = peakAt;
   while (at > best - SPAN && levelBetween(edges, at - WIDTH / 2, at + WIDTH / 2) > limit) at -= STEP;
   return { at: Math.max(0, at), steepDb };
+}
+
+/** The attacks that a candidate may stand for: one or two. */
+export function findAttacks(edges: Float64Array, around: number): Attack[] {
+  const close = findAttack(edges, around, CLOSE);
+  const wide = findAttack(edges, around, WIDE);
+  return Math.abs(wide.at - close.at) < SAME ? [close] : [close, wide];
 }

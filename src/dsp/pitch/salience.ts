@@ -24,6 +24,8 @@ export interface PitchFrames {
   readonly raw: Float32Array;
   /** The same after {@link gateSubharmonics}. */
   readonly gated: Float32Array;
+  /** The greatest raw salience of each frame. */
+  readonly best: Float32Array;
   /** Mean square over the long window. */
   readonly power: Float64Array;
 }
@@ -71,6 +73,7 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   const short = new Float64Array(PITCHES);
   const raw = new Float32Array(frames * PITCHES);
   const gated = new Float32Array(frames * PITCHES);
+  const best = new Float32Array(frames);
   const power = new Float64Array(frames);
   for (let block = 0; block < frames + LONG - 1; block++) {
     blockProducts(padded, block * HOP, ring[block % LONG]!, lags);
@@ -84,12 +87,15 @@ export function pitchFrames(half: Float32Array): PitchFrames {
     normalise(energy, products, (j + 1) * HOP, SHORT * HOP, difference, shortLags);
     bestPerPitch(difference, SHORT_FROM - LOWEST, short);
     const at = j * PITCHES;
-    for (let n = 0; n < PITCHES; n++)
-      raw[at + n] = n < SHORT_FROM - LOWEST ? long[n]! : 0.5 * (long[n]! + short[n]!);
+    for (let n = 0; n < PITCHES; n++) {
+      const value = n < SHORT_FROM - LOWEST ? long[n]! : 0.5 * (long[n]! + short[n]!);
+      raw[at + n] = value;
+      if (value > best[j]!) best[j] = value;
+    }
     gateSubharmonics(raw, gated, at);
     power[j] = (energy[(j + LONG) * HOP]! - energy[j * HOP]!) / (LONG * HOP);
   }
-  return { frames, raw, gated, power };
+  return { frames, raw, gated, best, power };
 }
 
 /** out[τ] = Σ x[i] x[i + τ] over one hop from `from` on. */

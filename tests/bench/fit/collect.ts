@@ -1,29 +1,23 @@
+import { isNegative } from '../../../audio-fixtures/index.ts';
 import type { TakeRecipe } from '../../../audio-fixtures/index.ts';
 import { analyse } from '../../../src/dsp/hear/analysis.ts';
 import { toWorkRate } from '../../../src/dsp/hear/toWorkRate.ts';
 import { WORK_RATE } from '../../../src/dsp/signal/prepared.ts';
+import type { Example } from './boost.ts';
 import { labels } from './label.ts';
-import type { Example } from './newton.ts';
+import { NEGATIVE_WEIGHT } from './options.ts';
 
-/** What one take teaches the decision. */
-export interface Lesson {
-  readonly id: string;
-  readonly family: string;
-  readonly bank: string;
-  readonly examples: readonly Example[];
-}
-
-/** Makes the take, measures its candidates and labels them by the truth. */
-export function lesson(recipe: TakeRecipe): Lesson {
+/** Makes a take, measures its candidates and labels them by the truth. */
+export function examplesOf(recipe: TakeRecipe): Example[] {
   const take = recipe.make();
   const { possible } = analyse(toWorkRate(take.signal, take.sampleRate));
   const found = labels(
     possible.map((p) => p.attack.at / WORK_RATE),
     take.truth.map((t) => t.onsetSec),
   );
-  const examples = possible.flatMap((p, i) => {
+  const weight = isNegative(recipe.family) ? NEGATIVE_WEIGHT : 1;
+  return possible.flatMap((p, i) => {
     const label = found[i];
-    return label === null ? [] : [{ features: p.features, label, weight: 1 }];
+    return label === null ? [] : [{ features: p.features, label, weight }];
   });
-  return { id: recipe.id, family: recipe.family, bank: recipe.bank, examples };
 }

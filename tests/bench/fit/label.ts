@@ -4,7 +4,7 @@ export type Label = 0 | 1 | null;
 /** A candidate further than this from every true onset is none, s. */
 const REACH = 0.03;
 /** Others this near to an onset that has its candidate teach nothing: the minimum gap removes them anyway, s. */
-const SAME = 0.012;
+const SAME = 0.018;
 
 /** The candidate nearest to each true onset (within 30 ms) is its pluck. Times in seconds, sorted. */
 export function labels(candidates: readonly number[], onsets: readonly number[]): Label[] {
