@@ -11,3 +11,5 @@ export type { Resampler } from './signal/resampler.ts';
 export { createHalver, halve } from './signal/halve.ts';
 export { createLiveEar } from './live/liveEar.ts';
 export type { LiveEar, LiveEarEvent } from './live/types.ts';
+export { hearOverBacking } from './bleed/index.ts';
+export type { OverOptions } from './bleed/index.ts';
