@@ -11,3 +11,13 @@ export { type LevelMetre, type LevelParameters, type Style, STYLES } from './lev
 export { type Figure, FIGURES } from './levels/figures.ts';
 export { type Tuning, TUNINGS, standardTuning } from './hand/tunings.ts';
 export { METRES, type MetreName, barTicks, beatLengths, metreName } from './metre/metres.ts';
+export {
+  type Difficulty,
+  type DifficultyPart,
+  FULL_SHARE,
+  difficulty,
+  difficultyParts,
+} from './difficulty/difficulty.ts';
+export { metricWeights, syncopations } from './difficulty/syncopation.ts';
+export { ShortCodeError, shortCode, testFromCode } from './code/shortCode.ts';
+export { LevelFormatError, parseLevel } from './format/parseLevel.ts';

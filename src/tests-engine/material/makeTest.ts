@@ -80,6 +80,7 @@ export function levelTest(
   levelNumber: number | null = null,
 ): PracticeTest {
   const strings = checkOptions(options);
+  if (options.key) spelledScale(options.key);
   const { kind, seed, instrument } = options;
   const random = makeRandom(seed, kind === 'melody' ? 1 : 2);
   const at = level.metres[seed % level.metres.length]!;
@@ -93,9 +94,11 @@ export function levelTest(
   const swing = style === 'shuffle' && METRES[at.metre].beatUnit === 4 ? swung : 0.5;
   const made =
     kind === 'melody'
-      ? { ...makeMelody(level, at, strings, walk, options.key ?? null, random), question: null }
+      ? {
+          ...makeMelody({ level, at, strings, walk, tempoBpm: drawn, asked: options.key ?? null }, random),
+          question: null,
+        }
       : { ...makeRhythm(level, at, strings, walk, random), key: rhythmKey(strings) };
-  if (options.key) spelledScale(options.key);
   const { phrase } = made;
   const phraseSec = ticksToSec(barTicks(phrase.metre) * phrase.bars, tempo);
   return {

@@ -4,10 +4,15 @@ import type { MetreName } from '../metre/metres.ts';
 export const STYLES = ['rock', 'shuffle', 'funk', 'ballad', 'reggae', 'latin'] as const;
 export type Style = (typeof STYLES)[number];
 
-/** One metre a level may use, how many bars a melody has in it, and what may be played behind it. */
+/** One metre a level may use, how many bars melodies and rhythms have in it, and what is played behind them. */
 export interface LevelMetre {
   readonly metre: MetreName;
   readonly melodyBars: 2 | 4;
+  /** Two, or four where bars are short (6/8). */
+  readonly rhythmBars: 2 | 4;
+  /** Fewest and most notes: of a melody in a bar, of a rhythm in either half of it. */
+  readonly melodyNotes: readonly [number, number];
+  readonly rhythmNotes: readonly [number, number];
   readonly styles: readonly Style[];
 }
 
@@ -40,13 +45,13 @@ export interface LevelParameters {
   /** Figures of melodies and of rhythm tests (a rhythm test has one pitch, so it may be a step ahead). */
   readonly melodyFigures: readonly string[];
   readonly rhythmFigures: readonly string[];
+  /** May a note be tied over a bar line? Inside a bar the figures themselves say it. */
+  readonly tiesOverBars: boolean;
   readonly metres: readonly LevelMetre[];
   /** Slowest, fastest, step; crotchets a minute. */
   readonly tempo: readonly [number, number, number];
   /** Share of the beat the first of two quavers takes; used in 4/4 and 3/4 only, by the shuffle style. */
   readonly swing: readonly number[];
-  /** Notes a bar: fewest and most, of melodies and rhythm tests alike. */
-  readonly notesPerBar: readonly [number, number];
   /** Length of the practice window in lengths of the phrase. */
   readonly practicePhrases: number;
   /** The second rhythm: least distance an onset is moved (ticks), and how many onsets move. */

@@ -30,6 +30,8 @@ export interface LineTask {
 export const LEAP = 5;
 /** Four notes in one direction are a figure, five by step begin to be a scale exercise. */
 export const LONGEST_RUN = 4;
+/** Within a quaver no more than a fifth: further apart two strings would have to be crossed in a hurry. */
+const QUICK_LEAP = 7;
 /** Nodes of the search before the task is given up and another one drawn: 12 notes × 8 rungs, twice over. */
 const BUDGET = 200;
 
@@ -37,8 +39,8 @@ const BUDGET = 200;
  * A line of `count` rungs, found by a randomised depth-first search, or null when the budget runs out.
  * The rules: one climax; no interval over `maxLeap`; a leap is left by a step or third the other way; the
  * last note is reached without a leap and not by repetition; at most {@link LONGEST_RUN} notes in one
- * direction; no note three times in a row; no to-and-fro over four notes; strings crossed as stated, and
- * only to the next one within a quaver; the answer's
+ * direction; no note three times in a row; no to-and-fro over four notes; no more strings crossed than stated,
+ * and no more than a fifth within a quaver; the answer's
  * moves go the way of the opening's.
  */
 export function findLine(task: LineTask, random: Random): number[] | null {
@@ -51,10 +53,10 @@ export function findLine(task: LineTask, random: Random): number[] | null {
     const previous = line[i - 1]!;
     const step = rungs[rung]! - rungs[previous]!;
     const size = Math.abs(step);
-    if (size > task.maxLeap) return false;
+    if (size > (task.quick[i] ? Math.min(QUICK_LEAP, task.maxLeap) : task.maxLeap)) return false;
     if (size >= LEAP && (leaps >= task.maxLeaps || i === count - 1)) return false;
     const crossed = Math.abs(strings[rung]! - strings[previous]!);
-    if (crossed > (task.quick[i] ? 1 : task.maxStringCross)) return false;
+    if (crossed > task.maxStringCross) return false;
     const model = task.mirror[i]!;
     if (model > 0 && Math.sign(step) !== Math.sign(move(model)) * task.mirrorSign[i]!) return false;
     if (i === count - 1 && step === 0) return false;
@@ -108,4 +110,18 @@ export function findLine(task: LineTask, random: Random): number[] | null {
     return false;
   };
   return extend(1, 0) ? line : null;
+}
+
+/** Notes of the longest stretch that moves in one direction throughout. */
+export function longestRun(pitches: readonly number[]): number {
+  let longest = 1;
+  let run = 1;
+  let way = 0;
+  for (let i = 1; i < pitches.length; i++) {
+    const now = Math.sign(pitches[i]! - pitches[i - 1]!);
+    run = now === 0 ? 1 : now === way ? run + 1 : 2;
+    way = now;
+    longest = Math.max(longest, run);
+  }
+  return longest;
 }

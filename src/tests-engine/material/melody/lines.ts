@@ -1,27 +1,50 @@
+import type { Key } from '../../../score.ts';
+import { type Placed, place, stringOf } from '../hand/placing.ts';
+import { measure } from '../difficulty/difficulty.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES, barTicks } from '../metre/metres.ts';
+import { METRES } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
 import { type Random, makeRandom, mix } from '../random/random.ts';
 import { ladder, spelledScale } from '../theory/scale.ts';
 import { type RhythmPlan, type RhythmPlans, rhythmPlans } from './plan.ts';
 import { shapeLine } from './shape.ts';
 
-/** A melody before it is put into a key: its rhythm, its scale, and its notes in semitones from the tonic. */
+/** A melody before it sounds: its rhythm, its scale, and its notes in semitones from the tonic. */
 export interface Line {
   readonly plan: RhythmPlan;
   readonly scale: string;
-  readonly offsets: readonly number[];
   readonly range: readonly [number, number];
+  readonly offsets: readonly number[];
+}
+
+/** What a line is drawn for. */
+export interface LineRequest {
+  readonly level: LevelParameters;
+  readonly at: LevelMetre;
+  readonly strings: readonly number[];
+  /** Which step of the level's walk through its stock. */
+  readonly walk: number;
+  readonly tempoBpm: number;
+  /** A key to keep to, or null. */
+  readonly asked: Key | null;
 }
 
 /**
- * Twice the thousand consecutive tests that may not share a melody. A metre with fewer rhythms than this
- * gives each rhythm as many different lines as it takes.
+ * A metre with at least so many rhythms walks through its rhythms, eight to a step (below); one with fewer
+ * walks through a list of whole lines. So either way far more than a thousand pass before one returns.
  */
-export const LEAST_STOCK = 2000;
-/** Draws for one more different line before a rhythm is taken to have no more. */
-const DRAWS = 60;
-const LINES = 0x11e5;
+export const LEAST_RHYTHMS = 16000;
+/** Different lines that a level's lists hold together: a fifth more than the thousand that may not repeat. */
+const ENOUGH_LINES = 1200;
+/** Draws after which a list is as long as it gets; level 1, with the least material, needs about 5,000. */
+const LIST_DRAWS = 8000;
+/**
+ * Rhythms that belong to one step of the walk: the first whose line lies in the level's band of difficulty is
+ * taken, else the nearest. Steps share none, so nothing returns early.
+ */
+const RHYTHMS_A_STEP = 8;
+/** Keeps the draws of the list apart from those of single tests. */
+const LIST = 0x11e5;
 
 const plansCache = new WeakMap<LevelMetre, RhythmPlans>();
 function plansOf(level: LevelParameters, at: LevelMetre): RhythmPlans {
@@ -30,77 +53,148 @@ function plansOf(level: LevelParameters, at: LevelMetre): RhythmPlans {
   return plans;
 }
 
-/** How many melodies (rhythms where they are many, else rhythms × lines) pass before one can return. */
-export function melodyStock(level: LevelParameters, at: LevelMetre): { rhythms: number; lines: number } {
-  const { size } = plansOf(level, at);
-  return { rhythms: size, lines: Math.ceil(LEAST_STOCK / size) };
+const scalesOf = ({ level, asked }: LineRequest): readonly string[] =>
+  asked ? [asked.scale] : level.scales.map(({ scale }) => scale);
+
+/** Semitones by which a range may be cut from above on a tuning that cannot hold it, tried in this order. */
+const CUTS = [0, 2, 4, 6, 8, 10];
+/** A fifth: less room makes no melody. */
+const LEAST_RANGE = 7;
+
+/** A range under a hand, for the asked or drawn scale; narrower where the tuning holds nothing wider. */
+function placeSomewhere(request: LineRequest, random: Random) {
+  const { level, strings, asked } = request;
+  const scales = scalesOf(request);
+  const fromScale = random.below(scales.length);
+  const fromRange = random.below(level.ranges.length);
+  for (const cut of CUTS)
+    for (let s = 0; s < scales.length; s++)
+      for (let r = 0; r < level.ranges.length; r++) {
+        const scale = scales[(fromScale + s) % scales.length]!;
+        const [low, high] = level.ranges[(fromRange + r) % level.ranges.length]!;
+        if (high - cut < LEAST_RANGE) continue;
+        const range = [low, high - cut] as const;
+        const placed = place(level, strings, scale, range, asked, random);
+        if (placed) return { scale, range, placed };
+      }
+  throw new RangeError(
+    `no hand position between frets ${level.positions.join(' and ')} of the tuning [${strings.join(', ')}] holds a melody of level "${level.name}" in this key; choose another key or tuning`,
+  );
 }
 
-/** One drawn line, on a scale and range of the level. */
-export type Drawing = (plan: RhythmPlan, random: Random) => Line;
+/** How far a line lies from the level's band of difficulty, 0 inside it. */
+function outOfBand({ level, at }: LineRequest, tempo: number, line: Line): number {
+  if (!level.melodyBand) return 0;
+  const { steps } = spelledScale({ tonic: 'C', scale: line.scale });
+  const { onsets, durations } = line.plan;
+  const notes = line.offsets.map((offset, i) => ({
+    startTicks: onsets[i]!,
+    durationTicks: durations[i]!,
+    offset,
+  }));
+  const phrase = { metre: METRES[at.metre], bars: at.melodyBars };
+  const { total } = measure(notes, phrase, steps.includes(3) && !steps.includes(4), tempo);
+  return Math.max(0, level.melodyBand[0] - total, total - level.melodyBand[1]);
+}
 
-/** Scale, range and pitches for a plan; `stringsOf` places the hand when it is known which hand it will be. */
-export function drawLine(
-  level: LevelParameters,
-  bars: number,
+function draw(
+  { level, at }: LineRequest,
   plan: RhythmPlan,
   scale: string,
+  range: readonly [number, number],
+  hand: Placed | null,
   random: Random,
 ): Line {
-  const range = random.pick(level.ranges);
   const spelled = spelledScale({ tonic: 'C', scale });
   const rungs = ladder(spelled, range[0], range[1]);
-  return { plan, scale, range, offsets: shapeLine(level, spelled, rungs, plan, bars, null, random) };
+  const strung = rungs.map((offset) => (hand ? stringOf(hand.hand, offset) : 1));
+  return {
+    plan,
+    scale,
+    range,
+    offsets: shapeLine(level, spelled, rungs, strung, plan, at.melodyBars, random),
+  };
+}
+
+/** A fresh line for one test: the hand is placed first, so that the strings it crosses are known. */
+function freshLine(request: LineRequest, step: number, random: Random): { line: Line; placed: Placed } {
+  const { scale, range, placed } = placeSomewhere(request, random);
+  const plans = plansOf(request.level, request.at);
+  let best: Line | null = null;
+  let least = Infinity;
+  for (let i = 0; i < RHYTHMS_A_STEP && least > 0; i++) {
+    const number = permuted((step * RHYTHMS_A_STEP + i) % plans.size, plans.size, plans.size);
+    const line = draw(request, plans.plan(number, random), scale, range, placed, random);
+    const off = outOfBand(request, request.tempoBpm, line);
+    if (off < least) [best, least] = [line, off];
+  }
+  return { line: best!, placed };
 }
 
 const listCache = new WeakMap<LevelMetre, Map<string, readonly Line[]>>();
 
-/** `wanted` different lines for one rhythm; fewer where there are no more. */
-function listOf(
-  level: LevelParameters,
-  at: LevelMetre,
-  number: number,
-  scales: readonly string[],
-  wanted: number,
-): readonly Line[] {
-  const lists = listCache.get(at) ?? new Map<string, readonly Line[]>();
-  listCache.set(at, lists);
-  const name = `${number} ${scales.join()}`;
-  const known = lists.get(name);
+/** The different lines of a metre with few rhythms, the same for every instrument, all inside the band. */
+function lineList(request: LineRequest): readonly Line[] {
+  const { level, at } = request;
+  const scales = scalesOf(request);
+  let lists = listCache.get(at);
+  if (!lists) listCache.set(at, (lists = new Map<string, readonly Line[]>()));
+  const known = lists.get(scales.join());
   if (known) return known;
-  const random = makeRandom(number, LINES);
-  const plan = plansOf(level, at).plan(number, random);
+  const plans = plansOf(level, at);
   const lines = new Map<string, Line>();
-  for (let draw = 0; lines.size < wanted && draw < DRAWS * wanted; draw++) {
-    const line = drawLine(level, at.melodyBars, plan, random.pick(scales), random);
-    const name = line.offsets.join();
-    if (!lines.has(name)) lines.set(name, line);
+  const random = makeRandom(plans.size, LIST);
+  const middle = (level.tempo[0] + level.tempo[1]) / 2;
+  const enough = Math.ceil(ENOUGH_LINES / level.metres.length);
+  for (let i = 0; i < LIST_DRAWS && lines.size < enough; i++) {
+    const number = permuted(i % plans.size, plans.size, plans.size);
+    const plan = plans.plan(number, random);
+    const line = draw(request, plan, random.pick(scales), random.pick(level.ranges), null, random);
+    const name = `${number} ${line.offsets.join()}`;
+    if (!lines.has(name) && outOfBand(request, middle, line) === 0) lines.set(name, line);
   }
   const list = [...lines.values()];
-  lists.set(name, list);
+  lists.set(scales.join(), list);
   return list;
 }
 
-/**
- * The line of a seed. Consecutive seeds walk a permutation of the stock, so that no melody returns before
- * the stock is used up; the metre is the seed's remainder.
- */
-export function lineOf(
-  level: LevelParameters,
-  at: LevelMetre,
-  walk: number,
-  scales: readonly string[],
-  random: Random,
-): Line {
-  const plans = plansOf(level, at);
-  const { rhythms, lines } = melodyStock(level, at);
-  const index = permuted(walk % (rhythms * lines), rhythms * lines, mix(rhythms, lines));
-  const number = index % rhythms;
-  if (lines === 1)
-    return drawLine(level, at.melodyBars, plans.plan(number, random), random.pick(scales), random);
-  const list = listOf(level, at, number, scales, lines);
-  return list[Math.floor(index / rhythms) % list.length]!;
+/** How many melodies of a metre pass before one can return. */
+export function melodyStock(request: LineRequest): number {
+  const { size } = plansOf(request.level, request.at);
+  return size >= LEAST_RHYTHMS ? Math.floor(size / RHYTHMS_A_STEP) : lineList(request).length;
 }
 
-/** Length of a melody in ticks. */
-export const melodyTicks = (at: LevelMetre): number => barTicks(METRES[at.metre]) * at.melodyBars;
+/** Most strings between two neighbours of a line under a hand. */
+function widestCross(line: Line, { hand }: Placed): number {
+  let most = 0;
+  for (let i = 1; i < line.offsets.length; i++) {
+    const apart = stringOf(hand, line.offsets[i]!) - stringOf(hand, line.offsets[i - 1]!);
+    most = Math.max(most, Math.abs(apart));
+  }
+  return most;
+}
+
+/** Hands tried for a line before one that crosses more strings than the level likes is taken. */
+const HANDS = 8;
+
+/**
+ * The line of a request, placed under a hand. Consecutive walks take a permutation of the stock, so that no
+ * melody returns before the stock is used up.
+ * @throws RangeError when the tuning holds it in none of the keys, or the level's limits contradict each other.
+ */
+export function lineFor(request: LineRequest, random: Random): { line: Line; placed: Placed } {
+  const { level, at, strings, asked, walk } = request;
+  const { size } = plansOf(level, at);
+  const stock = melodyStock(request);
+  const index = stock > 0 ? permuted(walk % stock, stock, mix(stock, size)) : walk % size;
+  if (size >= LEAST_RHYTHMS || stock === 0) return freshLine(request, index, random);
+  const line = lineList(request)[index]!;
+  let best: Placed | null = null;
+  for (let hand = 0; hand < HANDS; hand++) {
+    const placed = place(level, strings, line.scale, line.range, asked, random);
+    if (!placed) break;
+    if (!best || widestCross(line, placed) < widestCross(line, best)) best = placed;
+    if (widestCross(line, best) <= level.maxStringCross) break;
+  }
+  return best ? { line, placed: best } : freshLine(request, index % size, random);
+}

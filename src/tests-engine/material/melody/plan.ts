@@ -1,6 +1,7 @@
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES, barParts, barTicks } from '../metre/metres.ts';
 import type { Random } from '../random/random.ts';
+import { pairs } from '../rhythm/pairs.ts';
 import { type Stretch, join, opens, partStock } from '../rhythm/parts.ts';
 
 /** The rhythms melodies of one level and metre can have; `size` of them, told apart by their onsets. */
@@ -33,33 +34,27 @@ export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans
   const bar = barTicks(metre);
   const [firstBeats, secondBeats] = barParts(at.metre);
   const additive = metre.beatUnit === 8;
-  const firsts = partStock(level.melodyFigures, firstBeats, additive);
+  const firsts = partStock(level.melodyFigures, firstBeats, additive, level.tiesOverBars);
   const seconds = partStock(level.melodyFigures, secondBeats, additive);
-  const [fewest, most] = level.notesPerBar;
-  const fits = (a: Stretch, b: Stretch): boolean => {
-    const notes = a.onsets.length + b.onsets.length;
-    return notes >= fewest && notes <= most;
-  };
-  const bars = firsts
-    .filter(opens)
-    .flatMap((a) => seconds.filter((b) => fits(a, b)).map((b) => [a, b] as const));
-  const middles = firsts.flatMap((a) => seconds.filter((b) => fits(a, b)).map((b) => [a, b] as const));
-  if (bars.length === 0)
+  const [fewest, most] = at.melodyNotes;
+  const bars = pairs(firsts.filter(opens), seconds, fewest, most);
+  const middles = pairs(firsts, seconds, fewest, most);
+  if (bars.size === 0)
     throw new RangeError(
       `the figures of level "${level.name}" give no bar of ${at.metre} with ${fewest}–${most} notes; allow more figures or other numbers of notes`,
     );
   const ending = (a: Stretch): readonly Stretch[] =>
     at.metre === '3/4' ? [close(bar)] : [a, close(bar - a.ticks)];
-  const size = at.melodyBars === 2 ? bars.length : bars.length * seconds.length;
+  const size = at.melodyBars === 2 ? bars.size : bars.size * seconds.length;
   return {
     size,
     plan(number, random) {
-      const [a, b] = bars[number % bars.length]!;
+      const [a, b] = bars.at(number % bars.size);
       let stretches: Stretch[];
       if (at.melodyBars === 2) stretches = [a, b, ...ending(a)];
       else {
-        const c = seconds[Math.floor(number / bars.length)]!;
-        stretches = [a, b, a, c, ...random.pick(middles), ...ending(a)];
+        const c = seconds[Math.floor(number / bars.size)]!;
+        stretches = [a, b, a, c, ...middles.at(random.below(middles.size)), ...ending(a)];
       }
       const { onsets, durations } = join(stretches);
       // The second beat of 3/4, where its bar divides here, bears no stress.

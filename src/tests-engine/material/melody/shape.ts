@@ -17,16 +17,16 @@ const QUICK_TICKS = 240;
 /**
  * Pitches for a rhythm, in semitones from the tonic: draws first note, last note, the place and height of the
  * climax and how each answer relates to the opening (the same way or mirrored) until a line exists.
- * @param stringOf string of an offset, or null when the hand is not yet placed (then nothing is asked of it).
+ * @param strings string of each rung; all the same while the hand is not yet placed.
  * @throws RangeError when no line is found: the level's limits contradict each other.
  */
 export function shapeLine(
   level: LevelParameters,
   scale: SpelledScale,
   rungs: readonly number[],
+  strings: readonly number[],
   plan: RhythmPlan,
   bars: number,
-  stringOf: ((offset: number) => number) | null,
   random: Random,
 ): number[] {
   const count = plan.onsets.length;
@@ -37,7 +37,7 @@ export function shapeLine(
   const chordPcs = [steps[1], steps[3], steps[5]];
   const base = {
     rungs,
-    strings: rungs.map((offset) => (stringOf ? stringOf(offset) : 1)),
+    strings,
     chord: rungs.map((offset) => chordPcs.includes(pc(offset))),
     count,
     strong: plan.strong,

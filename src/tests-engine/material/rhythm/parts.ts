@@ -44,13 +44,19 @@ function fillings(ids: readonly string[], beats: readonly number[], wholeBeats: 
  * Every rhythm that fills a part of a bar from these figures, no two with the same onsets: a listener
  * cannot tell a rest from a longer note well enough for that to make two rhythms. Which of the ways of
  * writing it stays is drawn by a hash, so that rests, dots and ties all occur.
- * @param additive true where beats are unequal (7/8): a figure then never spans two beats.
+ * @param tiedInto whether the part may begin with a tie from before; @param additive true where beats are unequal (7/8): a figure then never spans two beats.
  */
-export function partStock(ids: readonly string[], beats: readonly number[], additive: boolean): Stretch[] {
+export function partStock(
+  ids: readonly string[],
+  beats: readonly number[],
+  additive: boolean,
+  tiedInto = true,
+): Stretch[] {
   const ways = new Map<string, Stretch[]>();
   for (const filling of fillings(ids, beats, additive)) {
     const stretch = stretchOf(filling);
     if (stretch.onsets.length === 0) continue;
+    if (!tiedInto && stretch.events[0]!.kind === 'hold') continue;
     // A tie must come out of a sounding note: not out of a rest inside the part.
     if (stretch.events.some((e, i) => i > 0 && e.kind === 'hold' && stretch.events[i - 1]!.kind === 'rest'))
       continue;

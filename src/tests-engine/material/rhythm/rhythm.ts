@@ -5,7 +5,7 @@ import { METRES } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
 import type { Random } from '../random/random.ts';
 import { type Stretch, join } from './parts.ts';
-import { RHYTHM_BARS, rhythmStock } from './stock.ts';
+import { rhythmStock } from './stock.ts';
 
 /** Tonics of keys, by pitch class, as they are usually written for minor keys. */
 const TONICS = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'] as const;
@@ -27,7 +27,7 @@ function phraseOf(
     string: strings.length,
     fret: 0,
   }));
-  return { metre: METRES[at.metre], bars: RHYTHM_BARS, notes };
+  return { metre: METRES[at.metre], bars: at.rhythmBars, notes };
 }
 
 /** The key of a rhythm test: minor pentatonic on the open lowest string, so that the backing fits any tuning. */

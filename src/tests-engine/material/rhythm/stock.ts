@@ -1,13 +1,12 @@
+import { measure } from '../difficulty/difficulty.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES, barParts, barTicks } from '../metre/metres.ts';
+import { METRES, barParts, barTicks, beatLengths } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
+import { pairs } from './pairs.ts';
 import { type Stretch, join, opens, partStock } from './parts.ts';
 import { type Others, otherRhythms } from './others.ts';
 
-/** A rhythm test is two bars long in every metre: that is the job's own measure. */
-export const RHYTHM_BARS = 2;
-
-/** A two-bar rhythm: first and second part of bar 1, first and second part of bar 2. */
+/** A rhythm in two halves of two parts: those of bar 1 and of bar 2, or four short bars. */
 export interface StockRhythm {
   readonly parts: readonly [Stretch, Stretch, Stretch, Stretch];
   readonly onsets: readonly number[];
@@ -32,36 +31,46 @@ const CANDIDATES = 6000;
  */
 function build(level: LevelParameters, at: LevelMetre): RhythmStock {
   const metre = METRES[at.metre];
-  const [firstBeats, secondBeats] = barParts(at.metre);
+  const bar = beatLengths(metre);
+  const [firstBeats, secondBeats] = at.rhythmBars === 4 ? [bar, bar] : barParts(at.metre);
+  // Short bars: the second part begins at a bar line too.
+  const tiedInto = at.rhythmBars === 4 ? level.tiesOverBars : true;
   const additive = metre.beatUnit === 8;
-  const firsts = partStock(level.rhythmFigures, firstBeats, additive);
-  const seconds = partStock(level.rhythmFigures, secondBeats, additive);
-  const [fewest, most] = level.notesPerBar;
-  const fits = (a: Stretch, b: Stretch): boolean => {
-    const notes = a.onsets.length + b.onsets.length;
-    return notes >= fewest && notes <= most;
-  };
-  const bars = firsts.flatMap((a) => seconds.filter((b) => fits(a, b)).map((b) => [a, b] as const));
-  const openings = bars.filter(([a]) => opens(a));
+  const firsts = partStock(level.rhythmFigures, firstBeats, additive, level.tiesOverBars);
+  const seconds = partStock(level.rhythmFigures, secondBeats, additive, tiedInto);
+  const [fewest, most] = at.rhythmNotes;
+  const bars = pairs(firsts, seconds, fewest, most);
+  const openings = pairs(firsts.filter(opens), seconds, fewest, most);
   const rest = [...seconds.map((c) => ({ c, second: true })), ...firsts.map((c) => ({ c, second: false }))];
-  const others = otherRhythms(level, firsts, seconds, bars, RHYTHM_BARS * barTicks(metre));
-  const all = openings.length * rest.length;
+  const others = otherRhythms(level, firsts, seconds, bars, at.rhythmBars * barTicks(metre));
+  const all = openings.size * rest.length;
   const found = new Map<string, StockRhythm>();
   for (let i = 0; i < Math.min(all, CANDIDATES); i++) {
     const pick = all > CANDIDATES ? permuted(i, all, all) : i;
-    const [a, b] = openings[pick % openings.length]!;
-    const { c, second } = rest[Math.floor(pick / openings.length)]!;
+    const [a, b] = openings.at(pick % openings.size);
+    const { c, second } = rest[Math.floor(pick / openings.size)]!;
     const parts = second ? ([a, b, a, c] as const) : ([a, b, c, b] as const);
-    if (!fits(parts[2], parts[3])) continue;
+    const notes = parts[2].onsets.length + parts[3].onsets.length;
+    if (notes < fewest || notes > most) continue;
     const { onsets } = join(parts);
     const name = onsets.join();
+    if (!inBand(level, at, onsets)) continue;
     if (!found.has(name) && others(parts).next().done === false) found.set(name, { parts, onsets });
   }
   if (found.size === 0)
     throw new RangeError(
-      `the figures of level "${level.name}" give no pair of rhythms in ${at.metre} with ${fewest}–${most} notes a bar; allow more figures or other numbers of notes`,
+      `the figures of level "${level.name}" give no pair of rhythms in ${at.metre} with ${fewest}–${most} notes in a half; allow more figures or other numbers of notes`,
     );
   return { rhythms: [...found.values()], others };
+}
+
+/** Does a rhythm lie in the level's band of difficulty, at the level's middle tempo? */
+function inBand(level: LevelParameters, at: LevelMetre, onsets: readonly number[]): boolean {
+  if (!level.rhythmBand) return true;
+  const notes = onsets.map((startTicks) => ({ startTicks, durationTicks: 1, offset: 0 }));
+  const phrase = { metre: METRES[at.metre], bars: at.rhythmBars };
+  const { total } = measure(notes, phrase, true, (level.tempo[0] + level.tempo[1]) / 2);
+  return total >= level.rhythmBand[0] && total <= level.rhythmBand[1];
 }
 
 const cache = new WeakMap<LevelMetre, RhythmStock>();

@@ -1,0 +1,76 @@
+import type { Instrument, PracticeTest, TestKind } from '../../../score.ts';
+import { GENERATOR_VERSION, makeTest } from '../makeTest.ts';
+
+/** Crockford's base 32: no I, L, O or U, so that nothing is misread. */
+const DIGITS = '0123456789ABCDEFGHJKMNPQRSTVWXYZ';
+/** The check letter: a weighted sum modulo a prime finds a wrong digit and two swapped ones, but for 0 and Z. */
+const PRIME = 31;
+const SEED_DIGITS = 7;
+
+/** A short code that cannot be read; `message` is one sentence with a remedy. */
+export class ShortCodeError extends Error {
+  override readonly name = 'ShortCodeError';
+}
+
+function check(digits: string): string {
+  const sum = [...digits].reduce((total, digit, i) => total + (i + 1) * (DIGITS.indexOf(digit) + 1), 0);
+  return DIGITS[sum % PRIME]!;
+}
+
+/**
+ * A code that a person can read out and type: "1M3-00000KF-W" is version 1, melody on guitar, level 3, a
+ * seed in base 32, a check letter. Brings back the test with {@link testFromCode}; what was set by hand
+ * (key, tempo, style, tuning, procedure) is not in it: a link carries that.
+ * @returns null for a test that no level made, or that was changed by hand.
+ */
+export function shortCode(test: PracticeTest): string | null {
+  const { kind, instrument, level, seed } = test;
+  if (level === null || seed === null) return null;
+  const again = makeTest({ kind, level, seed, instrument });
+  if (JSON.stringify(again) !== JSON.stringify(test)) return null;
+  const which = (kind === 'melody' ? 0 : 1) + (instrument === 'guitar' ? 0 : 2);
+  let rest = seed;
+  let digits = '';
+  for (let i = 0; i < SEED_DIGITS; i++) {
+    digits = DIGITS[rest % 32]! + digits;
+    rest = Math.floor(rest / 32);
+  }
+  const head = `${DIGITS[GENERATOR_VERSION]}${'MRNS'[which]}${DIGITS[level]}`;
+  return `${head}-${digits}-${check(head + digits)}`;
+}
+
+const KINDS: Record<string, readonly [TestKind, Instrument]> = {
+  M: ['melody', 'guitar'],
+  R: ['rhythm', 'guitar'],
+  N: ['melody', 'bass'],
+  S: ['rhythm', 'bass'],
+};
+
+/**
+ * The test of a code; spaces, hyphens and case do not matter, and O, I and L are read as 0, 1 and 1.
+ * @throws ShortCodeError when it was mistyped or comes from another version of the generator.
+ */
+export function testFromCode(code: string): PracticeTest {
+  const typed = code.toUpperCase().replace(/[\s-]/g, '').replace(/O/g, '0').replace(/[IL]/g, '1');
+  const length = 3 + SEED_DIGITS + 1;
+  if (typed.length !== length || [...typed].some((digit) => !DIGITS.includes(digit)))
+    throw new ShortCodeError(
+      `A code has ${length} letters and digits, such as 1M3-00000KF-W; look at yours again.`,
+    );
+  const body = typed.slice(0, -1);
+  if (check(body) !== typed.at(-1))
+    throw new ShortCodeError(
+      'This code has a typing mistake: its last letter does not fit; look at it again.',
+    );
+  const version = DIGITS.indexOf(typed[0]!);
+  if (version !== GENERATOR_VERSION)
+    throw new ShortCodeError(
+      `This code is of version ${version} of the material and this is version ${GENERATOR_VERSION}; ask for a link or file of the test instead.`,
+    );
+  const kind = KINDS[typed[1]!];
+  const level = DIGITS.indexOf(typed[2]!);
+  const seed = [...typed.slice(3, -1)].reduce((sum, digit) => sum * 32 + DIGITS.indexOf(digit), 0);
+  if (!kind || level < 1 || level > 10 || seed > 0xffffffff)
+    throw new ShortCodeError('This code names no test of any level; look at it again.');
+  return makeTest({ kind: kind[0], level, seed, instrument: kind[1] });
+}

@@ -1,0 +1,58 @@
+import type { Key } from '../../../score.ts';
+import type { LevelParameters } from '../levels/types.ts';
+import type { Random } from '../random/random.ts';
+import { ladder, spelledScale } from '../theory/scale.ts';
+import { type Layout, layouts } from './position.ts';
+
+/** A key and a hand position in which a melody lies. */
+export interface Placed {
+  readonly key: Key;
+  readonly hand: Layout;
+}
+
+const cache = new WeakMap<LevelParameters, Map<string, readonly Layout[]>>();
+
+/** Hand positions that hold a range of a key; empty when this tuning has none within the level's frets. */
+export function hands(
+  level: LevelParameters,
+  strings: readonly number[],
+  key: Key,
+  range: readonly [number, number],
+): readonly Layout[] {
+  let known = cache.get(level);
+  if (!known) cache.set(level, (known = new Map<string, readonly Layout[]>()));
+  const name = `${strings.join()} ${key.tonic} ${key.scale} ${range.join()}`;
+  let found = known.get(name);
+  if (!found) {
+    const scale = spelledScale(key);
+    found = layouts(strings, scale.tonicPc, ladder(scale, range[0], range[1]), level.positions);
+    known.set(name, found);
+  }
+  return found;
+}
+
+/**
+ * Draws a tonic and a hand position for a range of a scale.
+ * @param asked a key to keep to, or null; @returns null when this tuning holds the range in none of the keys.
+ */
+export function place(
+  level: LevelParameters,
+  strings: readonly number[],
+  scale: string,
+  range: readonly [number, number],
+  asked: Key | null,
+  random: Random,
+): Placed | null {
+  const tonics = asked ? [asked.tonic] : level.scales.find((entry) => entry.scale === scale)!.tonics;
+  const from = random.below(tonics.length);
+  for (let i = 0; i < tonics.length; i++) {
+    const key = { tonic: tonics[(from + i) % tonics.length]!, scale };
+    const found = hands(level, strings, key, range);
+    if (found.length > 0) return { key, hand: random.pick(found) };
+  }
+  return null;
+}
+
+/** String (1 = highest) on which an offset from the tonic lies under a hand. */
+export const stringOf = (hand: Layout, offset: number): number =>
+  hand.places.get(hand.tonicMidi + offset)!.string;
