@@ -84,6 +84,8 @@ export type Store = Awaited<ReturnType<typeof openStore>>;
 /** Opens it, or says what stands in the way: a database held by an old tab never answers by itself. */
 async function openOrSayWhy(db: Context['db']): Promise<void> {
   if (!Dexie.dependencies.indexedDB) throw new StoreProblem('unavailable', 'this browser has no IndexedDB');
+  if ((await versionThere(db.name)) > db.verno)
+    throw new StoreProblem('newer-version', 'the record was written by a newer app');
   let timer: ReturnType<typeof setTimeout> | undefined;
   const blocked = new Promise<never>((_, reject) => {
     db.on('blocked', () => {
@@ -101,10 +103,22 @@ async function openOrSayWhy(db: Context['db']): Promise<void> {
   } finally {
     clearTimeout(timer);
   }
-  // Dexie opens a database of a newer version as far as it knows it; a newer app's record is not ours to write.
-  if (db.backendDB().version > db.verno * 10) {
-    db.close();
-    throw new StoreProblem('newer-version', 'the record was written by a newer app');
+}
+
+/**
+ * Version of the database as it lies there, 0 when there is none. Asked before opening: Dexie 4 opens a newer
+ * one too and adds the tables it misses, which would write into a record that is not ours to write.
+ */
+async function versionThere(name: string): Promise<number> {
+  const probe = new Dexie(name);
+  try {
+    await probe.open();
+    return Math.floor(probe.verno);
+  } catch (error) {
+    if (error instanceof Error && error.name === 'NoSuchDatabaseError') return 0;
+    throw toStoreProblem(error);
+  } finally {
+    probe.close();
   }
 }
 

@@ -14,11 +14,14 @@ export function checkRecords(value: unknown): Records {
   return result.output as unknown as Records;
 }
 
-/** Checks one record of a table. @throws TypeError: what the app itself writes must fit. */
+/**
+ * Checks one record of a table and makes it plain JSON (−0 becomes 0), so that what is kept is what a file
+ * can hold. @throws TypeError: what the app itself writes must fit.
+ */
 export function checkOwn<T extends keyof Records>(table: T, value: Records[T][number]): Records[T][number] {
   const result = v.safeParse(tables[table] as v.GenericSchema, value, { abortEarly: true });
   if (!result.success) throw new TypeError(`${table} record does not fit: ${firstIssue(result.issues)}`);
-  return result.output as Records[T][number];
+  return JSON.parse(JSON.stringify(result.output)) as Records[T][number];
 }
 
 /** Checks a list of tests that came in by link. @throws ImportProblem 'invalid'. */

@@ -1,5 +1,10 @@
 import * as v from 'valibot';
-import { between, finite, list, text, whole } from './parts.ts';
+import { between, list, text, whole } from './parts.ts';
+
+/** A take lasts minutes; an hour before or after beat 1 is no place in it. */
+const takeSec = between(-3600, 3600);
+/** Anything measured in ms, ppm, dB, percent or semitones here lies far inside. */
+const measure = between(-1e6, 1e6);
 
 /** Strict schemas of `HeardTake` (notes.ts) and `Mark` (tests-engine/marks/types.ts). */
 const REASONS = [
@@ -17,11 +22,11 @@ export const heardTake = v.strictObject({
   // 5,000 notes: a minute of semiquavers at 300 bpm is 1,200.
   notes: list(
     v.strictObject({
-      onsetSec: finite,
-      offsetSec: finite,
+      onsetSec: takeSec,
+      offsetSec: takeSec,
       midi: between(0, 127),
       cents: between(-100, 100),
-      levelDb: finite,
+      levelDb: between(-400, 100),
       confidence: between(0, 1),
     }),
     5000,
@@ -30,9 +35,9 @@ export const heardTake = v.strictObject({
   heard: v.strictObject({
     verdict: v.picklist(['ok', 'caution', 'refused']),
     reason: v.nullable(v.picklist(REASONS)),
-    delayMs: v.optional(v.nullable(finite)),
-    driftPpm: v.optional(v.nullable(finite)),
-    cancellationDb: v.optional(v.nullable(finite)),
+    delayMs: v.optional(v.nullable(measure)),
+    driftPpm: v.optional(v.nullable(measure)),
+    cancellationDb: v.optional(v.nullable(measure)),
   }),
 });
 
@@ -41,7 +46,7 @@ const index = v.nullable(whole(0, 5000));
 const points = between(0, 100);
 const advice = v.strictObject({
   code: text(100),
-  values: v.record(text(100), v.union([finite, text(200)])),
+  values: v.record(text(100), v.union([measure, text(200)])),
 });
 
 export const mark = v.strictObject({
@@ -50,25 +55,25 @@ export const mark = v.strictObject({
   reason: v.nullable(v.picklist([...REASONS, 'no-target', 'nothing-played'])),
   range: v.nullable(v.strictTuple([points, points])),
   outcome: v.nullable(v.picklist(['there', 'close', 'not-yet'])),
-  lost: v.strictObject({ notes: finite, rhythm: finite, pulse: finite, continuity: finite }),
+  lost: v.strictObject({ notes: points, rhythm: points, pulse: points, continuity: points }),
   verdicts: list(
     v.strictObject({
       kind: verdictKind,
       targetIndex: index,
       playedIndex: index,
-      errorMs: v.nullable(finite),
-      errorSemitones: v.nullable(finite),
+      errorMs: v.nullable(measure),
+      errorSemitones: v.nullable(between(-200, 200)),
       unclear: v.boolean(),
     }),
     10_000,
   ),
   timing: v.strictObject({
-    biasMs: v.nullable(finite),
-    unevennessMs: v.nullable(finite),
-    driftPercent: v.nullable(finite),
-    tempoRatio: finite,
+    biasMs: v.nullable(measure),
+    unevennessMs: v.nullable(measure),
+    driftPercent: v.nullable(measure),
+    tempoRatio: between(0, 1000),
   }),
-  transposedBy: finite,
+  transposedBy: between(-200, 200),
   readings: list(advice, 100),
   advice,
 });

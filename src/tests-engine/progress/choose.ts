@@ -20,10 +20,6 @@ import type { Practised } from './types.ts';
 export const AIM = 0.8;
 /** A tenth either side is as good: outcomes cannot tell 0.7 from 0.9 before some thirty tests. */
 const AIM_WIDTH = 0.1;
-/** Where the chance is as good, a level more is worth a fifth of all that is wanted: on, not round in circles. */
-const STEP_UP = 0.2;
-/** Inside the width, nearer to the aim decides between what is otherwise alike. */
-const NEARER = 0.1;
 /** Candidates a level. With 16 a part of which one test in five is rich is missed once in 36 choices. */
 const CANDIDATES = 16;
 
@@ -93,24 +89,22 @@ function replay({ record, manner, kind, there }: ChoiceRequest): Known {
 
 /** A part that is still surely weak is due again after two tests at most, however lucky it was lately. */
 const WEAK_WAIT = 2;
-/** Suspicion and memory weigh a quarter of certainty (half, squared). */
-const SUSPECT = 0.5;
+/** And weighs double. */
+const SURE = 2;
 
 /**
- * How much each part of the kind's channels wants to come back, once its wait is over: its weakness (how
- * far it lies under the student's own level, in logits; less one s.d. it is sure), squared so that the
- * weakest leads. What is weak by suspicion only, or was and got better, comes back at the growing waits.
- * Parts not weak want nothing.
+ * How much a note of each part of the kind's channels is wanted once the part's wait is over: the chance
+ * that it goes wrong (there is that much to learn), double where the part surely lies under the student's
+ * own level. Parts never met count with what is believed of them, so that new ones get their turn.
  */
 function wants(known: Known, kind: TestKind): { parts: PartEstimate[]; want: number[] } {
   const parts = partEstimates(known.estimate);
-  const want = parts.map(({ channel, part, effect, effectSd, seen }) => {
-    if (seen === 0 || (kind === 'rhythm' && channel === 'pitch')) return 0;
+  const want = parts.map(({ channel, part, chance, effect, effectSd }) => {
+    if (kind === 'rhythm' && channel === 'pitch') return 0;
     const { wait, since } = known.returns[channel][partsOf(channel).indexOf(part)]!;
-    const sure = Math.max(0, -effect - effectSd);
-    const due = since + 1 >= (sure > 0 ? Math.min(WEAK_WAIT, wait) : wait);
-    if (!due) return 0;
-    return sure > 0 ? sure ** 2 : (SUSPECT * Math.max(0, -effect)) ** 2;
+    const sure = effect + effectSd < 0;
+    const due = since + 1 >= (sure ? Math.min(WEAK_WAIT, wait) : wait);
+    return due ? (1 - chance) * (sure ? SURE : 1) : 0;
   });
   return { parts, want };
 }
@@ -143,8 +137,9 @@ function seedFor(order: number, level: number, index: number): number {
 }
 
 /**
- * The next test. Of {@link CANDIDATES} tests of the present level and its neighbours, the one that best
- * weighs nearness to {@link AIM} against what weak parts it brings back. Deterministic in its arguments.
+ * The next test. Of {@link CANDIDATES} tests of the present level and of each neighbour, those whose chance
+ * lies about {@link AIM}, and of them the one that brings back most of what is wanted; where none lies
+ * there, the nearest. Deterministic in its arguments.
  */
 export function chooseNext(request: ChoiceRequest): Choice {
   const known = replay(request);
@@ -154,24 +149,27 @@ export function chooseNext(request: ChoiceRequest): Choice {
     .filter((level) => level >= 1 && level <= (request.highestLevel ?? 10));
   const order = request.record.reduce((highest, one) => Math.max(highest, one.order), 0);
   const { parts, want } = wants(known, request.kind);
-  const total = ENOUGH_NOTES * want.reduce((sum, one) => sum + one, 0) || 1;
-  let best: (Choice & { readonly score: number }) | null = null;
-  for (const level of levels)
-    for (let index = 0; index < CANDIDATES; index++) {
+  const candidates = levels.flatMap((level) =>
+    Array.from({ length: CANDIDATES }, (_, index) => {
       const test = request.make({ kind: request.kind, level, seed: seedFor(order, level, index) });
       const sets = setsOfTest(test);
       const chance = chanceThere(rawChance(known.estimate, sets, request.there), known.calibration);
-      const { sum, most } = brings(sets, parts, want);
-      const miss = Math.abs(chance - AIM) / AIM_WIDTH;
-      const score =
-        sum / total + STEP_UP * (level - present) - Math.max(0, miss - 1) ** 2 - NEARER * miss ** 2;
-      if (best && score <= best.score) continue;
-      const why = explain(known, level - present, most < 0 ? null : parts[most]!, chance);
-      best = { test, chance, why, score };
-    }
-  if (best === null) throw new RangeError(`level must be 1…10, got ${request.level}`);
-  const { test, chance, why } = best;
-  return { test, chance, why };
+      return { test, chance, level, ...brings(sets, parts, want) };
+    }),
+  );
+  if (candidates.length === 0) throw new RangeError(`level must be 1…10, got ${request.level}`);
+  const miss = (one: (typeof candidates)[number]) => Math.abs(one.chance - AIM);
+  const right = candidates.filter((one) => miss(one) <= AIM_WIDTH);
+  const best =
+    right.length > 0
+      ? right.reduce((a, b) => (b.sum > a.sum ? b : a))
+      : candidates.reduce((a, b) => (miss(b) < miss(a) ? b : a));
+  const part = best.most < 0 ? null : parts[best.most]!;
+  return {
+    test: best.test,
+    chance: best.chance,
+    why: explain(known, best.level - present, part, best.chance),
+  };
 }
 
 function explain(known: Known, step: number, part: PartEstimate | null, chance: number): Choice['why'] {

@@ -13,9 +13,11 @@ import { cents, db, midi, sec } from '../../../src/units.ts';
 /**
  * A simulated student, made unlike the model that estimates them. Each part has a strength in logits:
  *  - own + shared: parts of a family (all leaps, all divisions of the beat, …) have a common share;
+ *  - what only higher levels bring (triplets, semiquavers, wide leaps, compound and odd metres, …) is not
+ *    learnt yet: it starts 1.5 under the rest;
  *  - a note comes off by its weakest part more than by the sum: logit = 0.6·weakest + 0.4·mean;
  *  - a long phrase is harder to hold: every note past the sixth costs 0.08 on all of them;
- *  - strengths grow with use, more the further from the ceiling, half as much when the note failed; who
+ *  - strengths grow with use, more the further from the ceiling, a quarter as much when the note failed; who
  *    got lost learns little (gain × square of the share of notes that came off); a quarter of the gain
  *    spreads over the family;
  *  - they are forgotten exponentially with days without use, at a rate of the student's own;
@@ -27,7 +29,9 @@ export interface Learner {
   /** Present strength of a part on a usual day, logits. */
   readonly strength: (part: PartId) => number;
   readonly newDay: (days: number) => void;
-  /** Plays, learns, and is marked by the real marker. */
+  /** Plays and learns; the notes as a listener would hear them, time 0 = beat 1 of bar 1. */
+  readonly take: (test: PracticeTest) => HeardTake;
+  /** The same, marked by the real marker. */
   readonly play: (test: PracticeTest) => Mark;
   /** True chance that a note comes off on a usual day, pitch and time together, mean over the notes. */
   readonly ability: (test: PracticeTest) => number;
@@ -45,6 +49,11 @@ const FAMILIES: readonly (readonly PartId[])[] = [
   ['quarter-beat', 'short-gap', 'triplet'],
   ['slow', 'medium', 'fast'],
   ['compound', 'odd-metre'],
+];
+
+const NOT_YET: readonly PartId[] = [
+  ...(['quarter-beat', 'short-gap', 'triplet', 'over-beat', 'compound', 'odd-metre', 'chromatic'] as const),
+  ...(['fifth-up', 'fifth-down', 'wide-up', 'wide-down', 'degree-6'] as const),
 ];
 
 /** A small seeded source (Tommy Ettinger's mulberry32) and a normal deviate from it (Box & Muller 1958). */
@@ -78,7 +87,10 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
   const strengths = new Map<PartId, number>();
   for (const family of FAMILIES) {
     const shared = 0.35 * normal();
-    for (const part of family) strengths.set(part, base + shared + 0.35 * normal());
+    for (const part of family) {
+      const start = NOT_YET.includes(part) ? base - 1.5 : base;
+      strengths.set(part, start + shared + 0.35 * normal());
+    }
   }
   const weak = [...mayBeWeak].map((part) => ({ part, at: uniform() })).sort((a, b) => a.at - b.at);
   weak.slice(0, 4).forEach(({ part }, i) => strengths.set(part, base - (i === 0 ? 3.5 : 1.2)));
@@ -100,7 +112,7 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
   const practise = (parts: readonly PartId[], right: boolean, followed: number): void => {
     for (const part of parts) {
       const gain = (x: PartId) =>
-        rate * (right ? 1 : 0.5) * followed * Math.max(0, (ceiling - strength(x)) / ceiling);
+        rate * (right ? 1 : 0.25) * followed * Math.max(0, (ceiling - strength(x)) / ceiling);
       strengths.set(part, strength(part) + gain(part));
       idle.set(part, 0);
       const family = FAMILIES.find((one) => one.includes(part))!;
@@ -109,8 +121,41 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
     }
   };
 
+  const perform = (test: PracticeTest): HeardTake => {
+    const due = targetOf(test.phrase, test.tempoBpm, test.swing);
+    const parts = partsOfNotes(test);
+    const notes: HeardNote[] = [];
+    const shift = today + span(due.length);
+    const came = parts.map(({ pitch, time }) => ({
+      found: uniform() < chance(pitch, shift),
+      inTime: uniform() < chance(time, shift),
+    }));
+    const followed = (came.filter(({ found, inTime }) => found && inTime).length / came.length) ** 2;
+    due.forEach(({ onsetSec, durationSec = 0.3 }, i) => {
+      const { pitch, time } = parts[i]!;
+      const { found, inTime } = came[i]!;
+      practise(pitch, found, followed);
+      practise(time, inTime, followed);
+      if ((!found || !inTime) && uniform() < 0.2) return; // left out
+      const off = inTime ? 0 : (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.08 * uniform());
+      const away = found ? 0 : (uniform() < 0.5 ? -1 : 1) * (1 + Math.floor(3 * uniform()));
+      const at = onsetSec + lag + off + 0.015 * normal();
+      notes.push({
+        onsetSec: sec(at),
+        offsetSec: sec(at + durationSec),
+        midi: midi(test.phrase.notes[i]!.midi + away),
+        cents: cents(0),
+        levelDb: db(-20),
+        confidence: 0.98,
+      });
+    });
+    notes.sort((a, b) => a.onsetSec - b.onsetSec);
+    return { notes, tuningCents: cents(0), heard: { verdict: 'ok', reason: null } };
+  };
+
   return {
     planted: weak[0]!.part,
+    take: perform,
     strength,
     newDay: (days) => {
       today = 0.4 * normal() - (uniform() < 0.1 ? 1.2 : 0);
@@ -121,38 +166,7 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
         strengths.set(part, low + (strength(part) - low) * Math.exp(-forgetting * days));
       }
     },
-    play: (test) => {
-      const due = targetOf(test.phrase, test.tempoBpm, test.swing);
-      const parts = partsOfNotes(test);
-      const notes: HeardNote[] = [];
-      const shift = today + span(due.length);
-      const came = parts.map(({ pitch, time }) => ({
-        found: uniform() < chance(pitch, shift),
-        inTime: uniform() < chance(time, shift),
-      }));
-      const followed = (came.filter(({ found, inTime }) => found && inTime).length / came.length) ** 2;
-      due.forEach(({ onsetSec, durationSec = 0.3 }, i) => {
-        const { pitch, time } = parts[i]!;
-        const { found, inTime } = came[i]!;
-        practise(pitch, found, followed);
-        practise(time, inTime, followed);
-        if ((!found || !inTime) && uniform() < 0.2) return; // left out
-        const off = inTime ? 0 : (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.08 * uniform());
-        const away = found ? 0 : (uniform() < 0.5 ? -1 : 1) * (1 + Math.floor(3 * uniform()));
-        const at = onsetSec + lag + off + 0.015 * normal();
-        notes.push({
-          onsetSec: sec(at),
-          offsetSec: sec(at + durationSec),
-          midi: midi(test.phrase.notes[i]!.midi + away),
-          cents: cents(0),
-          levelDb: db(-20),
-          confidence: 0.98,
-        });
-      });
-      notes.sort((a, b) => a.onsetSec - b.onsetSec);
-      const take: HeardTake = { notes, tuningCents: cents(0), heard: { verdict: 'ok', reason: null } };
-      return markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: 5 });
-    },
+    play: (test) => markTest(test, perform(test), { zeroSec: 0, latencyUncertaintyMs: 5 }),
     ability: (test) => {
       const parts = partsOfNotes(test);
       const shift = span(parts.length);

@@ -1,0 +1,231 @@
+import Dexie from 'dexie';
+import { afterEach, describe, expect, it } from 'vitest';
+import {
+  homeworkFragment,
+  openStore,
+  packResults,
+  readHomework,
+  resultsFragment,
+} from '../../src/store/index.ts';
+import type { Store } from '../../src/store/index.ts';
+import { pack } from '../../src/store/backup/container.ts';
+import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
+import { sampleAttempt } from './support/sample.ts';
+
+const open: Store[] = [];
+let count = 0;
+async function fresh(): Promise<Store> {
+  const name = `test-backup-${Date.now()}-${count++}`;
+  const store = await openStore({ name, digest: practised, digestVersion: DIGEST_VERSION });
+  open.push(store);
+  return store;
+}
+afterEach(async () => {
+  for (const store of open.splice(0)) store.close();
+  for (const name of await Dexie.getDatabaseNames()) if (name.startsWith('test-')) await Dexie.delete(name);
+});
+
+/** Everything there is, as one comparable value. */
+const all = async (store: Store) => {
+  const { records, audio } = await store.backup.read();
+  return { records, audio, digests: await digestsOf(store) };
+};
+const digestsOf = async (store: Store) =>
+  Object.fromEntries(
+    await Promise.all(
+      (await store.students.all()).map(async ({ id }) => [id, await store.attempts.digests(id)]),
+    ),
+  );
+
+async function filled(): Promise<Store> {
+  const store = await fresh();
+  for (const who of ['Ö. Ł. 吉他', 'B']) {
+    const { id } = await store.students.add(who, 'guitar');
+    for (let n = 0; n < 4; n++) {
+      const attempt = await store.attempts.finish(null, sampleAttempt(id, n));
+      if (n === 1)
+        await store.attempts.override({
+          attemptId: attempt.id,
+          verdicts: [],
+          mark: 61,
+          remark: 'better: “go on”',
+        });
+      if (n === 2) {
+        const bytes = Uint8Array.from({ length: 300 }, (_, i) => (i * 7) % 256);
+        await store.audio.save(attempt.id, { mime: 'audio/webm;codecs=opus', bytes }, 1e6);
+      }
+      if (n === 3) await store.students.addBlindMark(attempt.id, 'kt', 72.5);
+    }
+    await store.students.addNote(id, 'slow practice\nof bar 2');
+    await store.students.setHomework({ studentId: id, manner: 'strict', tests: [sampleAttempt(id, 1).test] });
+  }
+  await store.settings.set('teaching', { thresholds: { there: 85, close: 60 }, language: 'en' });
+  return store;
+}
+
+describe('a backup', () => {
+  it('restored into an empty browser gives the same records, sound and digests, to the byte', async () => {
+    const store = await filled();
+    const file = await store.backup.export();
+    const other = await fresh();
+    const report = await other.backup.restore(file);
+    expect(await all(other)).toEqual(await all(store));
+    expect(report).toMatchObject({ same: 0, conflicts: 0, settingsKept: 0, audioAdded: 2 });
+    expect(report.added).toEqual({
+      students: 2,
+      attempts: 8,
+      overrides: 2,
+      lessonNotes: 2,
+      homework: 2,
+      blindMarks: 2,
+      settings: 1,
+    });
+  });
+
+  it('restored twice changes nothing the second time', async () => {
+    const store = await filled();
+    const file = await store.backup.export();
+    const before = await all(store);
+    const report = await store.backup.restore(file);
+    expect(report).toMatchObject({ conflicts: 0, settingsKept: 0, audioAdded: 0, same: 19 });
+    expect(await all(store)).toEqual(before);
+  });
+
+  it('of two machines merge to the same record in either order', async () => {
+    const [one, two] = [await filled(), await filled()];
+    const [fileOne, fileTwo] = [await one.backup.export(), await two.backup.export()];
+    const [ab, ba] = [await fresh(), await fresh()];
+    await ab.backup.restore(fileOne);
+    await ab.backup.restore(fileTwo);
+    await ba.backup.restore(fileTwo);
+    await ba.backup.restore(fileOne);
+    expect(await all(ab)).toEqual(await all(ba));
+    expect((await ab.students.all()).length).toBe(4);
+  });
+
+  it('with a record that differs keeps both, once, and waits for a decision', async () => {
+    const store = await filled();
+    const file = await store.backup.export();
+    const [student] = await store.students.all();
+    await store.students.change(student!.id, { name: 'New Name' });
+    expect((await store.backup.restore(file)).conflicts).toBe(1);
+    expect((await store.backup.restore(file)).conflicts).toBe(1);
+    const conflicts = await store.backup.conflicts();
+    expect(conflicts).toHaveLength(1);
+    expect((await store.students.get(student!.id))!.name).toBe('New Name');
+    await store.backup.decide(conflicts[0]!, 'theirs');
+    expect((await store.students.get(student!.id))!.name).toBe(student!.name);
+    expect(await store.backup.conflicts()).toEqual([]);
+  });
+
+  it('with settings that differ leaves this machine’s', async () => {
+    const store = await filled();
+    const file = await store.backup.export();
+    await store.settings.set('teaching', { language: 'fi' });
+    expect((await store.backup.restore(file)).settingsKept).toBe(1);
+    expect(await store.settings.get('teaching')).toEqual({ language: 'fi' });
+  });
+
+  it('that fails half way through writing changes nothing', async () => {
+    const store = await filled();
+    const file = await store.backup.export();
+    const other = await fresh();
+    const add = IDBObjectStore.prototype.add;
+    let left = 12;
+    IDBObjectStore.prototype.add = function (this: IDBObjectStore, ...args: Parameters<typeof add>) {
+      if (left-- === 0) throw new DOMException('no space', 'QuotaExceededError');
+      return add.apply(this, args);
+    };
+    const before = await all(other);
+    try {
+      await expect(other.backup.restore(file)).rejects.toMatchObject({ name: 'StoreProblem', code: 'quota' });
+    } finally {
+      IDBObjectStore.prototype.add = add;
+    }
+    expect(left).toBeLessThan(0);
+    expect(await all(other)).toEqual(before);
+  });
+
+  it('with an order from a broken clock does not carry this machine’s order away', async () => {
+    const store = await fresh();
+    const { id } = await store.students.add('Z', 'guitar');
+    const attempt = await store.attempts.finish(null, sampleAttempt(id, 0));
+    const { records } = await store.backup.read();
+    const wild = { ...attempt, id: 'a'.repeat(32), order: 8.64e15 };
+    const json = { schema: 1, exportedAtMs: 0, records: { ...records, attempts: [wild] }, audio: [] };
+    await store.backup.restore(await pack('backup', json));
+    const next = await store.attempts.finish(null, sampleAttempt(id, 1));
+    expect(next.order).toBeLessThan(Date.now() + 1000);
+  });
+});
+
+describe('homework', () => {
+  it('goes out by link with no name in it and opens exactly these tests', async () => {
+    const store = await filled();
+    const [student] = await store.students.all();
+    const [homework] = await store.students.homework(student!.id);
+    const fragment = await homeworkFragment(homework!);
+    expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
+    expect(await readHomework(fragment)).toEqual({
+      homeworkId: homework!.id,
+      manner: 'strict',
+      tests: homework!.tests,
+    });
+  });
+
+  it('comes back by file and link, twice, in any order, as each attempt once, without the name', async () => {
+    const teacher = await filled();
+    const [student] = await teacher.students.all();
+    const [homework] = await teacher.students.homework(student!.id);
+    const pupil = await fresh();
+    const me = await pupil.students.add('Secret Name', 'guitar');
+    const done = [0, 1, 2].map((n) => sampleAttempt(me.id, n, homework!.id));
+    await pupil.attempts.finish(null, done[0]!);
+    const early = await resultsFragment(homework!.id, await pupil.attempts.ofHomework(homework!.id));
+    await pupil.attempts.finish(null, done[1]!);
+    await pupil.attempts.finish(null, done[2]!);
+    const late = await packResults(homework!.id, await pupil.attempts.ofHomework(homework!.id));
+    const before = (await teacher.attempts.newest(student!.id, 100)).length;
+    for (const results of [late, early, late, early]) await teacher.results.add(results);
+    const after = await teacher.attempts.newest(student!.id, 100);
+    expect(after.length).toBe(before + 3);
+    expect(await teacher.backup.conflicts()).toEqual([]);
+    expect(new TextDecoder('latin1').decode(late)).not.toContain(me.id);
+    const back = after.filter((a) => a.homeworkId === homework!.id);
+    expect(new Set(back.map((a) => a.studentId))).toEqual(new Set([student!.id]));
+  });
+
+  it('of another machine is refused until a student is chosen', async () => {
+    const teacher = await fresh();
+    const homeworkId = 'b'.repeat(32);
+    const pupil = await fresh();
+    const me = await pupil.students.add('P', 'guitar');
+    await pupil.attempts.finish(null, sampleAttempt(me.id, 0, homeworkId));
+    const file = await packResults(homeworkId, await pupil.attempts.ofHomework(homeworkId));
+    await expect(teacher.results.add(file)).rejects.toMatchObject({ code: 'unknown-homework' });
+    const chosen = await teacher.students.add('Q', 'guitar');
+    expect((await teacher.results.add(file, chosen)).added.attempts).toBe(1);
+  });
+
+  it('is refused where a backup is expected, and a backup where results are', async () => {
+    const store = await filled();
+    const results = await packResults('c'.repeat(32), []);
+    await expect(store.backup.restore(results)).rejects.toMatchObject({ code: 'wrong-kind' });
+    await expect(store.results.add(await store.backup.export())).rejects.toMatchObject({
+      code: 'wrong-kind',
+    });
+  });
+});
+
+describe('the reminder', () => {
+  it('counts what no export holds', async () => {
+    const store = await fresh();
+    expect(await store.backup.state()).toEqual({ lastExportMs: null, attemptsSince: 0, firstSinceMs: null });
+    const { id } = await store.students.add('R', 'guitar');
+    const first = await store.attempts.finish(null, sampleAttempt(id, 0));
+    await store.attempts.finish(null, sampleAttempt(id, 1));
+    expect(await store.backup.state()).toMatchObject({ attemptsSince: 2, firstSinceMs: first.atMs });
+    await store.backup.exported();
+    expect(await store.backup.state()).toMatchObject({ attemptsSince: 0, firstSinceMs: null });
+  });
+});
