@@ -10,6 +10,8 @@ let loading: Promise<ToneParts> | null = null;
  * there for just as long.
  */
 export function loadTone(nativeApi: object | null): Promise<ToneParts> {
+  // Else Tone greets on the console.
+  (globalThis as { TONE_SILENCE_LOGGING?: boolean }).TONE_SILENCE_LOGGING = true;
   loading ??= nativeApi === null ? import('./tone.ts') : importWith(nativeApi);
   return loading;
 }

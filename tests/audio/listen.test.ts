@@ -1,0 +1,56 @@
+import { expect, it } from 'vitest';
+import { listen } from '../../src/audio/ear/listen.ts';
+import { createLiveFeed } from '../../src/audio/microphone/liveFeed.ts';
+import { nodeRenderer } from '../support/node-renderer.ts';
+import { note, sheet } from '../support/sheets.ts';
+
+const sampleRate = 48_000;
+async function take() {
+  const notes = [note(0.6, 45, 0.4), note(1.2, 52, 0.4)];
+  const [rendered] = await nodeRenderer().render([sheet(2, notes)], { sampleRate });
+  return { samples: rendered!.samples, sampleRate, startFrame: 100_000, gaps: [] as [number, number][] };
+}
+
+it('counts note times from the zero frame', async () => {
+  const recording = await take();
+  const heard = listen({ recording, instrument: 'guitar', zeroFrame: 100_000 + 24_000, reference: null });
+  expect(heard.notes.map(({ midi }) => midi)).toEqual([45, 52]);
+  expect(Math.abs(heard.notes[0]!.onsetSec - 0.1)).toBeLessThan(0.01);
+});
+
+it('refuses a take with more than 0.2 s missing after the zero frame, and only then', async () => {
+  const recording = await take();
+  const at = (frame: number, length: number, zeroFrame: number) =>
+    listen({
+      recording: { ...recording, gaps: [[frame, length]] },
+      instrument: 'guitar',
+      zeroFrame,
+      reference: null,
+    }).heard;
+  expect(at(130_000, 12_000, 100_000)).toMatchObject({ verdict: 'refused', reason: 'no-stream' });
+  expect(at(130_000, 4800, 100_000).reason).not.toBe('no-stream');
+  // Lost before the take: no harm.
+  expect(at(100_000, 12_000, 112_000).reason).not.toBe('no-stream');
+});
+
+it('puts live events on the context’s counter, also after a gap', () => {
+  const fed: number[] = [];
+  let made = 0;
+  const feed = createLiveFeed(() => {
+    made++;
+    let count = 0;
+    return {
+      push(block: Float32Array) {
+        fed.push(block.length);
+        count += block.length;
+        return [{ type: 'revoked', atSample: count - 1 } as const];
+      },
+    };
+  });
+  const block = new Float32Array(512);
+  expect(feed.push(block, 7000)).toEqual([{ type: 'revoked', atFrame: 7511 }]);
+  expect(feed.push(block, 8000)).toEqual([{ type: 'revoked', atFrame: 8511 }]);
+  expect(fed).toEqual([512, 488, 512]);
+  expect(feed.push(block, 900_000)).toEqual([{ type: 'revoked', atFrame: 900_511 }]);
+  expect(made).toBe(2);
+});

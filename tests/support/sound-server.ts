@@ -1,0 +1,72 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+/** True where Debian's pulseaudio is installed; tests that need the loop skip without. */
+export const hasSoundServer = (): boolean => spawnSync('pulseaudio', ['--version']).status === 0;
+
+/** A sound server of its own whose loudspeaker is its microphone. */
+export interface SoundServer {
+  /** Environment for the browser that is to use it: `chromium.launch({ env })`. */
+  readonly env: Record<string, string>;
+  /** Plays a WAV file into the same microphone, as a player beside the loudspeaker; resolves at its end. */
+  playFile(wav: string): Promise<void>;
+  close(): void;
+}
+
+/** Playwright's headless default silences the browser: launch with `ignoreDefaultArgs: AUDIBLE`. */
+export const AUDIBLE = ['--mute-audio'];
+
+/**
+ * Starts pulseaudio with a null sink as its default output and a remap of that sink's monitor as its default input:
+ * what the app sends to the loudspeaker comes back into its microphone with the server's real latency. (A monitor
+ * itself is not offered as a microphone by browsers; module-loopback drifts and is not used.)
+ */
+export async function startSoundServer(sampleRate = 48_000): Promise<SoundServer> {
+  const home = mkdtempSync(join(tmpdir(), 'twobar-pulse-'));
+  const socket = join(home, 'native');
+  const env: Record<string, string> = {
+    ...(process.env as Record<string, string>),
+    PULSE_SERVER: `unix:${socket}`,
+    XDG_RUNTIME_DIR: home,
+    HOME: home,
+  };
+  const modules = [
+    `module-native-protocol-unix socket=${socket} auth-anonymous=1`,
+    `module-null-sink sink_name=speaker rate=${sampleRate} channels=2`,
+    'module-remap-source source_name=microphone master=speaker.monitor channels=1 source_properties=device.description=Loop',
+  ];
+  const server = spawn(
+    'pulseaudio',
+    [
+      ...['-n', '--daemonize=no', '--use-pid-file=no', '--exit-idle-time=-1', '--disallow-exit=yes'],
+      ...['--realtime=no', '--high-priority=no'],
+      ...modules.flatMap((module) => ['-L', module]),
+    ],
+    { env, stdio: 'ignore' },
+  );
+  const close = (): void => {
+    server.kill();
+    rmSync(home, { recursive: true, force: true });
+  };
+  const pactl = (...args: string[]): boolean => spawnSync('pactl', args, { env }).status === 0;
+  for (let tries = 0; !pactl('set-default-source', 'microphone'); tries++) {
+    if (tries === 100 || server.exitCode !== null) {
+      close();
+      throw new Error('pulseaudio did not start within 10 s');
+    }
+    await new Promise((done) => setTimeout(done, 100));
+  }
+  pactl('set-default-sink', 'speaker');
+  return {
+    env,
+    playFile: (wav) =>
+      new Promise((done, fail) => {
+        const player = spawn('paplay', [wav], { env, stdio: 'ignore' });
+        player.on('error', fail);
+        player.on('exit', (code) => (code === 0 ? done() : fail(new Error(`paplay ended with ${code}`))));
+      }),
+    close,
+  };
+}
