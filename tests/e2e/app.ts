@@ -1,5 +1,6 @@
 import { execFile } from 'node:child_process';
-import { resolve } from 'node:path';
+import { existsSync, readdirSync, statSync } from 'node:fs';
+import { join, resolve } from 'node:path';
 import { promisify } from 'node:util';
 import { chromium } from 'playwright-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
@@ -21,14 +22,32 @@ export interface ServedApp {
   close(): Promise<void>;
 }
 
-/** Builds the app into `.cache/e2e` as `npm run build` does, serves it under a sub-path, starts a browser. */
-export async function serveBuiltApp(): Promise<ServedApp> {
+/** Newest change below a folder, ms. */
+function newestMs(folder: string): number {
+  return Math.max(
+    0,
+    ...readdirSync(folder, { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => statSync(join(entry.parentPath, entry.name)).mtimeMs),
+  );
+}
+
+/** Builds the app as `npm run build` does, unless nothing has changed since the last build here. */
+async function build(): Promise<void> {
+  const changed = Math.max(newestMs(join(ROOT, 'src')), statSync(join(ROOT, 'vite.config.ts')).mtimeMs);
+  const built = join(OUT, 'index.html');
+  if (existsSync(built) && statSync(built).mtimeMs > changed) return;
   const { VITEST: _, ...env } = process.env;
   await promisify(execFile)(
     process.execPath,
     ['node_modules/vite/bin/vite.js', 'build', '--outDir', OUT, '--logLevel', 'error'],
     { cwd: ROOT, env: { ...env, NODE_ENV: 'production' } },
   );
+}
+
+/** The built app, served under a sub-path, and a browser. */
+export async function serveBuiltApp(): Promise<ServedApp> {
+  await build();
   // Under a sub-path, as on any web host: nothing may ask for "/".
   const server = await preview({
     root: ROOT,

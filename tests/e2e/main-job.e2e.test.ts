@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeTest } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
+import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
 
@@ -51,6 +52,7 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
   let app: ServedApp;
   let page: Page;
   let problems: string[];
+  const barriers: string[] = [];
   beforeAll(async () => {
     app = await serveBuiltApp();
     ({ page, problems } = await app.page());
@@ -67,11 +69,15 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await step(page, 'Listen');
     // The answer is not on the page before the take: an empty stave has no noteheads.
     expect(await page.locator('.vf-notehead').count()).toBe(0);
+    barriers.push(...(await violationsIn(page, 'hearing')));
     await step(page, 'Again');
     await step(page, 'Find it');
+    barriers.push(...(await violationsIn(page, 'practice window')));
     await onward(page);
     await step(page, 'Play');
     await result(page);
+    await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+    barriers.push(...(await violationsIn(page, 'result')));
     expect(await mark(page)).toBeGreaterThanOrEqual(95);
     expect(new Set(await verdicts(page))).toEqual(new Set(['right']));
   });
@@ -93,6 +99,7 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await straightToTheCount(page);
     await result(page);
     await page.getByText('Not marked').first().waitFor(PATIENCE);
+    barriers.push(...(await violationsIn(page, 'not marked')));
     expect(await page.locator('p.number').count()).toBe(0);
     expect(await page.getByRole('alert').textContent()).toMatch(/heard\..*(Check|check)/);
   });
@@ -107,6 +114,8 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await onward(page);
     await step(page, 'Play');
     await page.locator('h1', { hasText: 'Which rhythm did you play?' }).waitFor(PATIENCE);
+    await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+    barriers.push(...(await violationsIn(page, 'question')));
     const key = rhythm.question!.answer === 'A' ? 'PageUp' : 'PageDown';
     await page.keyboard.press(key);
     await page.keyboard.press(key);
@@ -115,6 +124,10 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await page.getByText(`You chose ${rhythm.question!.answer}. That is the rhythm.`).waitFor(PATIENCE);
     await onward(page);
     await step(page, '(Key|Listen)');
+  });
+
+  it('gives axe nothing to find on any of these screens, in light and dark', () => {
+    expect(barriers).toEqual([]);
   });
 
   it('breaks no rule of its own policy and throws nothing along the way', () => {

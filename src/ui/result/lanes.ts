@@ -3,6 +3,8 @@ export interface Word {
   readonly x: number;
   /** CSS pixels it takes, with a little air. */
   readonly width: number;
+  /** Lines of text, one lane each. */
+  readonly lines: number;
 }
 
 /**
@@ -11,10 +13,13 @@ export interface Word {
  */
 export function lanesFor(words: readonly Word[], lanes: number): (number | null)[] {
   const ends = Array.from({ length: lanes }, () => -Infinity);
-  return words.map(({ x, width }) => {
-    const lane = ends.findIndex((end) => end <= x - width / 2);
+  return words.map(({ x, width, lines }) => {
+    const left = x - width / 2;
+    const lane = ends.findIndex(
+      (_, i) => i + lines <= lanes && ends.slice(i, i + lines).every((end) => end <= left),
+    );
     if (lane < 0) return null;
-    ends[lane] = x + width / 2;
+    ends.fill(x + width / 2, lane, lane + lines);
     return lane;
   });
 }

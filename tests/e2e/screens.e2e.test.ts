@@ -1,0 +1,162 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { violationsIn } from './axe.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+
+const PATIENCE = { timeout: 60_000 };
+const heading = (page: Page, text: string) => page.locator('h1', { hasText: text }).waitFor(PATIENCE);
+const CHECKED = { 'twobar.settings': JSON.stringify({ checked: true, manner: 'relaxed' }) };
+
+/** Puts settings in place before the app reads them. */
+const remember = (page: Page, values: Record<string, string>) =>
+  page.addInitScript((all) => Object.assign(localStorage, all), values);
+
+describe('the screens of the built app', () => {
+  let app: ServedApp;
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  it('give axe nothing to find, in light and dark, wide and narrow', async () => {
+    const found: string[] = [];
+    for (const viewport of [
+      { width: 1280, height: 800 },
+      { width: 390, height: 844 },
+    ]) {
+      // The colours are the same at any width.
+      const schemes = viewport.width > 720 ? (['light', 'dark'] as const) : (['light'] as const);
+      const { page, context } = await app.page({ viewport });
+      for (const [hash, title] of [
+        ['', 'What would you like'],
+        ['#/about', 'About Twobar'],
+        ['#/licences', 'Licences'],
+        ['#/nowhere', 'no such page'],
+      ] as const) {
+        await page.goto(app.url + hash);
+        await heading(page, title);
+        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
+      }
+      await page.goto(`${app.url}#/check`);
+      for (const title of ['Before you play', 'What do you play?', 'Which microphone']) {
+        await heading(page, title);
+        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
+        await page.keyboard.press('PageDown');
+      }
+      await page.getByText('Microphone on').waitFor(PATIENCE);
+      for (const title of ['Which microphone', 'lowest string', 'in tune', 'sound come out']) {
+        await heading(page, title);
+        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
+        await page.keyboard.press('PageDown');
+      }
+      // Nothing is wider than the window on any of them.
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+        viewport.width,
+      );
+      await context.close();
+    }
+    expect(found).toEqual([]);
+  });
+
+  it('show the current word of a test at 8 % of the window’s height or more, wide and narrow', async () => {
+    for (const viewport of [
+      { width: 1280, height: 800 },
+      { width: 390, height: 844 },
+    ]) {
+      const { page, context } = await app.page({ viewport });
+      await remember(page, CHECKED);
+      await page.goto(`${app.url}#/start/melody/1/1`);
+      await heading(page, 'What would you like');
+      await page.keyboard.press('PageDown');
+      const word = page.locator('li[aria-current="step"]');
+      await word.waitFor(PATIENCE);
+      const box = (await word.boundingBox())!;
+      expect(box.height / viewport.height).toBeGreaterThanOrEqual(0.08);
+      expect(box.x + box.width).toBeLessThanOrEqual(viewport.width);
+      await context.close();
+    }
+  });
+
+  it('say what to do when the microphone is refused, missing or busy', async () => {
+    for (const [name, text] of [
+      ['NotAllowedError', 'not allowed for this page'],
+      ['NotFoundError', 'No microphone was found'],
+      ['NotReadableError', 'Another program is using the microphone'],
+    ] as const) {
+      const { page, context } = await app.page();
+      await remember(page, CHECKED);
+      await page.addInitScript((error) => {
+        navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('no', error));
+      }, name);
+      await page.goto(app.url);
+      await heading(page, 'What would you like');
+      await page.keyboard.press('PageDown');
+      await page.getByRole('alert').getByText(text).waitFor(PATIENCE);
+      await page.getByRole('button', { name: 'Try again' }).waitFor(PATIENCE);
+      await context.close();
+    }
+  });
+
+  it('say so in a browser without AudioWorklet', async () => {
+    const { page, context } = await app.page();
+    await remember(page, CHECKED);
+    await page.addInitScript(() => {
+      Reflect.deleteProperty(window, 'AudioWorkletNode');
+      Reflect.deleteProperty(BaseAudioContext.prototype, 'audioWorklet');
+    });
+    await page.goto(app.url);
+    await heading(page, 'What would you like');
+    await page.keyboard.press('PageDown');
+    await page.getByRole('alert').getByText('cannot listen closely enough').waitFor(PATIENCE);
+    await context.close();
+  });
+
+  it('void a take when the microphone is pulled in it, and say that nothing is marked', async () => {
+    const { page, context } = await app.page();
+    await remember(page, CHECKED);
+    await page.goto(`${app.url}#/start/melody/1/1`);
+    await heading(page, 'What would you like');
+    await page.keyboard.press('PageDown');
+    await page.waitForFunction(() => (window.__twobarPlayer?.started.length ?? 0) > 0, null, PATIENCE);
+    await page.keyboard.press('PageDown');
+    await page.locator('li[aria-current="step"]', { hasText: 'Find it' }).waitFor(PATIENCE);
+    await page.keyboard.press('PageDown');
+    await page.locator('li[aria-current="step"]', { hasText: 'Play' }).waitFor(PATIENCE);
+    await page.evaluate(() => window.__twobarPlayer!.unplug());
+    await page.getByText('That take does not count').waitFor(PATIENCE);
+    await page.getByRole('alert').getByText('The microphone went away while you played.').waitFor(PATIENCE);
+    await page.getByRole('alert').getByText('Nothing is marked.').waitFor(PATIENCE);
+    await context.close();
+  });
+
+  it('stop a test without cost when the page is hidden while listening', async () => {
+    const { page, context } = await app.page();
+    await remember(page, CHECKED);
+    await page.goto(`${app.url}#/start/melody/1/1`);
+    await heading(page, 'What would you like');
+    await page.keyboard.press('PageDown');
+    await page.waitForFunction(() => (window.__twobarPlayer?.started.length ?? 0) > 0, null, PATIENCE);
+    await page.evaluate(() => {
+      Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
+      document.dispatchEvent(new Event('visibilitychange'));
+    });
+    await page.getByRole('alert').getByText('It cost nothing').waitFor(PATIENCE);
+    await context.close();
+  });
+
+  it('open again without a network after the first load', async () => {
+    const { page, context } = await app.page({ serviceWorkers: 'allow' });
+    await page.goto(app.url);
+    await heading(page, 'What would you like');
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    await page.waitForFunction(async () => (await caches.keys()).length > 0, null, PATIENCE);
+    await page.reload();
+    await heading(page, 'What would you like');
+    await context.setOffline(true);
+    await page.reload();
+    await heading(page, 'What would you like');
+    await page.goto(`${app.url}#/licences`);
+    await page.getByText('Literata').first().waitFor(PATIENCE);
+    await context.close();
+  });
+});
