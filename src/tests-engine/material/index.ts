@@ -21,3 +21,5 @@ export {
 export { metricWeights, syncopations } from './difficulty/syncopation.ts';
 export { ShortCodeError, shortCode, testFromCode } from './code/shortCode.ts';
 export { LevelFormatError, parseLevel } from './format/parseLevel.ts';
+export { melodyStock } from './melody/lines.ts';
+export { rhythmStock } from './rhythm/stock.ts';
