@@ -89,22 +89,26 @@ function replay({ record, manner, kind, there }: ChoiceRequest): Known {
 
 /** A part that is still surely weak is due again after two tests at most, however lucky it was lately. */
 const WEAK_WAIT = 2;
-/** And weighs double. */
+/** It weighs as one twice as weak by suspicion. */
 const SURE = 2;
+/** A part met in fewer notes than this is worth getting to know, as much as one a third of a logit weak. */
+const FEW_NOTES = 8;
+const NOVELTY = 0.1;
 
 /**
- * How much a note of each part of the kind's channels is wanted once the part's wait is over: the chance
- * that it goes wrong (there is that much to learn), double where the part surely lies under the student's
- * own level. Parts never met count with what is believed of them, so that new ones get their turn.
+ * How much a note of each part of the kind's channels is wanted once the part's wait is over: how far the
+ * part lies under the student's own level, in logits, squared so that the weakest leads. What was weak and
+ * got better still wants a little, at the growing waits.
  */
 function wants(known: Known, kind: TestKind): { parts: PartEstimate[]; want: number[] } {
   const parts = partEstimates(known.estimate);
-  const want = parts.map(({ channel, part, chance, effect, effectSd }) => {
+  const want = parts.map(({ channel, part, seen, effect, effectSd }) => {
     if (kind === 'rhythm' && channel === 'pitch') return 0;
+    if (seen < FEW_NOTES) return NOVELTY;
     const { wait, since } = known.returns[channel][partsOf(channel).indexOf(part)]!;
     const sure = effect + effectSd < 0;
     const due = since + 1 >= (sure ? Math.min(WEAK_WAIT, wait) : wait);
-    return due ? (1 - chance) * (sure ? SURE : 1) : 0;
+    return due ? (Math.max(0, -effect) * (sure ? SURE : 1)) ** 2 : 0;
   });
   return { parts, want };
 }

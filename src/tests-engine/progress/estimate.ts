@@ -14,9 +14,12 @@ import type { Channel, Practised } from './types.ts';
  * day is put down to the day. Strict and relaxed attempts are estimated apart.
  */
 export const MODEL = {
-  /** A student who starts gets about 4 notes of 5; ±1.2 covers 1 of 2 to 19 of 20 with 90 %. */
-  baseMean: logit(0.8),
-  baseSd: 1.2,
+  /**
+   * A student at a level of their own gets 93 notes of 100 right in pitch, and in time: then four tests of
+   * five of eight notes end "there". ±1 covers 72 to 99 of 100 with 90 %.
+   */
+  baseMean: logit(0.93),
+  baseSd: 1,
   /** A part twice this far below (1.6) turns 9 of 10 into 2 of 3: larger single weaknesses are rare. */
   partSd: 0.8,
   /** Attempts differ by this much for no reason of skill: 9 of 10 on a good day, 5 of 6 on a bad one. */

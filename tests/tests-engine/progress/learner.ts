@@ -18,8 +18,9 @@ import { cents, db, midi, sec } from '../../../src/units.ts';
  *  - a note comes off by its weakest part more than by the sum: logit = 0.6·weakest + 0.4·mean;
  *  - a long phrase is harder to hold: every note past the sixth costs 0.08 on all of them;
  *  - strengths grow with use, more the further from the ceiling, a quarter as much when the note failed; who
- *    got lost learns little (gain × square of the share of notes that came off); a quarter of the gain
- *    spreads over the family;
+ *    got lost learns little (gain × square of the share of notes that came off), and attention is limited
+ *    (a phrase of more than eight notes teaches no more than one of eight); a quarter of the gain spreads
+ *    over the family;
  *  - they are forgotten exponentially with days without use, at a rate of the student's own;
  *  - days differ (s.d. 0.4), and one day in ten is an off day (−1.2);
  *  - time has a lag of the student's own and s.d. 15 ms, as a good player's.
@@ -109,10 +110,10 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
     return logistic(0.6 * Math.min(...values) + 0.4 * mean + shift);
   };
   const span = (notes: number): number => -0.08 * Math.max(0, notes - 6);
-  const practise = (parts: readonly PartId[], right: boolean, followed: number): void => {
+  const practise = (parts: readonly PartId[], right: boolean, share: number): void => {
     for (const part of parts) {
       const gain = (x: PartId) =>
-        rate * (right ? 1 : 0.25) * followed * Math.max(0, (ceiling - strength(x)) / ceiling);
+        rate * (right ? 1 : 0.25) * share * Math.max(0, (ceiling - strength(x)) / ceiling);
       strengths.set(part, strength(part) + gain(part));
       idle.set(part, 0);
       const family = FAMILIES.find((one) => one.includes(part))!;
@@ -131,11 +132,12 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
       inTime: uniform() < chance(time, shift),
     }));
     const followed = (came.filter(({ found, inTime }) => found && inTime).length / came.length) ** 2;
+    const share = followed * Math.min(1, 8 / came.length);
     due.forEach(({ onsetSec, durationSec = 0.3 }, i) => {
       const { pitch, time } = parts[i]!;
       const { found, inTime } = came[i]!;
-      practise(pitch, found, followed);
-      practise(time, inTime, followed);
+      practise(pitch, found, share);
+      practise(time, inTime, share);
       if ((!found || !inTime) && uniform() < 0.2) return; // left out
       const off = inTime ? 0 : (uniform() < 0.5 ? -1 : 1) * (0.1 + 0.08 * uniform());
       const away = found ? 0 : (uniform() < 0.5 ? -1 : 1) * (1 + Math.floor(3 * uniform()));
