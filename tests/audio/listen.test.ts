@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { listen } from '../../src/audio/ear/listen.ts';
 import { createLiveFeed } from '../../src/audio/microphone/liveFeed.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
-import { note, sheet } from '../support/sheets.ts';
+import { backingBars, note, sheet } from '../support/sheets.ts';
 
 const sampleRate = 48_000;
 async function take() {
@@ -31,6 +31,33 @@ it('refuses a take with more than 0.2 s missing after the zero frame, and only t
   expect(at(130_000, 4800, 100_000).reason).not.toBe('no-stream');
   // Lost before the take: no harm.
   expect(at(100_000, 12_000, 112_000).reason).not.toBe('no-stream');
+});
+
+it('cancels a backing that is given on its own counter, and counts times from the zero frame all the same', async () => {
+  // 6 s of backing to learn from, then 2 s more under two notes; the loudspeaker is 80 ms away and 6 dB under.
+  const [backing] = await nodeRenderer().render([sheet(9, backingBars(0.2, 0.45, 33, 4))], { sampleRate });
+  const notes = [note(6.5, 52, 0.6), note(7.2, 57, 0.6)];
+  const [played] = await nodeRenderer().render([sheet(9, notes)], { sampleRate });
+  const delay = Math.round(0.08 * sampleRate);
+  const samples = played!.samples.map((x, i) => x + 0.5 * (backing!.samples[i - delay] ?? 0));
+  const recording = { samples, sampleRate, startFrame: 50_000, gaps: [] };
+  const early = 4800;
+  const reference = new Float32Array(backing!.samples.length + early);
+  reference.set(backing!.samples, early);
+  const shares: number[] = [];
+  const heard = listen(
+    {
+      recording,
+      instrument: 'guitar',
+      zeroFrame: 50_000 + 6 * sampleRate,
+      reference: { samples: reference, startFrame: 50_000 - early },
+    },
+    (share) => shares.push(share),
+  );
+  expect(heard.heard.delayMs).toBeCloseTo(80, 0);
+  expect(heard.notes.map(({ midi }) => midi)).toEqual([52, 57]);
+  expect(Math.abs(heard.notes[0]!.onsetSec - 0.5)).toBeLessThan(0.02);
+  expect(shares.at(-1)).toBe(1);
 });
 
 it('puts live events on the context’s counter, also after a gap', () => {

@@ -7,8 +7,10 @@ self.onmessage = ({ data: job }: MessageEvent<EarJob>) => {
   const answer = (body: EarAnswer['body']): void =>
     self.postMessage({ id: job.id, body } satisfies EarAnswer);
   try {
-    if (job.type === 'listen') answer({ type: 'heard', take: listen(job.input) });
-    else answer({ type: 'measured', measured: measure(job.samples, job.sampleRate) });
+    if (job.type === 'listen') {
+      const onProgress = (share: number): void => answer({ type: 'progress', share });
+      answer({ type: 'heard', take: listen(job.input, onProgress) });
+    } else answer({ type: 'measured', measured: measure(job.samples, job.sampleRate) });
   } catch (error) {
     answer({ type: 'failed', message: String(error) });
   }
