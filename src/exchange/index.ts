@@ -1,3 +1,7 @@
 /** The door of exchange: tests and takes in open formats. No DOM. */
 export { ExchangeError } from './error.ts';
 export { LONGEST_SEC, louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
+export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
+export { testFromMidi, testToMidi } from './midi/index.ts';
+export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';
+export type { ImportOptions } from './phrase/build.ts';

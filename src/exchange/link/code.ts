@@ -1,0 +1,94 @@
+import { deflateSync, inflateSync, strFromU8, strToU8 } from 'fflate';
+import type { PracticeTest } from '../../score.ts';
+import { ExchangeError } from '../error.ts';
+import { pack, unpack } from './pack.ts';
+
+/** First sign of a code; raise it whenever `pack` or the dictionary changes. */
+const VERSION = '1';
+/**
+ * What most tests have in common, for the compressor to point back to. Part of the format: a change makes
+ * every earlier link unreadable, so it needs a new {@link VERSION}.
+ */
+const DICTIONARY = strToU8(
+  'chromatic locrian lydian phrygian harmonic minor dorian mixolydian blues natural minor major pentatonic latin reggae ballad funk shuffle rock ' +
+    '[0,720,3,7,"F#3"],[0,120,4,5,"C#3"],[0,160,2,8,"Bb3"],[0,1920,1,"Eb4"],[240,240,2,5,"E4"],[0,960,3,5,"C4"],[0,480,3,7,"D4"],[0,240,4,7,"A3"],[0,240,4,5,"G3"],' +
+    '[0,480,6,0,"E2"],[0,240,6,0,"E2"],[240,240,6,0,"E2"],[480,480,6,0,"E2"],[0,240,4,0,"E1"]]],"A"],"B"],2,20]' +
+    '["rhythm","bass",[28,33,38,43],["melody","guitar",[40,45,50,55,59,64],2,80,"A","minor pentatonic",0.5,"rock",[4,4,[2,2],2,[[0,480,',
+);
+/** A test of sixteen bars makes a code of some 3,000 signs; a browser takes far longer addresses. */
+const MOST_SIGNS = 20_000;
+
+/** CRC-32 (ISO 3309), as in every zip file: tells a mistyped or cut link from a whole one. */
+function crc32(bytes: Uint8Array): number {
+  let crc = 0xffff_ffff;
+  for (const byte of bytes) {
+    crc ^= byte;
+    for (let bit = 0; bit < 8; bit++) crc = (crc >>> 1) ^ (crc & 1 ? 0xedb8_8320 : 0);
+  }
+  return ~crc >>> 0;
+}
+
+const toBase64Url = (bytes: Uint8Array): string =>
+  btoa(String.fromCharCode(...bytes))
+    .replaceAll('+', '-')
+    .replaceAll('/', '_')
+    .replaceAll('=', '');
+
+function fromBase64Url(text: string): Uint8Array {
+  const plain = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
+  return Uint8Array.from(plain, (sign) => sign.charCodeAt(0));
+}
+
+/** A whole test as a short text of letters, digits, `-` and `_`. */
+export function wholeCode(test: PracticeTest): string {
+  const content = strToU8(JSON.stringify(pack(test)));
+  const body = deflateSync(content, { level: 9, dictionary: DICTIONARY });
+  const whole = new Uint8Array(4 + body.length);
+  new DataView(whole.buffer).setUint32(0, crc32(content));
+  whole.set(body, 4);
+  return VERSION + toBase64Url(whole);
+}
+
+/**
+ * The very test that {@link wholeCode} was given. Check it with `parseTest` before use: a code can be
+ * written by anyone.
+ *
+ * @throws ExchangeError, one sentence, for a code that is mistyped, cut short, of a later version or none.
+ */
+export function testFromWholeCode(code: string): PracticeTest {
+  const damaged = (cause?: unknown) =>
+    new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
+  if (!/^[A-Za-z0-9_-]{8,}$/.test(code) || code.length > MOST_SIGNS) throw damaged();
+  if (!code.startsWith(VERSION))
+    throw new ExchangeError(
+      'The link was made by another version of Twobar; update Twobar or ask for a fresh link.',
+    );
+  let content: Uint8Array;
+  let told: number;
+  try {
+    const whole = fromBase64Url(code.slice(1));
+    told = new DataView(whole.buffer).getUint32(0);
+    content = inflateSync(whole.subarray(4), { dictionary: DICTIONARY });
+  } catch (cause) {
+    throw damaged(cause);
+  }
+  if (crc32(content) !== told) throw damaged();
+  return unpack(JSON.parse(strFromU8(content)) as unknown);
+}
+
+/** What stands before the code behind the `#`. */
+const HASH_KEY = 'test=';
+
+/**
+ * A link to this test. Everything about it stands behind the `#`, which no browser sends to a server.
+ *
+ * @param address of the app; its own hash is dropped.
+ */
+export const testLink = (address: string, test: PracticeTest): string =>
+  `${address.replace(/#.*$/, '')}#${HASH_KEY}${wholeCode(test)}`;
+
+/** The test of an address's hash (with or without the `#`), or null where it names none. */
+export function testFromHash(hash: string): PracticeTest | null {
+  const plain = hash.replace(/^#/, '');
+  return plain.startsWith(HASH_KEY) ? testFromWholeCode(plain.slice(HASH_KEY.length)) : null;
+}

@@ -1,0 +1,1 @@
+export { testFromWholeCode, testFromHash, testLink, wholeCode } from './code.ts';

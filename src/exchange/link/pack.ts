@@ -1,0 +1,124 @@
+import type { Instrument, Phrase, PracticeTest, TestKind, WrittenNote } from '../../score.ts';
+import { bpm, midi, sec, ticks } from '../../units.ts';
+import { ExchangeError } from '../error.ts';
+
+/**
+ * A test as nested lists without names: [silence before, length, string, fret, spelling] a note, in ticks;
+ * the pitch follows from string and fret.
+ */
+type PackedNote = [number, number, number, number, string];
+type PackedPhrase = [beats: number, beatUnit: number, grouping: number[], bars: number, notes: PackedNote[]];
+type Packed = [
+  kind: string,
+  instrument: string,
+  tuning: number[],
+  level: number | null,
+  seed: number | null,
+  tempoBpm: number,
+  tonic: string,
+  scale: string,
+  swing: number,
+  style: string,
+  phrase: PackedPhrase,
+  question: [PackedPhrase, string] | null,
+  hearings: number,
+  practiceSec: number,
+];
+
+function packPhrase({ metre, bars, notes }: Phrase): PackedPhrase {
+  let end = 0;
+  const packed = notes.map((note): PackedNote => {
+    const before = note.startTicks - end;
+    end = note.startTicks + note.durationTicks;
+    return [before, note.durationTicks, note.string, note.fret, note.spelling];
+  });
+  return [metre.beats, metre.beatUnit, [...metre.grouping], bars, packed];
+}
+
+function unpackPhrase(
+  [beats, beatUnit, grouping, bars, notes]: PackedPhrase,
+  tuning: readonly number[],
+): Phrase {
+  let end = 0;
+  const unpacked = notes.map(([before, length, string, fret, spelling]): WrittenNote => {
+    const startTicks = ticks(end + before);
+    end = startTicks + length;
+    return {
+      startTicks,
+      durationTicks: ticks(length),
+      midi: midi(tuning[tuning.length - string]! + fret),
+      spelling,
+      string,
+      fret,
+    };
+  });
+  return {
+    metre: { beats, beatUnit: beatUnit as Phrase['metre']['beatUnit'], grouping },
+    bars,
+    notes: unpacked,
+  };
+}
+
+export function pack(test: PracticeTest): Packed {
+  const { question, key, procedure } = test;
+  return [
+    test.kind,
+    test.instrument,
+    [...test.tuning],
+    test.level,
+    test.seed,
+    test.tempoBpm,
+    key.tonic,
+    key.scale,
+    test.swing,
+    test.style,
+    packPhrase(test.phrase),
+    question ? [packPhrase(question.other), question.answer] : null,
+    procedure.hearings,
+    procedure.practiceSec,
+  ];
+}
+
+/**
+ * The test of packed lists. What stands in them is taken as it is: whoever reads a link checks the test with
+ * `parseTest`, as from any other source. @throws ExchangeError where the lists have another shape.
+ */
+export function unpack(value: unknown): PracticeTest {
+  try {
+    const [
+      kind,
+      instrument,
+      tuning,
+      level,
+      seed,
+      tempo,
+      tonic,
+      scale,
+      swing,
+      style,
+      phrase,
+      question,
+      hearings,
+      practice,
+    ] = value as Packed;
+    return {
+      version: 1,
+      kind: kind as TestKind,
+      instrument: instrument as Instrument,
+      tuning: tuning.map(midi),
+      level,
+      seed,
+      tempoBpm: bpm(tempo),
+      key: { tonic, scale },
+      swing,
+      style,
+      phrase: unpackPhrase(phrase, tuning),
+      question: question
+        ? { other: unpackPhrase(question[0], tuning), answer: question[1] as 'A' | 'B' }
+        : null,
+      procedure: { hearings, practiceSec: sec(practice) },
+    };
+  } catch (cause) {
+    throw new ExchangeError('The link does not hold a test; ask its sender for a fresh one.', { cause });
+  }
+}

@@ -1,0 +1,2 @@
+export { testFromMidi } from './read.ts';
+export { testToMidi } from './write.ts';

@@ -1,0 +1,117 @@
+import { parseMidi, type MidiData, type MidiEvent } from 'midi-file';
+import type { PracticeTest } from '../../score.ts';
+import { TICKS_PER_QUARTER } from '../../units.ts';
+import { ExchangeError } from '../error.ts';
+import { buildTest, type ImportOptions } from '../phrase/build.ts';
+import type { ImportedNote } from '../phrase/imported.ts';
+import { metreOf } from '../phrase/metre.ts';
+
+/** A phrase of sixteen bars is some 5 kB; more is a whole piece. */
+const MOST_BYTES = 2 ** 20;
+/** What played notes are moved to: semiquavers or quaver triplets, whichever is nearer. */
+const GRIDS = [TICKS_PER_QUARTER / 4, TICKS_PER_QUARTER / 3];
+/** Shorter than this a note is written as a semiquaver. */
+const SHORTEST = TICKS_PER_QUARTER / 4;
+
+function parsed(bytes: Uint8Array): MidiData {
+  if (bytes.length > MOST_BYTES)
+    throw new ExchangeError('The MIDI file is larger than 1 MiB; export the phrase alone.');
+  const head = String.fromCharCode(...bytes.subarray(0, 4));
+  if (head !== 'MThd')
+    throw new ExchangeError('The file is not a Standard MIDI File; export it as .mid and try again.');
+  try {
+    return parseMidi(bytes);
+  } catch (cause) {
+    throw new ExchangeError('The MIDI file is damaged or cut short; export it again.', { cause });
+  }
+}
+
+const snapped = (ticks: number): number =>
+  GRIDS.map((grid) => Math.round(ticks / grid) * grid).reduce((a, b) =>
+    Math.abs(b - ticks) < Math.abs(a - ticks) ? b : a,
+  );
+
+interface Line {
+  readonly notes: ImportedNote[];
+  readonly events: readonly { readonly at: number; readonly event: MidiEvent }[];
+}
+
+/** A track's events with their absolute times, and its notes, in ticks of ours. */
+function lineOf(track: readonly MidiEvent[], ticksPerBeat: number): Line {
+  const sounding = new Map<string, number>();
+  const notes: ImportedNote[] = [];
+  let at = 0;
+  const events = track.map((event) => ({ at: (at += event.deltaTime), event }));
+  const scale = TICKS_PER_QUARTER / ticksPerBeat;
+  for (const { at: now, event } of events) {
+    if (event.type !== 'noteOn' && event.type !== 'noteOff') continue;
+    const key = `${event.channel}:${event.noteNumber}`;
+    const from = sounding.get(key);
+    if (from !== undefined) {
+      const startTicks = snapped(from * scale);
+      const length = snapped(now * scale) - startTicks;
+      notes.push({
+        startTicks,
+        durationTicks: length > 0 ? length : SHORTEST,
+        midi: event.noteNumber,
+        spelling: null,
+      });
+      sounding.delete(key);
+    }
+    if (event.type === 'noteOn' && event.velocity > 0) sounding.set(key, now);
+  }
+  if (sounding.size > 0) throw new ExchangeError('A note in the MIDI file never ends; export it again.');
+  return { notes, events };
+}
+
+/** All values of one kind of event; a change in the middle is refused. */
+function only<T extends MidiEvent['type']>(
+  lines: readonly Line[],
+  type: T,
+  value: (event: Extract<MidiEvent, { type: T }>) => string,
+  name: string,
+): Extract<MidiEvent, { type: T }> | null {
+  const found = lines.flatMap((line) => line.events).filter((e) => e.event.type === type);
+  const events = found.map((e) => e.event as Extract<MidiEvent, { type: T }>);
+  if (new Set(events.map(value)).size > 1)
+    throw new ExchangeError(
+      `The MIDI file changes its ${name}; a test has one, so export a part without a change.`,
+    );
+  return events[0] ?? null;
+}
+
+/**
+ * A teacher's own phrase from a Standard MIDI File: one track, one voice. Times are moved to the nearest
+ * semiquaver or quaver triplet.
+ *
+ * @throws ExchangeError, one sentence, for whatever is no such file or no such phrase.
+ */
+export function testFromMidi(bytes: Uint8Array, options: ImportOptions): PracticeTest {
+  const { header, tracks } = parsed(bytes);
+  const { ticksPerBeat } = header;
+  if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0))
+    throw new ExchangeError(
+      'The MIDI file counts in film frames or holds several songs; export it with beats.',
+    );
+  const lines = tracks.map((track) => lineOf(track, ticksPerBeat));
+  const voices = lines.filter((line) => line.notes.length > 0);
+  if (voices.length > 1)
+    throw new ExchangeError(
+      `The MIDI file has notes in ${voices.length} tracks; export the one with the phrase.`,
+    );
+  const time = only(lines, 'timeSignature', (e) => `${e.numerator}/${e.denominator}`, 'time signature');
+  const tempo = only(lines, 'setTempo', (e) => String(e.microsecondsPerBeat), 'tempo');
+  const key = only(lines, 'keySignature', (e) => `${e.key}/${e.scale}`, 'key signature');
+  if (key && !(Math.abs(key.key) <= 7))
+    throw new ExchangeError('The MIDI file names a key that there is not; export it again.');
+  return buildTest(
+    {
+      metre: metreOf(time?.numerator ?? 4, time?.denominator ?? 4),
+      notes: voices[0]?.notes ?? [],
+      key: key ? { fifths: key.key, mode: key.scale === 1 ? 'minor' : 'major' } : null,
+      // Whole microseconds a beat blur the tempo in its fifth digit.
+      tempoBpm: tempo ? Math.round(6e9 / tempo.microsecondsPerBeat) / 100 : null,
+    },
+    options,
+  );
+}

@@ -1,0 +1,77 @@
+import { writeMidi, type MidiEvent } from 'midi-file';
+import { fifthsOf } from '../../notation/index.ts';
+import type { Phrase, PracticeTest } from '../../score.ts';
+import { TICKS_PER_QUARTER } from '../../units.ts';
+import { barTicksOf } from '../phrase/metre.ts';
+import { modeOf } from '../phrase/modes.ts';
+import { partsOf } from '../phrase/parts.ts';
+
+/** General MIDI programs, from 0: steel-string guitar, fingered bass. */
+const PROGRAM = { guitar: 25, bass: 33 } as const;
+const VELOCITY = 96;
+/** A time signature's metronome ticks once a crotchet: 24 MIDI clocks; 8 demisemiquavers a crotchet. */
+const CLOCKS = 24;
+const THIRTY_SECONDS = 8;
+
+/** The notes of a phrase as they sound, to the end of its last bar. */
+function track(
+  name: string,
+  phrase: Phrase,
+  instrument: PracticeTest['instrument'],
+  channel: number,
+): MidiEvent[] {
+  const events = phrase.notes.flatMap((note) => [
+    { at: note.startTicks as number, on: true, note: note.midi },
+    { at: note.startTicks + note.durationTicks, on: false, note: note.midi },
+  ]);
+  // A note ends before the next begins on the same tick.
+  events.sort((a, b) => a.at - b.at || Number(a.on) - Number(b.on));
+  let now = 0;
+  const sounding = events.map(({ at, on, note }): MidiEvent => {
+    const deltaTime = at - now;
+    now = at;
+    return on
+      ? { type: 'noteOn', deltaTime, channel, noteNumber: note, velocity: VELOCITY }
+      : { type: 'noteOff', deltaTime, channel, noteNumber: note, velocity: 0 };
+  });
+  return [
+    { type: 'trackName', meta: true, deltaTime: 0, text: name },
+    { type: 'programChange', deltaTime: 0, channel, programNumber: PROGRAM[instrument] },
+    ...sounding,
+    { type: 'endOfTrack', meta: true, deltaTime: phrase.bars * barTicksOf(phrase.metre) - now },
+  ];
+}
+
+/**
+ * A test as a Standard MIDI File, format 1: tempo, time and key signature, then a track for the phrase, or
+ * for each of a rhythm test's two rhythms. Pitches are as they sound; swing is not written out.
+ */
+export function testToMidi(test: PracticeTest): Uint8Array<ArrayBuffer> {
+  const { metre } = test.phrase;
+  const head: MidiEvent[] = [
+    { type: 'setTempo', meta: true, deltaTime: 0, microsecondsPerBeat: Math.round(60e6 / test.tempoBpm) },
+    {
+      type: 'timeSignature',
+      meta: true,
+      deltaTime: 0,
+      numerator: metre.beats,
+      denominator: metre.beatUnit,
+      metronome: CLOCKS,
+      thirtyseconds: THIRTY_SECONDS,
+    },
+    {
+      type: 'keySignature',
+      meta: true,
+      deltaTime: 0,
+      key: fifthsOf(test.key),
+      // The format knows two modes only.
+      scale: ['minor', 'dorian', 'phrygian', 'locrian'].includes(modeOf(test.key.scale)) ? 1 : 0,
+    },
+    { type: 'endOfTrack', meta: true, deltaTime: 0 },
+  ];
+  const parts = partsOf(test);
+  const tracks = [head, ...parts.map(({ name, phrase }, i) => track(name, phrase, test.instrument, i))];
+  return Uint8Array.from(
+    writeMidi({ header: { format: 1, numTracks: tracks.length, ticksPerBeat: TICKS_PER_QUARTER }, tracks }),
+  );
+}

@@ -1,0 +1,2 @@
+export { testFromMusicXml } from './read.ts';
+export { testToMusicXml } from './write.ts';

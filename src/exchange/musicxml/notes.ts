@@ -1,0 +1,109 @@
+import {
+  accidentalKeeper,
+  spelled,
+  WRITTEN_OCTAVE_UP,
+  type BarSigns,
+  type NoteValue,
+  type Sign,
+} from '../../notation/index.ts';
+import type { WrittenNote } from '../../score.ts';
+import { element } from './xml.ts';
+
+const TYPES: Readonly<Record<NoteValue, string>> = {
+  w: 'whole',
+  h: 'half',
+  q: 'quarter',
+  '8': 'eighth',
+  '16': '16th',
+  '32': '32nd',
+};
+const BEAMS: Partial<Readonly<Record<NoteValue, number>>> = { '8': 1, '16': 2, '32': 3 };
+const ALTER: Readonly<Record<string, number>> = { bb: -2, b: -1, '': 0, '#': 1, '##': 2 };
+const ACCIDENTALS: Readonly<Record<string, string>> = {
+  bb: 'flat-flat',
+  b: 'flat',
+  n: 'natural',
+  '#': 'sharp',
+  '##': 'double-sharp',
+};
+
+/** `begin`, `continue`, `end` or a hook for each beam of a sign. */
+function beamsOf(sign: Sign, before: Sign | undefined, after: Sign | undefined): string[] {
+  const levels = BEAMS[sign.value] ?? 0;
+  if (sign.beam === null || levels === 0) return [];
+  const joins = (other: Sign | undefined, level: number) =>
+    other?.beam === sign.beam && (BEAMS[other.value] ?? 0) >= level;
+  const whole = joins(before, 1) || joins(after, 1);
+  if (!whole) return [];
+  return Array.from({ length: levels }, (_, i) => {
+    const from = joins(before, i + 1);
+    const to = joins(after, i + 1);
+    // A hook points into its group: back, unless the sign is the group's first.
+    const text = from
+      ? to
+        ? 'continue'
+        : 'end'
+      : to
+        ? 'begin'
+        : joins(before, 1)
+          ? 'backward hook'
+          : 'forward hook';
+    return element('beam', text, { number: i + 1 });
+  });
+}
+
+function tupletMark(sign: Sign, before: Sign | undefined, after: Sign | undefined): string[] {
+  if (sign.tuplet === null) return [];
+  const first = before?.tuplet !== sign.tuplet;
+  const last = after?.tuplet !== sign.tuplet;
+  return [
+    ...(first ? [element('tuplet', [], { type: 'start', bracket: 'yes' })] : []),
+    ...(last ? [element('tuplet', [], { type: 'stop' })] : []),
+  ];
+}
+
+/**
+ * The notes and rests of one bar as MusicXML. Pitches are written, an octave above what sounds (the part's
+ * `transpose` says so); string and fret stand with each note that is struck.
+ */
+export function barNotes(signs: BarSigns, notes: readonly WrittenNote[], fifths: number): string[] {
+  const accidental = accidentalKeeper(fifths);
+  return signs.map((sign, i) => {
+    const before = signs[i - 1];
+    const after = signs[i + 1];
+    const note = sign.noteIndex === null ? null : notes[sign.noteIndex]!;
+    const pitch = note ? spelled(note.spelling) : null;
+    const shown = pitch && !sign.tiedFromPrevious ? accidental(pitch) : null;
+    const ties: ('stop' | 'start')[] = [
+      ...(sign.tiedFromPrevious ? (['stop'] as const) : []),
+      ...(sign.tiedToNext ? (['start'] as const) : []),
+    ];
+    const notations = [
+      ...ties.map((type) => element('tied', [], { type })),
+      ...tupletMark(sign, before, after),
+      ...(note && !sign.tiedFromPrevious
+        ? [element('technical', [element('string', note.string), element('fret', note.fret)])]
+        : []),
+    ];
+    return element('note', [
+      pitch
+        ? element('pitch', [
+            element('step', pitch.letter),
+            ...(pitch.accidental === '' ? [] : [element('alter', ALTER[pitch.accidental]!)]),
+            element('octave', pitch.octave + WRITTEN_OCTAVE_UP),
+          ])
+        : element('rest', [], sign.wholeBar ? { measure: 'yes' } : {}),
+      element('duration', sign.durationTicks),
+      ...ties.map((type) => element('tie', [], { type })),
+      element('voice', 1),
+      ...(sign.wholeBar ? [] : [element('type', TYPES[sign.value])]),
+      ...(sign.dots === 1 && !sign.wholeBar ? [element('dot')] : []),
+      ...(shown === null ? [] : [element('accidental', ACCIDENTALS[shown]!)]),
+      ...(sign.tuplet === null
+        ? []
+        : [element('time-modification', [element('actual-notes', 3), element('normal-notes', 2)])]),
+      ...beamsOf(sign, before, after),
+      ...(notations.length === 0 ? [] : [element('notations', notations)]),
+    ]);
+  });
+}

@@ -1,0 +1,113 @@
+import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP } from '../../notation/index.ts';
+import type { Metre, PracticeTest } from '../../score.ts';
+import { TICKS_PER_QUARTER } from '../../units.ts';
+import { usualGrouping } from '../phrase/metre.ts';
+import { modeOf } from '../phrase/modes.ts';
+import { partsOf, type NamedPhrase } from '../phrase/parts.ts';
+import { barNotes } from './notes.ts';
+import { element } from './xml.ts';
+
+const NAMES = { guitar: 'Guitar', bass: 'Bass guitar' } as const;
+/** Plain clefs; that the instrument sounds an octave below is said by `transpose`. */
+const CLEF_SIGNS = { treble: ['G', 2], bass: ['F', 4] } as const;
+
+/** An unusual grouping is written out ("3+2+2"), as printed music does. */
+function beatsOf(metre: Metre): string {
+  const usual = usualGrouping(metre.beats, metre.beatUnit);
+  const grouping = metre.grouping.join('+');
+  return metre.beatUnit >= 8 && grouping !== usual.join('+') && metre.grouping.some((g) => g > 1)
+    ? grouping
+    : String(metre.beats);
+}
+
+function attributes(test: PracticeTest): string {
+  const { metre } = test.phrase;
+  const [sign, line] = CLEF_SIGNS[CLEFS[test.instrument]];
+  return element('attributes', [
+    element('divisions', TICKS_PER_QUARTER),
+    element('key', [element('fifths', fifthsOf(test.key)), element('mode', modeOf(test.key.scale))]),
+    element('time', [element('beats', beatsOf(metre)), element('beat-type', metre.beatUnit)]),
+    element('clef', [element('sign', sign), element('line', line)]),
+    element('transpose', [
+      element('diatonic', 0),
+      element('chromatic', 0),
+      element('octave-change', -WRITTEN_OCTAVE_UP),
+    ]),
+  ]);
+}
+
+/** How swing is told: two whole numbers in the ratio of on-beat to off-beat quaver, 2 : 1 for triplet swing. */
+function swingOf(swing: number): string {
+  if (swing === 0.5) return element('swing', [element('straight')]);
+  const [first, second] =
+    Math.abs(swing - 2 / 3) < 0.001 ? [2, 1] : [Math.round(swing * 100), Math.round((1 - swing) * 100)];
+  return element('swing', [
+    element('first', first),
+    element('second', second),
+    element('swing-type', 'eighth'),
+  ]);
+}
+
+function tempo(test: PracticeTest): string {
+  const { beatUnit, grouping } = test.phrase.metre;
+  const compound = beatUnit === 8 && grouping.every((g) => g === 3);
+  const beat = compound
+    ? [element('beat-unit', 'quarter'), element('beat-unit-dot')]
+    : [element('beat-unit', 'quarter')];
+  const perMinute = Math.round((compound ? test.tempoBpm / 1.5 : test.tempoBpm) * 100) / 100;
+  return element(
+    'direction',
+    [
+      element('direction-type', [element('metronome', [...beat, element('per-minute', perMinute)])]),
+      element('sound', [swingOf(test.swing)], { tempo: test.tempoBpm }),
+    ],
+    { placement: 'above' },
+  );
+}
+
+function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
+  const fifths = fifthsOf(test.key);
+  const bars = notate(phrase).map((signs, bar, all) =>
+    element(
+      'measure',
+      [
+        ...(bar === 0 ? [attributes(test), tempo(test)] : []),
+        ...barNotes(signs, phrase.notes, fifths),
+        ...(bar === all.length - 1
+          ? [element('barline', [element('bar-style', 'light-heavy')], { location: 'right' })]
+          : []),
+      ],
+      { number: bar + 1 },
+    ),
+  );
+  return element('part', bars, { id });
+}
+
+/**
+ * A test as MusicXML 4.0 (score-partwise): one part, or two for a rhythm test's two rhythms. Guitar and bass
+ * are written an octave above what sounds, with the transposition stated.
+ */
+export function testToMusicXml(test: PracticeTest): string {
+  const parts = partsOf(test).map((named, i) => ({ id: `P${i + 1}`, named }));
+  const instrument = NAMES[test.instrument];
+  return [
+    '<?xml version="1.0" encoding="UTF-8" standalone="no"?>',
+    '<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd">',
+    element(
+      'score-partwise',
+      [
+        element('work', [element('work-title', `${test.key.tonic} ${test.key.scale}`)]),
+        element('identification', [element('encoding', [element('software', 'Twobar')])]),
+        element(
+          'part-list',
+          parts.map(({ id, named }) =>
+            element('score-part', [element('part-name', `${instrument}, ${named.name}`)], { id }),
+          ),
+        ),
+        ...parts.map(({ id, named }) => part(id, test, named)),
+      ],
+      { version: '4.0' },
+    ),
+    '',
+  ].join('\n');
+}
