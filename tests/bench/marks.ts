@@ -1,12 +1,13 @@
 import { agreement, load, SETS } from './marks/agreement.ts';
 import { sensitivity } from './marks/sensitivity.ts';
 import { speed } from './marks/speed.ts';
+import { study } from './marks/study.ts';
 
 /**
- * `npm run bench:marks -- [folder of graded takes]`: agreement with examiners where the takes are at hand, how it
- * hangs on each number of the rule, and speed.
+ * `npm run bench:marks -- [folder of graded takes] [folder for the plot]`: agreement with examiners where the takes
+ * are at hand, how it hangs on each number of the rule, simulated performers, and speed.
  */
-const folder = process.argv[2];
+const [folder, plots] = process.argv.slice(2);
 if (folder === undefined) console.log('No folder of graded takes given: agreement left out.');
 else
   for (const set of SETS) {
@@ -18,4 +19,5 @@ else
     agreement(takes, set);
     sensitivity(takes, set.name);
   }
+study(plots ?? '.cache/bench');
 speed();

@@ -3,7 +3,8 @@
 /** Places within a third of the phrase of each other may answer each other. */
 const NEAR = 0.35;
 const RATE_STEPS_PER_OCTAVE = 24;
-const RATE_OCTAVES = 1.6;
+/** Either way from first-to-last: a take that stops after an eighth of the phrase is still found. */
+const RATE_OCTAVES = 3;
 
 function peaks(votes: Float64Array, count: number, apart: number): number[] {
   const smooth = votes.map((v, k) => v * 2 + (votes[k - 1] ?? 0) + (votes[k + 1] ?? 0));
@@ -29,6 +30,14 @@ function peaks(votes: Float64Array, count: number, apart: number): number[] {
     }
     return k + (sum > 0 ? mean / sum : 0);
   });
+}
+
+/** Shares a vote between the two nearest bins, so that no vote jumps. */
+function vote(votes: Float64Array, at: number, weight: number): void {
+  const low = Math.floor(at);
+  if (low < 0 || low + 1 >= votes.length) return;
+  votes[low] += weight * (low + 1 - at);
+  votes[low + 1] += weight * (at - low);
 }
 
 function near(i: number, n: number, j: number, m: number): number {
@@ -65,10 +74,12 @@ export function rateCandidates(
           if (w <= 0) continue;
           const ratio = (s[j + played] - s[j]) / written / span;
           if (ratio <= 0) continue;
-          const bin = Math.round(Math.log2(ratio) * RATE_STEPS_PER_OCTAVE) + half;
-          if (bin < 0 || bin >= votes.length) continue;
           const tune = Math.abs(q[j + played] - q[j] - (p[i + step] - p[i])) < 0.7 ? 4 : 1;
-          votes[bin] += w * tune * (played === step ? 1 : 0.3);
+          vote(
+            votes,
+            Math.log2(ratio) * RATE_STEPS_PER_OCTAVE + half,
+            w * tune * (played === step ? 1 : 0.3),
+          );
         }
     }
   const found = peaks(votes, count, 3).map((k) => span * 2 ** ((k - half) / RATE_STEPS_PER_OCTAVE));
@@ -93,7 +104,7 @@ export function shiftCandidates(
     for (let j = 0; j < m; j++) {
       const d = q[j] - p[i];
       if (!(Math.abs(d) < PITCH_RANGE)) continue;
-      votes[Math.round(d * PITCH_STEPS) + half] += near(i, n, j, m);
+      vote(votes, d * PITCH_STEPS + half, near(i, n, j, m));
       voted = true;
     }
   if (!voted || allowed === 'none') return [0];
@@ -102,8 +113,9 @@ export function shiftCandidates(
   for (let o = -4; o <= 4; o++) {
     let sum = 0;
     for (let k = -2; k <= 2; k++) sum += votes[half + o * 12 * PITCH_STEPS + k] ?? 0;
-    if (sum > 0 || o === 0) octaves.push({ shift: 12 * o, votes: sum });
+    if (sum > 0) octaves.push({ shift: 12 * o, votes: sum });
   }
+  if (octaves.length === 0) return [0];
   return octaves
     .sort((a, b) => b.votes - a.votes)
     .slice(0, count)

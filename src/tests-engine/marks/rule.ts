@@ -34,10 +34,12 @@ export const BACKING_TIME_SHIFT = 0.4;
 export const FREE_TIME_SHIFT = 0;
 
 /**
- * Pitch, semitones: nothing lost up to 0.4, all from 1.1. Half a semitone is where another note is nearer (mir_eval's
- * 50 cents); the ramp starts just below it and ends just beyond a whole semitone, so that no edge is steep.
+ * Pitch, semitones: nothing lost up to 0.3, all from 1.1. Half a semitone is where another note is nearer (mir_eval's
+ * 50 cents); the ramp is wide enough that a cent more on every note costs less than a mark.
  */
-export const PITCH_FREE = 0.4;
-export const PITCH_WIDTH = 0.7;
+export const PITCH_FREE = 0.3;
+export const PITCH_WIDTH = 0.8;
+/** The instrument's overall tuning that is taken out, semitones; with the free 0.3 that covers a quarter tone. */
+export const TUNING = 0.3;
 /** The right note in another octave is half right. Common practice, no source. */
 export const OCTAVE_SHARE = 0.5;

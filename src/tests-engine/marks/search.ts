@@ -1,6 +1,6 @@
 import { align, type Alignment, type Frame } from './align.ts';
 import { rateCandidates, shiftCandidates } from './candidates.ts';
-import type { Rule } from './rule.ts';
+import { TUNING, type Rule } from './rule.ts';
 import type { Transposition } from './types.ts';
 import { FREE_LEAD_SEC } from './tolerances.ts';
 
@@ -86,11 +86,7 @@ export function bestFree(
     for (let round = 0; round < 2; round++) {
       const rate = slope(lists, from.matches, from.rate);
       const start = median(from.matches.map(({ i, j }) => lists.s[j] - rate * lists.t[i]));
-      const fine = median(
-        from.matches.map(({ i, j }) => lists.q[j] - lists.p[i] - from.shift).filter((d) => Math.abs(d) < 0.8),
-      );
-      const bound = transposition === 'any' ? 1 : 0.5;
-      const shift = Math.max(-bound, Math.min(bound, fine)) + from.shift;
+      const shift = tuned(lists, from.matches, r.shift, transposition === 'any' ? KEY_REFINED : TUNING);
       from = read(lists, limits, rule, timeShift, start, rate, shift, true);
       if (!best || from.cost < best.cost) best = from;
     }
@@ -98,17 +94,13 @@ export function bestFree(
   return best!;
 }
 
-/** Bias and tuning of a match list, within what costs nothing. */
-function settle(
-  lists: Lists,
-  from: Reading,
-  allowed: readonly [number, number],
-  base: number,
-): [number, number] {
-  const late = median(from.matches.map(({ i, j }) => lists.s[j] - lists.t[i]));
-  const off = from.matches.map(({ i, j }) => lists.q[j] - lists.p[i] - base).filter((d) => Math.abs(d) < 0.8);
-  const tuning = median(off);
-  return [Math.max(allowed[0], Math.min(allowed[1], late)), base + Math.max(-0.5, Math.min(0.5, tuning))];
+/** A voted key is good to half a semitone; the median of the notes may move it by this, semitones. */
+const KEY_REFINED = 1;
+
+/** The shift at which the answered notes lie, no further than `bound` from `base`. */
+function tuned(lists: Lists, matches: Alignment['matches'], base: number, bound: number): number {
+  const off = matches.map(({ i, j }) => lists.q[j] - lists.p[i] - base).filter((d) => !Number.isNaN(d));
+  return base + Math.max(-bound, Math.min(bound, median(off)));
 }
 
 /** Against the backing: only a steady lead or lag inside what is unknown is taken out. */
@@ -121,7 +113,8 @@ export function bestOnBacking(
   latencySec: number,
 ): Reading {
   const allowed = [-FREE_LEAD_SEC - latencySec, latencySec] as const;
-  const shifts = rule.pitch > 0 ? shiftCandidates(lists.p, lists.q, transposition, 2) : [0];
+  const shifts =
+    rule.pitch > 0 ? shiftCandidates(lists.p, lists.q, transposition, transposition === 'any' ? 4 : 2) : [0];
   let best: Reading | null = null;
   for (const base of shifts) {
     let from = read(lists, limits, rule, timeShift, 0, 1, base, true);
@@ -131,7 +124,9 @@ export function bestOnBacking(
     for (const beat of starts) {
       let seed = beat ? best : read(lists, limits, rule, timeShift, 0, 1, base, false);
       for (let round = 0; round < 2; round++) {
-        const [start, shift] = settle(lists, seed, allowed, base);
+        const late = median(seed.matches.map(({ i, j }) => lists.s[j] - lists.t[i]));
+        const start = Math.max(allowed[0], Math.min(allowed[1], late));
+        const shift = tuned(lists, seed.matches, base, TUNING);
         if (beat && start === seed.start && shift === seed.shift) break;
         from = read(lists, limits, rule, timeShift, start, 1, shift, true);
         if (from.cost < best.cost) best = from;
