@@ -30,10 +30,16 @@ export function heardTable(take: HeardTake): string {
     note.levelDb.toFixed(1),
     note.confidence.toFixed(2),
   ]);
-  const { verdict, reason } = take.heard;
+  const { verdict, reason, delayMs, driftPpm, cancellationDb } = take.heard;
+  const number = (value: number | null | undefined, digits: number) => value?.toFixed(digits) ?? '–';
   return [
     table(['onset s', 'offset s', 'note', 'MIDI', 'cents', 'level dB', 'confidence'], rows),
     `${rows.length} notes, tuned ${signed(take.tuningCents)} cents, ${verdict}${reason ? ` (${reason})` : ''}`,
+    ...(delayMs === undefined
+      ? []
+      : [
+          `backing: delay ${number(delayMs, 2)} ms, drift ${number(driftPpm, 1)} ppm, ${number(cancellationDb, 1)} dB taken out`,
+        ]),
     '',
   ].join('\n');
 }

@@ -1,7 +1,7 @@
 import { readFileSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readWav } from '../../src/exchange/index.ts';
+import { readWav, testToMidi, testToMusicXml, writeWav } from '../../src/exchange/index.ts';
 import type { PracticeTest } from '../../src/score.ts';
 import {
   hearingSheet,
@@ -73,6 +73,20 @@ describe('make', () => {
     [['--kind', 'melody', '--level', '1', '--seed', '1', 'more'], /"more" is one word too many/],
     [['--kind', 'melody', '--level', '1', '--seed', '4294967295', '--count', '2'], /--count/],
   ])('%j is refused', (args, message) => refused(['make', ...args], message));
+});
+
+describe('make --format', () => {
+  const one = ['make', '--kind', 'melody', '--level', '1', '--seed', '8'];
+  it('gives the same test as MusicXML or MIDI', async () => {
+    const test = parseTest(JSON.parse((await twobar(one)).out));
+    expect((await twobar([...one, '--format', 'musicxml'])).out).toBe(testToMusicXml(test));
+    const { out } = await twobar([...one, '--format', 'midi']);
+    expect(out).toBe(`<${testToMidi(test).length} bytes>`);
+  });
+  it('of many tests at once is refused', async () => {
+    await refused([...one, '--format', 'midi', '--count', '2'], /--format midi gives one test/);
+    await refused([...one, '--format', 'pdf'], /json or musicxml or midi/);
+  });
 });
 
 describe('sound', () => {
@@ -159,6 +173,46 @@ describe('hear', () => {
     truncateSync(enormous, 2 ** 31);
     await refused(['hear', enormous], /larger than 1024 MiB/);
     await refused(['hear', put('take.wav', good), '--instrument', 'lute'], /guitar or bass/);
+  });
+});
+
+describe('hear --backing', () => {
+  // Noise as the backing, heard 50 ms late and at half the level, under four notes that begin after 3 s.
+  const rate = 44_100;
+  let seed = 1;
+  const noise = Float32Array.from({ length: rate * 6 }, () => {
+    seed = (Math.imul(seed, 1_103_515_245) + 12_345) >>> 0;
+    return (seed / 2 ** 32 - 0.5) * 0.2;
+  });
+  const late = scale.map((n) => ({ ...n, atSec: n.atSec + 3 }));
+  const [clean] = readWav(plucked(late, 6)).channels;
+  const mixed = clean!.map((x, i) => x + 0.5 * (noise[i - Math.round(0.05 * rate)] ?? 0));
+  it('finds delay and notes, and says what was taken out', async () => {
+    const take = put('mixed.wav', writeWav(mixed, rate));
+    const backing = put('backing.wav', writeWav(noise, rate));
+    const { out } = await twobar(['hear', take, '--backing', backing, '--from', '3', '--json']);
+    const { notes, heard } = JSON.parse(out);
+    expect(notes.map((n: { midi: number }) => n.midi)).toEqual([52, 55, 57, 59]);
+    expect(Object.keys(heard).sort()).toEqual(['cancellationDb', 'delayMs', 'driftPpm', 'reason', 'verdict']);
+    expect(heard.delayMs).toBeCloseTo(50, 0);
+    // The guitar is far louder than this backing: taking the backing out lowers the whole by little.
+    expect(heard.cancellationDb).toBeGreaterThan(0.5);
+    const other = put(
+      'backing48.wav',
+      writeWav(
+        noise.filter((_, i) => i % 2 === 0),
+        rate / 2,
+      ),
+    );
+    expect((await twobar(['hear', take, '--backing', other, '--from', '3'])).out).toMatch(/backing: delay/);
+  });
+  it('refuses a start outside the recording, and --from alone', async () => {
+    const take = put('mixed.wav', writeWav(mixed, rate));
+    await refused(
+      ['hear', take, '--backing', take, '--from', '60'],
+      /lasts 6.00 s; the take cannot start at 60 s/,
+    );
+    await refused(['hear', take, '--from', '1'], /--from goes with --backing/);
   });
 });
 

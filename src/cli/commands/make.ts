@@ -1,5 +1,6 @@
+import { testToMidi, testToMusicXml } from '../../exchange/index.ts';
 import { LEVELS, makeTest } from '../../tests-engine/index.ts';
-import { given, type Io } from '../io.ts';
+import { given, UsageError, type Io } from '../io.ts';
 import { Options } from '../options.ts';
 
 const HIGHEST_SEED = 0xffffffff;
@@ -8,7 +9,7 @@ const MOST = 1_000_000;
 /** Tests are handed out in bundles: one write a test costs more than the test. */
 const BUNDLE = 200;
 
-/** `make`: tests as JSON, one a line, of consecutive seeds. */
+/** `make`: tests as JSON, one a line, of consecutive seeds; or one test as MusicXML or MIDI. */
 export function make(args: readonly string[], io: Io): void {
   const options = new Options(args, {
     kind: 'value',
@@ -16,6 +17,7 @@ export function make(args: readonly string[], io: Io): void {
     seed: 'value',
     instrument: 'value',
     count: 'value',
+    format: 'value',
   });
   options.exactly();
   const kind = options.choice('kind', ['melody', 'rhythm']);
@@ -23,10 +25,16 @@ export function make(args: readonly string[], io: Io): void {
   const seed = options.whole('seed', 0, HIGHEST_SEED);
   const instrument = options.choice('instrument', ['guitar', 'bass'], 'guitar');
   const count = options.whole('count', 1, Math.min(MOST, HIGHEST_SEED - seed + 1), 1);
+  const format = options.choice('format', ['json', 'musicxml', 'midi'], 'json');
+  const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
+  if (format !== 'json') {
+    if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);
+    io.out(format === 'midi' ? testToMidi(test(0)) : testToMusicXml(test(0)));
+    return;
+  }
   for (let from = 0; from < count; from += BUNDLE) {
     let lines = '';
-    for (let i = from; i < Math.min(count, from + BUNDLE); i++)
-      lines += `${JSON.stringify(given('make', () => makeTest({ kind, level, seed: seed + i, instrument })))}\n`;
+    for (let i = from; i < Math.min(count, from + BUNDLE); i++) lines += `${JSON.stringify(test(i))}\n`;
     io.out(lines);
   }
 }

@@ -11,6 +11,7 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
     test: 'value',
     take: 'value',
     start: 'value',
+    backing: 'value',
     target: 'value',
     played: 'value',
     clock: 'value',
@@ -32,11 +33,11 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
 /** Options that mean nothing in this way of marking are refused, not dropped. */
 function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): void {
   const own = {
-    test: ['test', 'take', 'start'],
+    test: ['test', 'take', 'start', 'backing'],
     target: ['target', 'played', 'clock', 'transposition'],
     pairs: ['pairs'],
   }[way];
-  for (const name of ['take', 'start', 'played', 'clock', 'transposition'])
+  for (const name of ['take', 'start', 'backing', 'played', 'clock', 'transposition'])
     if (options.text(name) !== null && !own.includes(name))
       throw new UsageError(`--${name} does not go with --${way}`);
 }
@@ -44,7 +45,12 @@ function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): vo
 async function markFile(options: Options): Promise<Mark> {
   const test = await readTestFile(options.required('test'));
   const zeroSec = options.number('start', -3600, 3600, 0);
-  const take = await listenTo(options.required('take'), test.instrument);
+  const path = options.text('backing');
+  // The take is listened to from the beat before its first, since a student may come in early; what lies
+  // before that is only learnt from.
+  const fromSec = Math.max(0, zeroSec - 60 / test.tempoBpm);
+  const backing = path === null ? null : { path, fromSec };
+  const take = await listenTo(options.required('take'), test.instrument, backing);
   return markTest(test, take, { zeroSec });
 }
 
