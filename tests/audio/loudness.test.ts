@@ -42,6 +42,16 @@ describe('loudness', () => {
     expect(loudnessOf(paused, 48_000)).toBeCloseTo(loudnessOf(tone, 48_000)!, 0);
   });
 
+  it('does not count what lies 10 LU under the rest (EBU Tech 3341, case 3, its middle 24 s)', () => {
+    const programme = new Float32Array(32 * 48_000);
+    const soft = sine(1000, 10 ** (-33 / 20), 4, 48_000);
+    programme.set(soft);
+    programme.set(sine(1000, 10 ** (-20 / 20), 24, 48_000), 4 * 48_000);
+    programme.set(soft, 28 * 48_000);
+    // One channel at −20 dBFS is as loud as two at −23 dBFS: −23 LUFS.
+    expect(Math.abs(loudnessOf(programme, 48_000)! + 23)).toBeLessThan(0.1);
+  });
+
   it('is null for silence and for less than one block', () => {
     expect(loudnessOf(new Float32Array(48_000), 48_000)).toBeNull();
     expect(loudnessOf(sine(997, 1, 0.3, 48_000), 48_000)).toBeNull();
