@@ -24,8 +24,9 @@ function reflection(size: Box['size'], rt60: number): number {
   return Math.sqrt(1 - absorption);
 }
 
-function images(box: Box, rate: number, beta: number, length: number): Float64Array {
-  const h = new Float64Array(length);
+/** The responses for several reflection factors, from one walk over the images. */
+function images(box: Box, rate: number, betas: readonly number[], length: number): Float64Array[] {
+  const responses = betas.map(() => new Float64Array(length));
   const reach = (length / rate) * SOUND;
   const counts = box.size.map((side) => Math.ceil(reach / (2 * side)));
   // Along one axis: the distance to each image and how often it was reflected.
@@ -45,25 +46,25 @@ function images(box: Box, rate: number, beta: number, length: number): Float64Ar
       for (const [dz, nz] of zs) {
         const distance = Math.sqrt(dx + dy + dz);
         if (distance > reach) continue;
-        const gain = beta ** (nx + ny + nz) / Math.max(distance, 0.1);
         const at = (distance / SOUND) * rate;
-        // Early images to the fraction of a sample; late ones are dense enough for two points.
-        if (at < 0.05 * rate) {
-          for (let n = Math.max(0, Math.ceil(at - HALF)); n <= Math.min(length - 1, at + HALF); n++) {
-            const x = Math.PI * (n - at);
-            h[n] += gain * (x === 0 ? 1 : Math.sin(x) / x) * (0.5 + 0.5 * Math.cos(x / HALF));
+        const n0 = Math.floor(at);
+        if (n0 + 1 >= length) continue;
+        responses.forEach((h, i) => {
+          const gain = betas[i] ** (nx + ny + nz) / Math.max(distance, 0.1);
+          // Early images to the fraction of a sample; late ones are dense enough for two points.
+          if (at < 0.05 * rate)
+            for (let n = Math.max(0, Math.ceil(at - HALF)); n <= Math.min(length - 1, at + HALF); n++) {
+              const x = Math.PI * (n - at);
+              h[n] += gain * (x === 0 ? 1 : Math.sin(x) / x) * (0.5 + 0.5 * Math.cos(x / HALF));
+            }
+          else {
+            h[n0] += gain * (1 - (at - n0));
+            h[n0 + 1] += gain * (at - n0);
           }
-        } else {
-          const n = Math.floor(at);
-          const part = at - n;
-          if (n + 1 < length) {
-            h[n] += gain * (1 - part);
-            h[n + 1] += gain * part;
-          }
-        }
+        });
       }
     }
-  return h;
+  return responses;
 }
 
 /**
@@ -75,8 +76,8 @@ const BOX_TO_EYRING = 1 / 1.5;
 /** Response at `rate`, as long as the room sounds; first sample = the instant at the source. */
 export function roomResponse(box: Box, rate: number): Float64Array {
   const length = Math.ceil(box.rt60 * 0.9 * rate);
-  const low = images(box, rate, reflection(box.size, box.rt60 * BOX_TO_EYRING), length);
-  const high = images(box, rate, reflection(box.size, 0.6 * box.rt60 * BOX_TO_EYRING), length);
+  const factors = [box.rt60, 0.6 * box.rt60].map((rt60) => reflection(box.size, rt60 * BOX_TO_EYRING));
+  const [low, high] = images(box, rate, factors, length);
   // One-pole crossover: low-pass of the one plus what it leaves of the other; sums to flat.
   const pole = Math.exp((-2 * Math.PI * 2000) / rate);
   let a = 0;

@@ -48,8 +48,6 @@ export interface Scene {
   /** Loudspeaker to microphone at the take's start, machine and air, seconds. */
   readonly delaySec: number;
   readonly driftPpm: number;
-  /** The same take without any bleed. */
-  readonly dry: Float32Array;
 }
 
 const SOUND = 343;
@@ -177,6 +175,5 @@ export function makeScene(sent: Sent, bank: Bank, seed: number, conditions: Cond
     truth: take.truth,
     delaySec: lag(takeAt) / rate + distance(later) / SOUND,
     driftPpm: drift,
-    dry,
   };
 }

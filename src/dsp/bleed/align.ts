@@ -11,6 +11,10 @@ export const BLEED_RATE = 24_000;
 const LEAD = Math.round(0.004 * BLEED_RATE);
 /** Length of the room's response. 0.3 s holds −22 dB of an RT60 of 0.8 s, −45 dB of 0.4 s. */
 export const ROOM_TAPS = Math.round(0.3 * BLEED_RATE);
+/** Order of the whitener: 16 at 24 kHz follows a loudspeaker's tilt without following notes. */
+const WHITEN_ORDER = 16;
+/** The direct sound and the first 0.1 s are enough to see a clock drift, at a third of the cost. */
+const DRIFT_TAPS = Math.round(0.1 * BLEED_RATE);
 
 /** GCC peaks over chance: by simulation on unrelated music 4.5 was the highest of 200. */
 export const LEAST_SURENESS = 6;
@@ -42,15 +46,12 @@ export function coarseMap(
   return map ? { map, lags } : null;
 }
 
-/** Lags, within ±1 ms, of 1 s windows between the recording and what the room makes of the reference. */
-export function fineLags(heard: Float64Array, predicted: Float64Array, until: number): Lag[] {
+/** Lags, within ±1 ms, of 1 s windows between `y`, the recording, and `x`, the prediction; both whitened. */
+function fineLags(y: Float64Array, x: Float64Array): Lag[] {
   const window = BLEED_RATE;
   const most = Math.round(0.001 * BLEED_RATE);
-  const a = predictor(heard, 16);
-  const y = inverseFilter(heard, a);
-  const x = inverseFilter(predicted, a);
   const lags: Lag[] = [];
-  for (let from = 0; from + window <= until; from += window / 2) {
+  for (let from = 0; from + window <= y.length; from += window / 2) {
     let xx = 0;
     let yy = 0;
     for (let n = from; n < from + window; n++) {
@@ -89,19 +90,19 @@ export function refineMap(
   until: number,
 ): { map: TimeMap; room: Float64Array } {
   const training = heard.subarray(0, until);
+  const a = predictor(training, WHITEN_ORDER);
+  const y = inverseFilter(training, a);
   let map = coarse;
-  for (let pass = 0; ; pass++) {
-    const sent = applyMap(reference, map, until);
-    const room = learnRoom(training, sent, ROOM_TAPS);
-    if (pass === 2) return { map, room };
-    const lags = fineLags(training, convolve(sent, room), until);
+  for (let pass = 0; pass < 2; pass++) {
+    const x = inverseFilter(applyMap(reference, map, until), a);
+    const lags = fineLags(y, convolve(x, learnRoom(y, x, DRIFT_TAPS)));
     // A third of the best window's correlation: the others hold noodling or silence.
     const best = Math.max(0, ...lags.map((l) => l.sureness));
     const sure = lags.filter((l) => l.sureness > best / 3 && l.sureness > 0.1);
-    if (sure.length < 3) return { map, room };
+    if (sure.length < 3) break;
     const line = theilSen(sure);
-    const settled = Math.abs(line.intercept) < SETTLED.delay && Math.abs(line.slope) < SETTLED.drift;
-    if (settled) return { map, room };
     map = { ...map, delay: map.delay + line.intercept, drift: map.drift + line.slope };
+    if (Math.abs(line.intercept) < SETTLED.delay && Math.abs(line.slope) < SETTLED.drift) break;
   }
+  return { map, room: learnRoom(y, inverseFilter(applyMap(reference, map, until), a), ROOM_TAPS) };
 }

@@ -1,5 +1,5 @@
 import { BLEED_RATE } from './align.ts';
-import { BINS, FRAME, type Expected } from './expected.ts';
+import { BINS, FRAME, type Expected, type Powers } from './expected.ts';
 
 /** Bands of the flux: 24 to the octave from 60 Hz to 11 kHz, at least a bin wide. */
 const FROM_HZ = 60;
@@ -11,49 +11,72 @@ const BACK = 4;
 const HEADROOM = 4;
 /** Under the loudest band by so much counts as silence. */
 const FLOOR_DB = 40;
+/** Lows, middle and highs part here: bass and kick, fundamentals, what a pick sounds like. */
+const PARTS_HZ = [400, 2000] as const;
 
-function bandEdges(): number[] {
+/** One value a frame each, nats averaged over bands: all of them, lows, middle and highs. */
+export interface Flux {
+  readonly all: Float32Array;
+  readonly low: Float32Array;
+  readonly middle: Float32Array;
+  readonly high: Float32Array;
+}
+
+const EDGES: readonly number[] = (() => {
   const edges: number[] = [];
   for (let i = 0; FROM_HZ * 2 ** (i / PER_OCTAVE) < TO_HZ; i++) {
     const bin = Math.round((FROM_HZ * 2 ** (i / PER_OCTAVE) * FRAME) / BLEED_RATE);
     if (bin > (edges[edges.length - 1] ?? 0)) edges.push(bin);
   }
   return edges;
+})();
+const BANDS = EDGES.length - 1;
+const bandFrom = (hertz: number): number => EDGES.findIndex((bin) => bin >= (hertz * FRAME) / BLEED_RATE);
+
+/** Band powers, one row of {@link BANDS} a frame, times `factor`. */
+function inBands({ frames, power }: Powers, factor = 1): Float64Array {
+  const out = new Float64Array(frames * BANDS);
+  for (let k = 0; k < frames; k++)
+    for (let b = 0; b < BANDS; b++) {
+      let total = 0;
+      for (let i = EDGES[b]; i < EDGES[b + 1]; i++) total += power[k * BINS + i];
+      out[k * BANDS + b] = factor * total;
+    }
+  return out;
+}
+
+/** How much each frame's bands rise over their own past, widened by one band, and over `least`. */
+function flux(e: Float64Array, least: Float64Array | null): Flux {
+  const frames = e.length / BANDS;
+  let top = 0;
+  for (const v of e) top = Math.max(top, v);
+  const floor = top * 10 ** (-FLOOR_DB / 10);
+  const [one, two] = [bandFrom(PARTS_HZ[0]), bandFrom(PARTS_HZ[1])];
+  const [all, low, middle, high] = [0, 0, 0, 0].map(() => new Float32Array(frames));
+  if (!(floor > 0)) return { all, low, middle, high };
+  for (let k = BACK; k < frames; k++) {
+    const rises = [0, 0, 0];
+    for (let b = 0; b < BANDS; b++) {
+      const now = k * BANDS + b;
+      const then = (k - BACK) * BANDS + b;
+      const past = Math.max(e[then], b > 0 ? e[then - 1] : 0, b + 1 < BANDS ? e[then + 1] : 0);
+      const rise = Math.max(floor, e[now]) / Math.max(floor, past, least ? least[now] : 0);
+      if (rise > 1) rises[b < one ? 0 : b < two ? 1 : 2] += Math.log(rise);
+    }
+    low[k] = rises[0] / one;
+    middle[k] = rises[1] / (two - one);
+    high[k] = rises[2] / (BANDS - two);
+    all[k] = (rises[0] + rises[1] + rises[2]) / BANDS;
+  }
+  return { all, low, middle, high };
 }
 
 /**
  * Log flux that knows what to expect: a band rises only by what it gains over its own past (widened by one
  * band, as in SuperFlux) *and* over four times the expected leftovers.
- * @returns one value a frame, nats averaged over bands.
  */
-export function awareFlux({ left, leftover }: Expected): Float32Array {
-  const edges = bandEdges();
-  const bands = edges.length - 1;
-  const sum = (power: Float32Array, k: number, b: number): number => {
-    let total = 0;
-    for (let i = edges[b]; i < edges[b + 1]; i++) total += power[k * BINS + i];
-    return total;
-  };
-  const e = new Float64Array(left.frames * bands);
-  const r = new Float64Array(left.frames * bands);
-  let top = 0;
-  for (let k = 0; k < left.frames; k++)
-    for (let b = 0; b < bands; b++) {
-      e[k * bands + b] = sum(left.power, k, b);
-      r[k * bands + b] = HEADROOM * sum(leftover.power, k, b);
-      top = Math.max(top, e[k * bands + b]);
-    }
-  const floor = top * 10 ** (-FLOOR_DB / 10);
-  const flux = new Float32Array(left.frames);
-  for (let k = BACK; k < left.frames; k++) {
-    let total = 0;
-    for (let b = 0; b < bands; b++) {
-      const then = (k - BACK) * bands + b;
-      const past = Math.max(e[then], b > 0 ? e[then - 1] : 0, b + 1 < bands ? e[then + 1] : 0);
-      const rise = Math.log(Math.max(floor, e[k * bands + b]) / Math.max(floor, past, r[k * bands + b]));
-      if (rise > 0) total += rise;
-    }
-    flux[k] = total / bands;
-  }
-  return flux;
-}
+export const awareFlux = ({ left, leftover }: Expected): Flux =>
+  flux(inBands(left), inBands(leftover, HEADROOM));
+
+/** The flux of the leftovers that are expected: where the backing strikes. */
+export const backingFlux = ({ leftover }: Expected): Flux => flux(inBands(leftover), null);

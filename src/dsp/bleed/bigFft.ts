@@ -3,7 +3,7 @@ import { createRealFft, type RealFft } from '../spectrum/realFft.ts';
 /** Transforms by size, kept: making one costs more than using it. */
 const plans = new Map<number, RealFft>();
 
-function plan(size: number): RealFft {
+export function plan(size: number): RealFft {
   let fft = plans.get(size);
   if (!fft) plans.set(size, (fft = createRealFft(size)));
   return fft;
@@ -15,20 +15,29 @@ export type Spectrum = Float64Array;
 /** Smallest power of two ≥ `length`, at least 8. */
 export const powerOfTwo = (length: number): number => 2 ** Math.max(3, Math.ceil(Math.log2(length)));
 
-/** Spectrum of `signal[from…to)`, zero-padded to `size` (a power of two ≥ to − from). */
-export function realSpectrum(
+/**
+ * Transforms `signal[from…to)`, zero-padded to `size` (a power of two ≥ to − from), into the plan's own
+ * `spectrum`, which the next transform of that size overwrites.
+ */
+export function transform(signal: ArrayLike<number>, size: number, from = 0, to = signal.length): Spectrum {
+  if (to - from > size) throw new RangeError(`${to - from} samples do not fit a transform of ${size}`);
+  const fft = plan(size);
+  const first = Math.max(0, from);
+  const last = Math.max(first, Math.min(to, signal.length));
+  fft.input.fill(0, 0, first - from);
+  for (let i = first; i < last; i++) fft.input[i - from] = signal[i];
+  fft.input.fill(0, last - from);
+  fft.forward();
+  return fft.spectrum as Spectrum;
+}
+
+/** The same, into a spectrum of its own. */
+export const realSpectrum = (
   signal: ArrayLike<number>,
   size: number,
   from = 0,
   to = signal.length,
-): Spectrum {
-  if (to - from > size) throw new RangeError(`${to - from} samples do not fit a transform of ${size}`);
-  const fft = plan(size);
-  fft.input.fill(0);
-  for (let i = Math.max(0, from); i < to; i++) fft.input[i - from] = signal[i] ?? 0;
-  fft.forward();
-  return fft.spectrum.slice();
-}
+): Spectrum => transform(signal, size, from, to).slice();
 
 /** The real signal of a spectrum, length `size`. */
 export function realInverse(spectrum: Spectrum): Float64Array {
@@ -49,4 +58,13 @@ export function multiply(a: Spectrum, b: Spectrum, conjugateB = false): Spectrum
     out[i + 1] = a[i] * bi + a[i + 1] * br;
   }
   return out;
+}
+
+/** a ← a·b, bin by bin. */
+export function multiplyInto(a: Float64Array, b: Spectrum): void {
+  for (let i = 0; i < a.length; i += 2) {
+    const re = a[i] * b[i] - a[i + 1] * b[i + 1];
+    a[i + 1] = a[i] * b[i + 1] + a[i + 1] * b[i];
+    a[i] = re;
+  }
 }

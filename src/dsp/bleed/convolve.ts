@@ -1,4 +1,4 @@
-import { multiply, powerOfTwo, realInverse, realSpectrum } from './bigFft.ts';
+import { multiplyInto, plan, powerOfTwo, realSpectrum, transform, type Spectrum } from './bigFft.ts';
 
 /**
  * Causal convolution by overlap-save: y[n] = Σ h[k] x[n − k], same length as `x`.
@@ -8,32 +8,55 @@ export function convolve(signal: ArrayLike<number>, response: ArrayLike<number>)
   const size = powerOfTwo(Math.max(4096, 4 * response.length));
   const step = size - response.length + 1;
   const h = realSpectrum(response, size);
+  const fft = plan(size);
   const out = new Float64Array(signal.length);
   for (let start = 0; start < signal.length; start += step) {
     const from = start - (response.length - 1);
-    const block = realInverse(
-      multiply(realSpectrum(signal, size, from, Math.min(from + size, signal.length)), h),
-    );
+    transform(signal, size, from, Math.min(from + size, signal.length));
+    multiplyInto(fft.spectrum, h);
+    fft.inverse();
     const end = Math.min(start + step, signal.length);
-    for (let n = start; n < end; n++) out[n] = block[n - from];
+    out.set(fft.input.subarray(start - from, end - from), start);
   }
   return out;
 }
 
+/** A correlation with one signal that stays the same while the other changes. */
+export interface Correlator {
+  /** c[k] = Σₙ y[n + k] x[n] for k = 0…maxLag − 1. */
+  correlate(y: ArrayLike<number>): Float64Array;
+}
+
 /**
- * Cross-correlation c[k] = Σₙ y[n + k] x[n] for k = 0…maxLag − 1, in blocks, so that long signals
- * need no long transform.
+ * Cross-correlation with `x`, in blocks, so that long signals need no long transform; the spectra of `x`
+ * are kept.
  */
-export function correlate(y: ArrayLike<number>, x: ArrayLike<number>, maxLag: number): Float64Array {
+export function createCorrelator(x: ArrayLike<number>, maxLag: number): Correlator {
   const size = powerOfTwo(Math.max(8192, 4 * maxLag));
   const step = size - maxLag;
-  const sum = new Float64Array(size + 2);
-  const length = Math.max(x.length, y.length);
-  for (let start = 0; start < length; start += step) {
-    const xs = realSpectrum(x, size, start, Math.min(start + step, x.length));
-    const ys = realSpectrum(y, size, start, Math.min(start + size, y.length));
-    const product = multiply(ys, xs, true);
-    for (let i = 0; i < sum.length; i++) sum[i] += product[i];
-  }
-  return realInverse(sum).slice(0, maxLag);
+  const blocks: Spectrum[] = [];
+  for (let start = 0; start < x.length; start += step)
+    blocks.push(realSpectrum(x, size, start, Math.min(start + step, x.length)));
+  return {
+    correlate(y) {
+      const fft = plan(size);
+      const sum = new Float64Array(size + 2);
+      blocks.forEach((xs, b) => {
+        const start = b * step;
+        transform(y, size, start, Math.min(start + size, y.length));
+        const ys = fft.spectrum;
+        for (let i = 0; i < sum.length; i += 2) {
+          sum[i] += ys[i] * xs[i] + ys[i + 1] * xs[i + 1];
+          sum[i + 1] += ys[i + 1] * xs[i] - ys[i] * xs[i + 1];
+        }
+      });
+      fft.spectrum.set(sum);
+      fft.inverse();
+      return fft.input.slice(0, maxLag);
+    },
+  };
 }
+
+/** Cross-correlation c[k] = Σₙ y[n + k] x[n] for k = 0…maxLag − 1. */
+export const correlate = (y: ArrayLike<number>, x: ArrayLike<number>, maxLag: number): Float64Array =>
+  createCorrelator(x, maxLag).correlate(y);

@@ -1,14 +1,15 @@
 import type { Heard, HeardTake } from '../../notes.ts';
 import { sec } from '../../units.ts';
 import { accept } from '../decision/accept.ts';
-import { createDecision } from '../decision/model.ts';
+import { createTrees } from '../decision/trees.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
 import { heardNotes } from '../hear/heardNotes.ts';
 import { nameNotes } from '../hear/name.ts';
 import { cancelBacking, type Cancelled } from './cancel.ts';
-import { analyseOver, type OverAnalysis } from './overAnalysis.ts';
-import { OVER_MODEL } from './overWeights.ts';
-import { judgeOver } from './selfCheck.ts';
+import { analyseOver } from './overAnalysis.ts';
+import { OVER_FEATURES } from './overFeatures.ts';
+import { OVER_TREES } from './overWeights.ts';
+import { judgeOver, overFacts, type OverFacts } from './selfCheck.ts';
 
 export interface OverOptions extends HearOptions {
   /** What went to the loudspeaker over the span of the recording, mono, same rate and counter. */
@@ -18,10 +19,10 @@ export interface OverOptions extends HearOptions {
   readonly onProgress?: (share: number) => void;
 }
 
-/** From the five-fold table of `tests/bench/fit/over.ts`: F1 is flat from 0.3 to 0.5. */
-const THRESHOLD = 0.4;
+/** From the five-fold table of `tests/bench/fit/over.ts`. */
+const THRESHOLD = 0.35;
 /** Heard before the take's start, so that a first note played early is whole; then dropped if it began earlier. */
-const LEAD_SEC = 0.15;
+export const LEAD_SEC = 0.15;
 
 /**
  * Hears a take that a loudspeaker played into.
@@ -41,7 +42,9 @@ export function hearOverBacking(
   const cancelled = cancelBacking(recording, reference, sampleRate, startSec, (share) =>
     onProgress?.(0.7 * share),
   );
-  const heard = cancelled ? hearLeft(cancelled) : hearAlone(recording.subarray(start), sampleRate, options);
+  const heard = cancelled
+    ? withoutFacts(hearLeft(cancelled))
+    : hearAlone(recording.subarray(start), sampleRate, options);
   onProgress?.(1);
   return {
     ...heard,
@@ -51,30 +54,30 @@ export function hearOverBacking(
   };
 }
 
+const withoutFacts = ({ notes, tuningCents, heard }: HeardTake): HeardTake => ({ notes, tuningCents, heard });
+
 function hearAlone(take: Float32Array, sampleRate: number, options: HearOptions): HeardTake {
   const heard = hearTake(take, sampleRate, options);
   return { ...heard, heard: { ...heard.heard, delayMs: null, driftPpm: null, cancellationDb: null } };
 }
 
-function hearLeft(cancelled: Cancelled): HeardTake {
-  const analysis: OverAnalysis = analyseOver(cancelled);
-  const decide = createDecision(OVER_MODEL);
-  const accepted = accept(analysis.possible, (p) => decide(p.features), THRESHOLD);
-  const named = nameNotes(analysis.masked, accepted);
-  const judged = judgeOver(
-    analysis.possible.map((p) => decide(p.features)),
-    named,
-    analysis.leftoverDb,
-  );
+const decide = createTrees(OVER_TREES, OVER_FEATURES);
+
+/** What is heard in a take whose backing was taken out, and the facts by which it may be marked or not. */
+export function hearLeft(cancelled: Cancelled): HeardTake & { readonly facts: OverFacts } {
+  const { possible, masked, leftoverDb } = analyseOver(cancelled);
+  const probabilities = new Map(possible.map((p) => [p, decide(p.features)]));
+  const accepted = accept(possible, (p) => probabilities.get(p)!, THRESHOLD);
+  const named = nameNotes(masked, accepted);
+  const facts = overFacts([...probabilities.values()], named, leftoverDb, cancelled.bleedDb);
+  const judged = judgeOver(facts);
   const heard: Heard = {
     ...judged,
     delayMs: cancelled.delayMs,
     driftPpm: cancelled.driftPpm,
     cancellationDb: cancelled.cancellationDb,
   };
-  const notes = heardNotes(named, analysis.masked.take.gain);
-  // A refused take's notes are leftovers of the backing: none are handed out.
-  return judged.verdict === 'refused' && judged.reason === 'backing-only'
-    ? { ...notes, notes: [], heard }
-    : { ...notes, heard };
+  const take = heardNotes(named, masked.take.gain);
+  // What is heard where nobody played are leftovers of the backing: none are handed out.
+  return { ...take, notes: judged.reason === 'backing-only' ? [] : take.notes, heard, facts };
 }

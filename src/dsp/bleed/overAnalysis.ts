@@ -1,15 +1,18 @@
-import { analyse, type Analysis } from '../hear/analysis.ts';
+import { createContinuity } from '../decision/continuity.ts';
+import type { Analysis } from '../hear/analysis.ts';
 import { toWorkRate } from '../hear/toWorkRate.ts';
 import { pitchFrames } from '../pitch/salience.ts';
-import { prepare } from '../signal/prepared.ts';
+import { HOP, prepare } from '../signal/prepared.ts';
+import { awareFlux, backingFlux } from './awareFlux.ts';
 import type { Cancelled } from './cancel.ts';
 import { expectLeftovers } from './expected.ts';
 import { maskLeftovers } from './mask.ts';
+import { overCandidates } from './overCandidates.ts';
 import { overFeatures } from './overFeatures.ts';
 
 /** A take whose backing was taken out, measured: onsets on what is left, pitch under the mask. */
 export interface OverAnalysis {
-  /** Candidates, each with the features of a decision over a backing. */
+  /** Candidates, each with the features of a decision over a backing; in order of time. */
   readonly possible: Analysis['possible'];
   /** The masked take, for naming notes. */
   readonly masked: Analysis;
@@ -20,13 +23,30 @@ export interface OverAnalysis {
 export function analyseOver(cancelled: Cancelled): OverAnalysis {
   const { left, bleed, rate } = cancelled;
   const expected = expectLeftovers(left, bleed);
-  const { possible } = analyse(toWorkRate(Float32Array.from(left), rate));
-  const measure = overFeatures(expected);
-  const take = prepare(toWorkRate(Float32Array.from(maskLeftovers(left, expected)), rate));
+  const flux = awareFlux(expected);
+  const found = overCandidates(flux.all, prepare(toWorkRate(Float32Array.from(left), rate)));
+  const masked = prepare(toWorkRate(Float32Array.from(maskLeftovers(left, expected)), rate));
+  const pitch = pitchFrames(masked.half);
+  const measure = overFeatures({
+    expected,
+    flux,
+    backing: backingFlux(expected),
+    masked,
+    pitch,
+    continuity: createContinuity(masked),
+  });
   const sum = (x: Float32Array): number => x.reduce((s, v) => s + v, 0);
   return {
-    possible: possible.map((p) => ({ ...p, features: measure(p) })),
-    masked: { take, pitch: pitchFrames(take.half), possible: [] },
+    possible: found.map((p) => ({
+      candidate: {
+        frame: Math.round(p.attack.at / HOP),
+        strength: flux.all[p.frame],
+        flux: flux.all[p.frame],
+      },
+      attack: p.attack,
+      features: measure(p),
+    })),
+    masked: { take: masked, pitch, possible: [] },
     leftoverDb: 10 * Math.log10((sum(expected.leftover.power) + 1e-20) / (sum(expected.left.power) + 1e-20)),
   };
 }

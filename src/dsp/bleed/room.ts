@@ -1,11 +1,8 @@
-import { convolve, correlate } from './convolve.ts';
+import { createCorrelator } from './convolve.ts';
 import { multiply, powerOfTwo, realInverse, realSpectrum } from './bigFft.ts';
-import { inverseFilter, predictor } from './whiten.ts';
 
 /** Diagonal load of the normal equations, as a share of r[0]: bounds the response where the backing is silent. */
 const LOAD = 1e-4;
-/** Order of the whitener: 16 at 24 kHz follows a loudspeaker's tilt without following notes. */
-const WHITEN_ORDER = 16;
 /** Conjugate-gradient steps; the residual is under −50 dB of its start after about 60 (measured in tests). */
 const STEPS = 80;
 
@@ -80,20 +77,14 @@ function dot(a: Float64Array, b: Float64Array): number {
 }
 
 /**
- * The room: the response h of `taps` samples that best explains `heard` as h ∗ `sent`
- * (least squares, autocorrelation method, both whitened by the microphone's own predictor so that
- * loud low notes do not outvote the highs). Equal lengths, one rate, already aligned to within `taps`.
+ * The room: the response h of `taps` samples that best explains `y` as h ∗ `x` (least squares,
+ * autocorrelation method). Both whitened by the microphone's own predictor, so that loud low notes do not
+ * outvote the highs; equal lengths, one rate, already aligned to within `taps`.
  */
-export function learnRoom(heard: Float64Array, sent: Float64Array, taps: number): Float64Array {
-  const a = predictor(heard, WHITEN_ORDER);
-  const y = inverseFilter(heard, a);
-  const x = inverseFilter(sent, a);
-  const column = correlate(x, x, taps);
-  const right = correlate(y, x, taps);
+export function learnRoom(y: Float64Array, x: Float64Array, taps: number): Float64Array {
+  const withSent = createCorrelator(x, taps);
+  const column = withSent.correlate(x);
+  const right = withSent.correlate(y);
   column[0] = column[0] * (1 + LOAD) + 1e-20;
   return solveToeplitz(column, right);
 }
-
-/** What the microphone should hear of `sent` through the room `response`. */
-export const throughRoom = (sent: Float64Array, response: Float64Array): Float64Array =>
-  convolve(sent, response);

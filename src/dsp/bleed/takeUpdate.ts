@@ -1,4 +1,4 @@
-import { convolve, correlate } from './convolve.ts';
+import { convolve, createCorrelator } from './convolve.ts';
 import { conjugateGradient } from './room.ts';
 import { inverseFilter, predictor } from './whiten.ts';
 
@@ -29,14 +29,15 @@ export function updateOnTake(
   const x = inverseFilter(sent, a);
   const weight = inversePower(e, Math.round(POWER_SEC * rate));
   const weighted = (v: Float64Array): Float64Array => v.map((s, n) => s * weight[n]);
-  const right = correlate(weighted(e), x, taps);
+  const withSent = createCorrelator(x, taps);
+  const right = withSent.correlate(weighted(e));
   let energy = 0;
   for (let n = 0; n < x.length; n++) energy += weight[n] * x[n] * x[n];
   const ridge = RIDGE * energy;
   if (!(energy > 0)) return { residual, predicted };
   const correction = conjugateGradient(
     (h) => {
-      const back = correlate(weighted(convolve(x, h)), x, taps);
+      const back = withSent.correlate(weighted(convolve(x, h)));
       for (let k = 0; k < taps; k++) back[k] += ridge * h[k];
       return back;
     },

@@ -6,6 +6,7 @@ export const CONDITIONS: readonly {
   readonly is: Conditions;
   readonly reach: number | null;
 }[] = [
+  { name: 'no bleed', is: { bleedDb: null, rt60: 0.4 }, reach: 0.97 },
   { name: '-10 dB, RT60 0.4', is: { bleedDb: -10, rt60: 0.4 }, reach: 0.96 },
   { name: '0 dB, RT60 0.4', is: { bleedDb: 0, rt60: 0.4 }, reach: 0.95 },
   { name: '0 dB, RT60 0.2', is: { bleedDb: 0, rt60: 0.2 }, reach: 0.95 },
@@ -15,4 +16,5 @@ export const CONDITIONS: readonly {
   { name: '+6 dB, 50 ppm', is: { bleedDb: 6, rt60: 0.4, driftPpm: 50 }, reach: 0.92 },
   { name: '+6 dB, moved 10 cm', is: { bleedDb: 6, rt60: 0.4, movedM: 0.1 }, reach: 0.88 },
   { name: '+10 dB, RT60 0.6', is: { bleedDb: 10, rt60: 0.6 }, reach: 0.8 },
+  { name: 'silent, +0 dB', is: { bleedDb: 0, rt60: 0.4, silent: true }, reach: null },
 ];

@@ -1,4 +1,5 @@
 import type { Sent } from '../../../audio-fixtures/bleed/scene.ts';
+import type { Instrument, TestKind } from '../../../src/score.ts';
 import {
   hearingSheet,
   makeTest,
@@ -13,10 +14,17 @@ import { nodeRenderer } from '../../support/node-renderer.ts';
 const PRACTICE_SEC = 2;
 const renderer = nodeRenderer();
 
-/** A melody test as it is really sounded: hearing, a short practice window, performance. */
-export async function soundTest(seed: number, sampleRate = 44_100): Promise<Sent> {
+export interface SoundOrder {
+  readonly seed: number;
+  readonly sampleRate: number;
+  readonly kind: TestKind;
+  readonly instrument: Instrument;
+}
+
+/** A test of the first three levels as it is really sounded: hearing, a short practice window, performance. */
+export async function soundTest({ seed, sampleRate, kind, instrument }: SoundOrder): Promise<Sent> {
   const style = STYLE_NAMES[seed % STYLE_NAMES.length] as Style;
-  const test = makeTest({ kind: 'melody', level: 1 + (seed % 3), seed, instrument: 'guitar', style });
+  const test = makeTest({ kind, level: 1 + (seed % 3), seed, instrument, style });
   const sheets = [hearingSheet(test), performanceSheet(test)];
   const [hearing, performance] = await renderer.render(sheets, { sampleRate });
   const start = hearing.samples.length + Math.round(PRACTICE_SEC * sampleRate);

@@ -1,0 +1,71 @@
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { cancelBacking, type Cancelled } from '../../../src/dsp/bleed/cancel.ts';
+import type { TrueNote } from '../../../audio-fixtures/planned.ts';
+import { orderScene, type SceneOrder } from './takes.ts';
+
+/** A scene after cancelling, with what is needed to label and judge it. */
+export interface CancelledScene {
+  /** Null where no backing was found. */
+  readonly cancelled: Cancelled | null;
+  /** Where `cancelled` starts in the recording. */
+  readonly startSec: number;
+  /** Attacks in recording time. */
+  readonly truth: readonly TrueNote[];
+  readonly bank: string;
+}
+
+/** As in the listener: a first note played early must be whole. */
+const LEAD_SEC = 0.15;
+const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
+const SOURCES = resolve(import.meta.dirname, '../../../src/dsp/bleed');
+const CHAIN = [
+  'align',
+  'bigFft',
+  'cancel',
+  'convolve',
+  'room',
+  'segmentLags',
+  'takeUpdate',
+  'timeMap',
+  'warp',
+  'whiten',
+];
+
+/** Kept results belong to one state of the chain's sources. */
+const version = createHash('sha256')
+  .update(CHAIN.map((name) => readFileSync(`${SOURCES}/${name}.ts`, 'utf8')).join('\0'))
+  .digest('hex')
+  .slice(0, 8);
+
+/** A scene with its backing taken out, from the cache or worked out. */
+export async function orderCancelled(order: SceneOrder): Promise<CancelledScene> {
+  const name = `${order.number}-${order.condition.replace(/[^\w.+-]+/g, '_')}-${order.sampleRate}`;
+  const path = `${CACHE}/${name}.${version}.left`;
+  if (existsSync(path)) return read(path);
+  const scene = await orderScene(order);
+  const startSec = scene.fromSec - LEAD_SEC;
+  const cancelled = cancelBacking(scene.recording, scene.reference, scene.sampleRate, startSec);
+  const made = { cancelled, startSec, truth: scene.truth, bank: scene.bank };
+  mkdirSync(CACHE, { recursive: true });
+  const { left, bleed, heard, ...numbers } = cancelled ?? { left: [], bleed: [], heard: [] };
+  const head = { ...made, cancelled: cancelled && numbers, length: left.length };
+  const blocks = [left, bleed, heard].map((x) => Buffer.from(Float32Array.from(x).buffer));
+  writeFileSync(`${path}.part`, Buffer.concat([Buffer.from(`${JSON.stringify(head)}\n`), ...blocks]));
+  renameSync(`${path}.part`, path);
+  return made;
+}
+
+function read(path: string): CancelledScene {
+  const all = readFileSync(path);
+  const end = all.indexOf(10);
+  const { length, ...rest } = JSON.parse(all.toString('utf8', 0, end)) as CancelledScene & { length: number };
+  const floats = new Float32Array(3 * length);
+  Buffer.from(floats.buffer).set(all.subarray(end + 1));
+  const part = (i: number): Float64Array => Float64Array.from(floats.subarray(i * length, (i + 1) * length));
+  return {
+    ...rest,
+    cancelled: rest.cancelled && { ...rest.cancelled, left: part(0), bleed: part(1), heard: part(2) },
+  };
+}
