@@ -1,4 +1,5 @@
 import { agreement, load, SETS } from './marks/agreement.ts';
+import { realSound } from './marks/realSound.ts';
 import { sensitivity } from './marks/sensitivity.ts';
 import { speed } from './marks/speed.ts';
 import { study } from './marks/study.ts';
@@ -19,5 +20,6 @@ else
     agreement(takes, set);
     sensitivity(takes, set.name);
   }
-study(plots ?? '.cache/bench');
 speed();
+await realSound();
+study(plots ?? '.cache/bench');
