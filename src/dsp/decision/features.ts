@@ -2,7 +2,9 @@ import type { BandRise } from '../frames/bandRise.ts';
 import { RISE_BANDS } from '../frames/bandRise.ts';
 import type { Attack } from '../onsets/attack.ts';
 import type { Candidate } from '../onsets/candidates.ts';
-import { frameCentre, PITCHES } from '../pitch/salience.ts';
+import type { Spectra } from '../pitch/comb.ts';
+import { growth } from '../pitch/ringOver.ts';
+import { frameCentre, LOWEST, PITCHES } from '../pitch/salience.ts';
 import type { PitchFrames } from '../pitch/salience.ts';
 import { HOP, levelBetween, ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
@@ -32,6 +34,7 @@ export const FEATURES = [
   'before',
   'after',
   'dip',
+  'grow',
 ] as const;
 export type FeatureName = (typeof FEATURES)[number];
 
@@ -42,6 +45,7 @@ export interface FeatureSources {
   readonly rise: BandRise;
   readonly pitch: PitchFrames;
   readonly continuity: Continuity;
+  readonly spectra: Spectra;
   /** Level of the take's loud notes, dB: 98th percentile of 50 ms levels of its sounding part. */
   readonly loudDb: number;
 }
@@ -62,7 +66,7 @@ export function features(from: FeatureSources, candidate: Candidate, attack: Att
   const start = Math.max(level(1, 12), level(12, 25));
   const nextdom = (later - start) / 10;
   const sustain = (level(25, 60) - start) / 10;
-  const { per, change } = periodicity(pitch, t);
+  const { per, change, best } = periodicity(pitch, t);
   const { disc, brk } = from.continuity.at(t);
   const relative = now - from.loudDb;
   const soft = (x: number): number => Math.max(0, x);
@@ -90,7 +94,14 @@ export function features(from: FeatureSources, candidate: Candidate, attack: Att
     Math.log((strongest(from.strength, candidate.frame, -21, -4) + 0.02) / (candidate.strength + 0.02)),
     Math.log((strongest(from.strength, candidate.frame, 4, 21) + 0.02) / (candidate.strength + 0.02)),
     dip(pitch, t),
+    grow(from, t, LOWEST + best),
   );
+}
+
+/** How much the partials of the pitch heard afterwards grew from the 56 ms before to the 56 ms after, dB over ten. */
+function grow({ take, spectra }: FeatureSources, t: number, midi: number): number {
+  const before = Float64Array.from(spectra.rooted(take.samples, t - ms(60), t - ms(4)));
+  return growth(before, spectra.rooted(take.samples, t + ms(8), t + ms(64)), midi) / 10;
 }
 
 /** The greatest strength from so many to so many frames away: 12 to 61 ms. */
@@ -116,8 +127,8 @@ function dip(pitch: PitchFrames, t: number): number {
   return Math.min(best(-60, -15, 0), best(15, 60, 0)) - best(-15, 15, 1);
 }
 
-/** Mean best gated salience 20–75 ms after, and 1 − cosine of the salience sums before and after. */
-function periodicity(pitch: PitchFrames, t: number): { per: number; change: number } {
+/** Mean best gated salience 20–75 ms after, 1 − cosine of the salience sums before and after, and the best pitch after. */
+function periodicity(pitch: PitchFrames, t: number): { per: number; change: number; best: number } {
   const after = new Float64Array(PITCHES);
   const before = new Float64Array(PITCHES);
   let best = 0;
@@ -142,7 +153,11 @@ function periodicity(pitch: PitchFrames, t: number): { per: number; change: numb
     a += after[n]! ** 2;
     b += before[n]! ** 2;
   }
-  return { per: count > 0 ? best / count : 0, change: 1 - dot / Math.sqrt(a * b + 1e-12) };
+  return {
+    per: count > 0 ? best / count : 0,
+    change: 1 - dot / Math.sqrt(a * b + 1e-12),
+    best: after.indexOf(Math.max(...after)),
+  };
 }
 
 function frameNear(pitch: PitchFrames, at: number): number {

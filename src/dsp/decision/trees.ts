@@ -3,7 +3,7 @@
  * gives the log odds. Fitted by `tests/bench/fit`, kept as text.
  */
 export interface TreeData {
-  /** Names of the features, in order, to be read by people and checked when loaded. */
+  /** Names of the features that the nodes number. */
   readonly names: readonly string[];
   /** Log odds before any tree. */
   readonly base: number;
@@ -15,16 +15,24 @@ export interface TreeData {
   readonly nodes: string;
 }
 
-/** @returns the probability, 0…1, for a feature vector in the order of `expected` @throws TypeError if the names differ */
+/**
+ * @param given names of the features that will be given, in order
+ * @returns the probability, 0…1, for such a feature vector
+ * @throws TypeError if the trees look at a feature that is not given
+ */
 export function createTrees(
   data: TreeData,
-  expected: readonly string[],
+  given: readonly string[],
 ): (features: ArrayLike<number>) => number {
-  if (data.names.join() !== expected.join())
-    throw new TypeError(`the fitted decision was made for other features: ${data.names.join(', ')}`);
   const nodes = Float64Array.from(data.nodes.split(' '), Number);
   const roots: number[] = [];
-  for (let i = 0; i < nodes.length; i += 3) if (nodes[i] === -2) roots.push(i / 3 + 1);
+  for (let i = 0; i < nodes.length; i += 3) {
+    if (nodes[i] === -2) roots.push(i / 3 + 1);
+    if (nodes[i]! < 0) continue;
+    const name = data.names[nodes[i]!]!;
+    nodes[i] = given.indexOf(name);
+    if (nodes[i] === -1) throw new TypeError(`the fitted decision looks at "${name}", which is not measured`);
+  }
   return (features) => {
     let sum = data.base;
     for (const root of roots) {

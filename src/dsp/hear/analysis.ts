@@ -7,6 +7,7 @@ import { findAttacks } from '../onsets/attack.ts';
 import type { Attack } from '../onsets/attack.ts';
 import { findCandidates } from '../onsets/candidates.ts';
 import type { Candidate } from '../onsets/candidates.ts';
+import { createSpectra } from '../pitch/comb.ts';
 import { pitchFrames } from '../pitch/salience.ts';
 import type { PitchFrames } from '../pitch/salience.ts';
 import { percentile } from '../signal/percentile.ts';
@@ -41,6 +42,7 @@ export function analyse(input: Float32Array): Analysis {
     rise,
     pitch,
     continuity: createContinuity(take),
+    spectra: createSpectra(),
     loudDb: loudDb(take),
   };
   const possible = found.flatMap((candidate) =>

@@ -1,37 +1,107 @@
 import type { HeardTake } from '../../notes.ts';
-import { hearTake } from './hearTake.ts';
-import type { HearOptions } from './hearTake.ts';
+import { WORK_RATE } from '../signal/prepared.ts';
+import { instrumentProbability } from '../verdict/instrument.ts';
+import { judge, judgeStream } from '../verdict/judge.ts';
+import { checkStream } from '../verdict/stream.ts';
+import { heardNotes } from './heardNotes.ts';
+import type { NamedNote } from './name.ts';
+import { hearSegment } from './segment.ts';
+
+export interface HearOptions {
+  readonly instrument: 'guitar' | 'bass';
+}
 
 /** A listener for one take, fed in blocks of any size. */
 export interface Listener {
   /** The block is copied. @throws TypeError after `finish` */
   push(block: Float32Array): void;
-  /** The take as {@link hearTake} hears it, whatever the blocks were. */
+  /** The whole take, whatever the blocks were. */
   finish(): HeardTake;
 }
+
+/**
+ * Takes up to a minute are heard whole; longer ones a minute at a time, so that an hour needs no more memory.
+ * Stretches overlap by 4 s, and each speaks for its own middle.
+ */
+const STRETCH_SEC = 60;
+const OVERLAP_SEC = 4;
 
 /** @throws RangeError for a sample rate outside 8000…192000 Hz */
 export function createListener(options: HearOptions & { readonly sampleRate: number }): Listener {
   const { sampleRate } = options;
   if (!(sampleRate >= 8000 && sampleRate <= 192_000))
     throw new RangeError(`sample rate must be 8000 to 192000 Hz, got ${sampleRate}`);
-  let held = new Float32Array(16 * 1024);
-  let length = 0;
+  const stretch = Math.round(STRETCH_SEC * sampleRate);
+  const overlap = Math.round(OVERLAP_SEC * sampleRate);
+  let held = new Float32Array(1 << 16);
+  let filled = 0;
+  /** Index of held[0] in the take. */
+  let start = 0;
   let done = false;
+  const notes: NamedNote[] = [];
+  const sum = { broken: 0, dropped: 0, flat: 0, peak: 0, loudRms: 0, instrument: 0, heard: 0 };
+
+  function hearHeld(last: boolean): void {
+    const check = checkStream(held.subarray(0, filled), sampleRate);
+    sum.broken += check.broken;
+    sum.dropped += check.dropped;
+    sum.peak = Math.max(sum.peak, check.peak);
+    sum.flat = Math.max(sum.flat, check.flat);
+    const segment = hearSegment(check.clean, sampleRate);
+    sum.loudRms = Math.max(sum.loudRms, segment.loudRms);
+    const toWork = WORK_RATE / sampleRate;
+    const from = start === 0 ? 0 : (overlap / 2) * toWork;
+    const until = last ? Infinity : (filled - overlap / 2) * toWork;
+    const own = segment.notes.filter((n) => n.at >= from && n.at < until);
+    for (const n of own) notes.push({ ...n, at: n.at + start * toWork, end: n.end + start * toWork });
+    if (segment.evidence) {
+      sum.instrument += own.length * instrumentProbability(segment.evidence);
+      sum.heard += own.length;
+    }
+  }
+
   return {
     push(block) {
       if (done) throw new TypeError('the listener has finished; make a new one for the next take');
-      if (length + block.length > held.length) {
-        const larger = new Float32Array(Math.max(2 * held.length, length + block.length));
-        larger.set(held.subarray(0, length));
-        held = larger;
+      for (let at = 0; at < block.length;) {
+        if (filled === stretch) {
+          hearHeld(false);
+          held.copyWithin(0, stretch - overlap, stretch);
+          start += stretch - overlap;
+          filled = overlap;
+        }
+        const count = Math.min(block.length - at, stretch - filled);
+        if (filled + count > held.length) {
+          const larger = new Float32Array(Math.min(stretch, Math.max(2 * held.length, filled + count)));
+          larger.set(held.subarray(0, filled));
+          held = larger;
+        }
+        held.set(block.subarray(at, at + count), filled);
+        filled += count;
+        at += count;
       }
-      held.set(block, length);
-      length += block.length;
     },
     finish() {
+      if (done) throw new TypeError('the listener has finished; make a new one for the next take');
       done = true;
-      return hearTake(held.subarray(0, length), sampleRate, options);
+      const length = start + filled;
+      hearHeld(true);
+      const heard = heardNotes(notes, 1);
+      const check = { ...sum, clean: held };
+      const confidence = heard.notes.reduce((s, n) => s + n.confidence, 0) / Math.max(1, notes.length);
+      return {
+        ...heard,
+        heard:
+          judgeStream(check, length) ??
+          judge({
+            check,
+            length,
+            notes: notes.length,
+            loudRms: sum.loudRms,
+            instrument: sum.heard > 0 ? sum.instrument / sum.heard : 0,
+            confidence,
+          }),
+      };
     },
   };
 }

@@ -23,7 +23,7 @@ export function createNamer(): (samples: Float32Array, half: Float32Array) => Li
     scores.fill(0);
     let total = 1e-12;
     for (let j = 0; j < pitch.frames; j++) {
-      const weight = pitch.power[j]!;
+      const weight = Math.sqrt(pitch.power[j]!);
       total += weight;
       for (let n = 0; n < PITCHES; n++)
         scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
@@ -35,7 +35,7 @@ export function createNamer(): (samples: Float32Array, half: Float32Array) => Li
     }
     let salience = 0;
     for (let j = 0; j < pitch.frames; j++)
-      salience += (pitch.power[j]! * pitch.gated[j * PITCHES + best]!) / total;
+      salience += (Math.sqrt(pitch.power[j]!) * pitch.gated[j * PITCHES + best]!) / total;
     return { midi: LOWEST + best, salience };
   };
 }

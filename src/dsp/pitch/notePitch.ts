@@ -11,7 +11,7 @@ const PITCH_UNTIL_MS = 450;
 /** Frames wait for this lag (samples at half rate) to lie inside the note: 13.9 ms, D2. */
 const MIDDLE_LAG = 306;
 /** Weight of the comb against the mean log salience. */
-export const COMB = 4;
+export const COMB = 6;
 /** Keeps one bad frame from ruling a pitch out. */
 export const LOG_FLOOR = 0.03;
 
@@ -31,19 +31,20 @@ export function pitchScores(
   at: number,
   until: number,
   spectra: Spectra,
+  combWeight = COMB,
 ): Float64Array {
   const scores = new Float64Array(PITCHES);
   const [from, to] = framesOfNote(pitch, at, until);
   let total = 0;
   for (let j = from; j <= to; j++) {
-    const weight = pitch.power[j]! + 1e-9;
+    const weight = Math.sqrt(pitch.power[j]!) + 1e-6;
     total += weight;
     for (let n = 0; n < PITCHES; n++)
       scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
   }
   const end = Math.max(at + ms(40), Math.min(until, at + ms(150)));
   const comb = combScores(spectra.rooted(take.samples, at + ms(10), end), new Float64Array(PITCHES));
-  for (let n = 0; n < PITCHES; n++) scores[n] = (total > 0 ? scores[n]! / total : 0) + COMB * comb[n]!;
+  for (let n = 0; n < PITCHES; n++) scores[n] = (total > 0 ? scores[n]! / total : 0) + combWeight * comb[n]!;
   return scores;
 }
 
@@ -68,13 +69,13 @@ export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number,
   };
 }
 
-/** Energy-weighted mean of the gated salience of one pitch over a note. */
+/** Amplitude-weighted mean of the gated salience of one pitch over a note. */
 export function meanSalience(pitch: PitchFrames, at: number, until: number, midi: number): number {
   const [from, to] = framesOfNote(pitch, at, until);
   let sum = 0;
   let total = 0;
   for (let j = from; j <= to; j++) {
-    const weight = pitch.power[j]! + 1e-12;
+    const weight = Math.sqrt(pitch.power[j]!) + 1e-6;
     sum += weight * pitch.gated[j * PITCHES + (midi - LOWEST)]!;
     total += weight;
   }

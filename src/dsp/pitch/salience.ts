@@ -14,8 +14,13 @@ const SHORT = 4;
 const SHORT_FROM = 41;
 /** Longest lag, samples: a quarter-tone below {@link LOWEST}. */
 export const MAX_LAG = Math.ceil(HALF_RATE / (440 * 2 ** ((LOWEST - 0.5 - 69) / 12))) + 1;
-/** Power added as if by dither, −80 dB under the loud part: makes silence aperiodic. */
-const DITHER = REFERENCE_RMS ** 2 * 1e-8;
+/**
+ * Leaning towards the treble, x[i] − 0.9 x[i − 1] (6 dB an octave up from 370 Hz): a palm-muted string's body
+ * thump, hum and the fundamental's beating weigh less. Of 785 development notes 10 instead of 15 are misnamed.
+ */
+const TILT = 0.9;
+/** Power added as if by dither, −80 dB under the loud part, which the tilt lowers by 20 dB: makes silence aperiodic. */
+const DITHER = REFERENCE_RMS ** 2 * 1e-10;
 
 /** How periodic the signal is at each semitone, frame by frame; see {@link pitchFrames}. */
 export interface PitchFrames {
@@ -26,7 +31,7 @@ export interface PitchFrames {
   readonly gated: Float32Array;
   /** The greatest raw salience of each frame. */
   readonly best: Float32Array;
-  /** Mean square over the long window. */
+  /** Mean square of the tilted signal over the long window. */
   readonly power: Float64Array;
 }
 
@@ -63,7 +68,8 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   const frames = Math.max(0, Math.floor(half.length / HOP) - LONG + 1);
   const lags = MAX_LAG + 1;
   const padded = new Float32Array((frames + LONG) * HOP + lags + HOP + 4);
-  padded.set(half.subarray(0, Math.min(half.length, padded.length)));
+  const used = Math.min(half.length, padded.length);
+  for (let i = 0; i < used; i++) padded[i] = half[i]! - TILT * (i > 0 ? half[i - 1]! : 0);
   const energy = new Float64Array(padded.length + 1);
   for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
   const ring = Array.from({ length: LONG }, () => new Float64Array(lags + 4));

@@ -1,0 +1,57 @@
+import type { Heard, HeardReason } from '../../notes.ts';
+import { amplitudeToDb } from '../../units.ts';
+import type { StreamCheck } from './stream.ts';
+
+const refused = (reason: HeardReason): Heard => ({ verdict: 'refused', reason });
+const caution = (reason: HeardReason): Heard => ({ verdict: 'caution', reason });
+
+/** More than a thousandth of the samples missing: the take has holes at which notes may have been. */
+const BROKEN_SHARE = 0.001;
+/** Loud part of the take, RMS dBFS: under −70 a 16-bit converter's own noise is in the way, under −58 it is felt. */
+const SILENT_DB = -70;
+const QUIET_DB = -58;
+/** Share of loud samples in flat tops: what the ear's own pitch and onsets were measured to bear. */
+const CLIPPED_A_LITTLE = 0.05;
+const CLIPPED = 0.35;
+
+/** What can be said before anything is heard; null where the take is worth hearing. */
+export function judgeStream(check: StreamCheck, length: number): Heard | null {
+  if (length === 0) return refused('no-stream');
+  if ((check.broken + check.dropped) / length > 20 * BROKEN_SHARE) return refused('no-stream');
+  if (check.peak === 0) return refused('silence');
+  return null;
+}
+
+export interface HeardFacts {
+  readonly check: StreamCheck;
+  readonly length: number;
+  readonly notes: number;
+  /** RMS of the loud part, amplitude. */
+  readonly loudRms: number;
+  /** Probability that a plucked string was heard, 0…1. */
+  readonly instrument: number;
+  /** Mean confidence of the notes, 0…1. */
+  readonly confidence: number;
+}
+
+/** Under this a take is not marked; under the second with caution. */
+const INSTRUMENT = 0.5;
+const SURELY_INSTRUMENT = 0.8;
+/** Mean confidence under which half the marks would hang on guesses. */
+const UNCLEAR = 0.55;
+
+/** May the take be marked? The worst reason is given. */
+export function judge(facts: HeardFacts): Heard {
+  const { check, length } = facts;
+  const level = amplitudeToDb(facts.loudRms);
+  if (level < SILENT_DB) return refused('silence');
+  if (check.flat > CLIPPED) return refused('clipped');
+  if (facts.notes === 0) return refused(level < QUIET_DB ? 'silence' : 'not-an-instrument');
+  if (facts.instrument < INSTRUMENT) return refused('not-an-instrument');
+  if ((check.broken + check.dropped) / length > BROKEN_SHARE) return caution('no-stream');
+  if (level < QUIET_DB) return caution('too-quiet');
+  if (check.flat > CLIPPED_A_LITTLE) return caution('clipped');
+  if (facts.instrument < SURELY_INSTRUMENT) return caution('not-an-instrument');
+  if (facts.confidence < UNCLEAR) return caution('unclear');
+  return { verdict: 'ok', reason: null };
+}
