@@ -229,6 +229,39 @@ describe('mark', () => {
     const shifted = await twobar(['mark', '--test', test(), '--take', take, '--start', '-0.25', '--json']);
     expect(JSON.parse(shifted.out).mark).toBeLessThan(95);
   });
+  it('takes what is in time with the backing that is heard for on time, and no longer without it', async () => {
+    const rate = 44_100;
+    let seed = 7;
+    const noise = Float32Array.from({ length: rate * 12 }, () => {
+      seed = (Math.imul(seed, 1_103_515_245) + 12_345) >>> 0;
+      return (seed / 2 ** 32 - 0.5) * 0.2;
+    });
+    const late = played.map((n) => ({ ...n, atSec: n.atSec + 3.12 }));
+    const [clean] = readWav(plucked(late, 12)).channels;
+    const mixed = clean!.map((x, i) => x + 0.5 * (noise[i - Math.round(0.12 * rate)] ?? 0));
+    const take = put('over.wav', writeWav(mixed, rate));
+    const args = ['mark', '--test', test(), '--take', take, '--start', '4', '--json'];
+    const backing = put('sent.wav', writeWav(noise, rate));
+    const { timing, mark } = JSON.parse((await twobar([...args, '--backing', backing])).out);
+    expect(Math.abs(timing.biasMs)).toBeLessThan(10);
+    expect(mark).toBeGreaterThanOrEqual(95);
+    const alone = JSON.parse(
+      (
+        await twobar([
+          'mark',
+          '--test',
+          test(),
+          '--take',
+          put('late.wav', plucked(late, 12)),
+          '--start',
+          '4',
+          '--json',
+        ])
+      ).out,
+    );
+    expect(alone.timing.biasMs).toBeGreaterThan(100);
+    await refused([...args, '--from', '1'], /--from goes with --backing/);
+  });
   it('does not mark silence, and says why', async () => {
     const take = put('silence.wav', plucked([], 4));
     const { exit, out } = await twobar(['mark', '--test', test(), '--take', take, '--json']);

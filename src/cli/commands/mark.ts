@@ -12,6 +12,7 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
     take: 'value',
     start: 'value',
     backing: 'value',
+    from: 'value',
     target: 'value',
     played: 'value',
     clock: 'value',
@@ -33,11 +34,11 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
 /** Options that mean nothing in this way of marking are refused, not dropped. */
 function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): void {
   const own = {
-    test: ['test', 'take', 'start', 'backing'],
+    test: ['test', 'take', 'start', 'backing', 'from'],
     target: ['target', 'played', 'clock', 'transposition'],
     pairs: ['pairs'],
   }[way];
-  for (const name of ['take', 'start', 'backing', 'played', 'clock', 'transposition'])
+  for (const name of ['take', 'start', 'backing', 'from', 'played', 'clock', 'transposition'])
     if (options.text(name) !== null && !own.includes(name))
       throw new UsageError(`--${name} does not go with --${way}`);
 }
@@ -46,12 +47,19 @@ async function markFile(options: Options): Promise<Mark> {
   const test = await readTestFile(options.required('test'));
   const zeroSec = options.number('start', -3600, 3600, 0);
   const path = options.text('backing');
+  if (path === null && options.text('from') !== null)
+    throw new UsageError(
+      '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
+    );
   // The take is listened to from the beat before its first, since a student may come in early; what lies
   // before that is only learnt from.
-  const fromSec = Math.max(0, zeroSec - 60 / test.tempoBpm);
+  const fromSec = options.number('from', 0, 3600, Math.max(0, zeroSec - 60 / test.tempoBpm));
   const backing = path === null ? null : { path, fromSec };
   const take = await listenTo(options.required('take'), test.instrument, backing);
-  return markTest(test, take, { zeroSec });
+  // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
+  // a note on the beat that is heard in the recording is on time.
+  const delaySec = (take.heard.delayMs ?? 0) / 1000;
+  return markTest(test, take, { zeroSec: zeroSec + delaySec });
 }
 
 async function markLists(options: Options): Promise<Mark> {
