@@ -5,3 +5,4 @@ export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/ind
 export { testFromMidi, testToMidi } from './midi/index.ts';
 export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';
 export type { ImportOptions } from './phrase/build.ts';
+export { qrCode, type QrCode } from './qr/qr.ts';

@@ -1,5 +1,6 @@
 import type { AudioProblemCode } from '../audio/types.ts';
 import type { HeardReason } from '../notes.ts';
+import { PRACTICE_MESSAGES } from './messages/practice.ts';
 import type { AdviceCode } from '../tests-engine/index.ts';
 
 /**
@@ -259,6 +260,7 @@ export const MESSAGES = {
   'unit.ms': '{ms} ms',
   'note.sharp': '{letter} sharp',
   'note.flat': '{letter} flat',
+  ...PRACTICE_MESSAGES,
 } as const;
 
 export type MessageKey = keyof typeof MESSAGES;

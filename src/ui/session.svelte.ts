@@ -23,7 +23,7 @@ import { PracticeClock } from './session/practiceClock.svelte.ts';
 import type { Marked } from './session/types.ts';
 import type { Manner } from './settings/types.ts';
 import { settings } from './settings/settings.svelte.ts';
-import { ears } from './state/ears.svelte.ts';
+import { ears, problemCode } from './state/ears.svelte.ts';
 
 /** Steps in which the page shows only what the player needs. */
 const OFF_STAGE = ['result', 'left'];
@@ -45,6 +45,12 @@ class Session {
 
   /** Called when a test is left for the next one. */
   onNext: (() => void) | null = null;
+  /** Called when a take begins to be recorded. */
+  onTake: (() => void) | null = null;
+  /** Called when a test is left. */
+  onLeave: (() => void) | null = null;
+  /** True while a finished attempt is being written: the result waits for it. */
+  storing = $state(false);
   /** Called with every attempt that is complete, or void (then `marked` is null). */
   onStore: ((state: ProcedureState, marked: Marked | null) => Promise<void>) | null = null;
 
@@ -79,24 +85,38 @@ class Session {
    */
   async begin(test: PracticeTest, manner: Manner): Promise<void> {
     this.stop();
-    const run = ++this.#run;
+    this.#shelf?.clear();
     this.test = test;
     this.marked = null;
     this.state = startProcedure(test, { manner });
+    await this.start();
+  }
+
+  /**
+   * Starts the hearing of a test that stands at its first step: opens what is not open yet, makes its sound.
+   * Does nothing while that is under way.
+   */
+  async start(): Promise<void> {
+    if (this.preparing || this.state?.step !== 'ready') return;
+    const run = this.#run;
+    const current = (): boolean => run === this.#run && this.state?.step === 'ready';
     this.preparing = true;
     try {
       const sound = await ears.open();
-      if (run !== this.#run) return;
       this.#sound = sound;
       this.#player ??= new Playing(sound);
       this.#shelf ??= new SheetShelf(sound);
-      this.#shelf.clear();
       if (!ears.microphone && !(await ears.listen())) return;
+      if (!current()) return;
       await this.#sheet('hearing', this.#options(this.state));
-      if (run !== this.#run) return;
+      if (!current()) return;
       this.#watch();
-      this.preparing = false;
       this.send({ type: 'goOn' });
+    } catch (error) {
+      // What has a name is shown with its remedy; the rest is a fault of ours and must not pass in silence.
+      const code = problemCode(error);
+      if (code === null) throw error;
+      ears.problem = code;
     } finally {
       if (run === this.#run) this.preparing = false;
     }
@@ -113,15 +133,16 @@ class Session {
     // A new attempt of the same test starts as the first one did.
     if (state.step === 'ready' && state.attempt !== before.attempt) {
       this.marked = null;
-      this.#watch();
-      this.send({ type: 'goOn' });
+      void this.start();
     }
   }
 
   /** Out of the test from anywhere; nothing of the take is kept. */
   stop(): void {
     if (this.state && this.state.step !== 'left') this.send({ type: 'leave' });
+    if (this.state) this.onLeave?.();
     this.#run += 1;
+    this.preparing = false;
     this.#unwatch();
     this.#player?.stop();
     this.#player?.forget();
@@ -133,9 +154,17 @@ class Session {
   /** The phrase's own sound, for hearing it beside the take. */
   phraseSound(test: PracticeTest): Promise<Rendered> {
     if (!this.#shelf) throw new Error('no test has been started');
-    return this.#shelf.alone(`phrase ${JSON.stringify([test.tempoBpm, test.phrase.bars])}`, () =>
-      phraseSheet(test),
-    );
+    const name = `phrase ${JSON.stringify([test.tempoBpm, test.phrase])}`;
+    return this.#shelf.alone(name, () => phraseSheet(test));
+  }
+
+  async #store(): Promise<void> {
+    this.storing = true;
+    try {
+      await this.onStore?.(this.state!, this.marked);
+    } finally {
+      this.storing = false;
+    }
   }
 
   #options(state: ProcedureState): SheetOptions {
@@ -165,6 +194,7 @@ class Session {
       case 'startRecording':
         this.#player?.forget();
         this.#sound?.startRecording();
+        this.onTake?.();
         break;
       case 'stopRecording':
         this.#recording = this.#sound!.stopRecording();
@@ -185,7 +215,7 @@ class Session {
         break;
       case 'store':
         this.#unwatch();
-        void this.onStore?.(this.state!, this.marked);
+        void this.#store();
         break;
       case 'next':
         this.onNext?.();

@@ -6,6 +6,8 @@ export const ROUTES = [
   'practice',
   'progress',
   'teacher',
+  'data',
+  'homework',
   'about',
   'licences',
 ] as const;

@@ -1,0 +1,175 @@
+import { askToKeep, openStore, StoreProblem } from '../../store/index.ts';
+import type { Attempt, Draft, Help, Store, StoreProblemCode, Student } from '../../store/index.ts';
+import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
+import type { Help as HelpUsed, ProcedureState } from '../../tests-engine/index.ts';
+import { t } from '../messages.ts';
+import type { Marked } from '../session/types.ts';
+import { session } from '../session.svelte.ts';
+import { settings } from '../settings/settings.svelte.ts';
+import { squeeze } from './squeeze.ts';
+
+/** Version of the listener that heard a take; raise it when the same sound could give other notes. */
+export const LISTENER_VERSION = 1;
+
+const STUDENT = 'student';
+const SOUND_LIMIT = 'soundLimitMb';
+
+const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
+  repeat: 'repeat',
+  again: 'repeat',
+  firstNote: 'first-note',
+  slower: 'slower',
+  half: 'halves',
+};
+
+/** The record of this browser as the screens see it: who plays, what was lost, what stands in the way. */
+class Keeping {
+  store = $state.raw<Store | null>(null);
+  problem = $state.raw<StoreProblemCode | null>(null);
+  student = $state.raw<Student | null>(null);
+  lost = $state.raw<readonly Draft[]>([]);
+  /** Attempt written last, for the result screen. */
+  last = $state.raw<Attempt | null>(null);
+  /** The homework that the running test belongs to. */
+  homeworkId: string | null = null;
+  /** The running test was chosen by practice, and the next one is to be. */
+  adaptive = false;
+  #opening: Promise<Store | null> | null = null;
+  #draft: Promise<Draft | null> | null = null;
+
+  /** Opens the record once; null when it cannot be (then `problem` says why, and tests work without it). */
+  open(): Promise<Store | null> {
+    this.#opening ??= this.#open();
+    return this.#opening;
+  }
+
+  async #open(): Promise<Store | null> {
+    try {
+      const store = await openStore({
+        digest: practised,
+        digestVersion: DIGEST_VERSION,
+        onProblem: ({ code }) => (this.problem = code),
+      });
+      this.lost = await store.attempts.lost();
+      if (store.evicted) this.problem = 'evicted';
+      const id = await store.settings.get(STUDENT);
+      this.student = typeof id === 'string' ? await store.students.get(id) : null;
+      this.store = store;
+      session.onTake = () => (this.#draft = this.#begin());
+      session.onLeave = () => void this.#abandon();
+      session.onStore = (state, marked) => this.#finish(state, marked);
+      return store;
+    } catch (error) {
+      this.#blame(error);
+      return null;
+    }
+  }
+
+  #blame(error: unknown): void {
+    this.problem = error instanceof StoreProblem ? error.code : 'failed';
+  }
+
+  /** Runs a job on the record; what stands in the way is shown, and null comes back. */
+  async use<T>(job: (store: Store) => Promise<T>): Promise<T | null> {
+    try {
+      const store = await this.open();
+      return store ? await job(store) : null;
+    } catch (error) {
+      this.#blame(error);
+      return null;
+    }
+  }
+
+  /** From now on takes are of this student. */
+  choose(student: Student): Promise<unknown> {
+    this.student = student;
+    return this.use((store) => store.settings.set(STUDENT, student.id));
+  }
+
+  /** Who plays: the one chosen, or on a student's own machine a first one called "Me". */
+  async player(): Promise<Student | null> {
+    return this.use(async (store) => {
+      const here = this.student && (await store.students.get(this.student.id));
+      if (here) return here;
+      const [first] = await store.students.all();
+      const student = first ?? (await store.students.add(t('record.me'), settings.now.instrument));
+      await this.choose(student);
+      return student;
+    });
+  }
+
+  /** The loss of these takes has been told. */
+  async told(): Promise<void> {
+    const lost = this.lost;
+    this.lost = [];
+    await this.use((store) => store.attempts.told(lost));
+  }
+
+  async #begin(): Promise<Draft | null> {
+    const { test, state } = session;
+    const student = await this.player();
+    if (!test || !state || !student) return null;
+    const { homeworkId } = this;
+    return this.use((store) =>
+      store.attempts.begin({ studentId: student.id, homeworkId, test, manner: state.manner }),
+    );
+  }
+
+  async #abandon(): Promise<void> {
+    const draft = await this.#draft;
+    this.#draft = null;
+    if (draft) await this.use((store) => store.attempts.abandon(draft.id));
+  }
+
+  async #finish(state: ProcedureState, marked: Marked | null): Promise<void> {
+    this.last = null;
+    if (!marked || state.take.status === 'void') return this.#abandon();
+    const student = await this.player();
+    if (!student) return;
+    const draft = await this.#draft;
+    this.#draft = null;
+    const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
+    this.last = await this.use((store) =>
+      store.attempts.finish(draft?.id ?? null, {
+        studentId: student.id,
+        homeworkId: this.homeworkId,
+        test: marked.test,
+        manner: state.manner,
+        help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
+        take: marked.take,
+        zeroSec: 0,
+        latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
+        listenerVersion: LISTENER_VERSION,
+        mark: marked.mark,
+        thresholds: DEFAULT_THRESHOLDS,
+        answer: state.answer,
+      }),
+    );
+    if (this.last) void this.#keepSound(this.last.id, marked);
+  }
+
+  /** MB of sound that the user allows; 0 = none is kept, the default. */
+  async soundLimitMb(): Promise<number> {
+    const value = await this.use((store) => store.settings.get(SOUND_LIMIT));
+    return typeof value === 'number' && value >= 0 ? value : 0;
+  }
+
+  setSoundLimitMb(limit: number): Promise<unknown> {
+    return this.use(async (store) => {
+      await store.settings.set(SOUND_LIMIT, limit);
+      await store.audio.shrink(limit * 1e6);
+    });
+  }
+
+  async #keepSound(attemptId: string, { sound }: Marked): Promise<void> {
+    const limit = (await this.soundLimitMb()) * 1e6;
+    // There is something to lose now: ask the browser once to keep it.
+    void askToKeep();
+    if (limit <= 0) return;
+    const { samples, sampleRate } = sound.recording;
+    const bytes = squeeze(samples.subarray(sound.zeroSample), sampleRate);
+    await this.use((store) => store.audio.save(attemptId, { mime: 'audio/wav', bytes }, limit));
+  }
+}
+
+export const record = new Keeping();

@@ -1,0 +1,13 @@
+import type { Choice } from '../../tests-engine/index.ts';
+import { fill, t, MESSAGES } from '../messages.ts';
+import { PART_WORDS } from '../messages/practice.ts';
+
+/** "Why this one?" in a sentence. */
+export function whyText({ code, part, values }: Choice['why']): string {
+  const tests = values['intervalTests'] ?? 1;
+  return fill(MESSAGES[`why.${code}`], {
+    ...values,
+    part: part === null ? '' : PART_WORDS[part],
+    intervalTests: tests === 1 ? t('why.interval.one') : t('why.interval', { tests }),
+  });
+}
