@@ -13,3 +13,5 @@ export { createLiveEar } from './live/liveEar.ts';
 export type { LiveEar, LiveEarEvent } from './live/types.ts';
 export { hearOverBacking } from './bleed/index.ts';
 export type { OverOptions } from './bleed/index.ts';
+export { findProbe, makeProbe, tripFromNotes } from './latency/index.ts';
+export type { MeasuredTrip, Probe } from './latency/index.ts';
