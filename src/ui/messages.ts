@@ -164,7 +164,7 @@ export const MESSAGES = {
   'question.key.a': 'Page Up',
   'question.key.b': 'Page Down or Space',
   'question.confirm': 'Press the same key again to answer.',
-  'question.choose': 'Choose {letter}',
+  'question.rhythm': 'Rhythm {letter}',
 
   'result.title': 'Your take',
   'result.keys': 'Space or Page Down takes the next test. Page Up plays the same again.',

@@ -37,11 +37,12 @@ async function build(): Promise<void> {
   const changed = Math.max(newestMs(join(ROOT, 'src')), statSync(join(ROOT, 'vite.config.ts')).mtimeMs);
   const built = join(OUT, 'index.html');
   if (existsSync(built) && statSync(built).mtimeMs > changed) return;
-  const { VITEST: _, ...env } = process.env;
+  const env: NodeJS.ProcessEnv = { ...process.env, NODE_ENV: 'production' };
+  delete env['VITEST'];
   await promisify(execFile)(
     process.execPath,
     ['node_modules/vite/bin/vite.js', 'build', '--outDir', OUT, '--logLevel', 'error'],
-    { cwd: ROOT, env: { ...env, NODE_ENV: 'production' } },
+    { cwd: ROOT, env },
   );
 }
 

@@ -7,7 +7,7 @@ import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
 
 /** Long enough for a hearing in real time on a machine that does other work beside. */
-const PATIENCE = { timeout: 90_000 };
+const PATIENCE = { timeout: 45_000 };
 
 const MELODY = { kind: 'melody', level: 2, seed: 20261124 } as const;
 const RHYTHM = { kind: 'rhythm', level: 2, seed: 4711 } as const;
@@ -80,6 +80,20 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     barriers.push(...(await violationsIn(page, 'result')));
     expect(await mark(page)).toBeGreaterThanOrEqual(95);
     expect(new Set(await verdicts(page))).toEqual(new Set(['right']));
+  });
+
+  it('plays the phrase and the take together, each as long as the phrase, with a line through the notes', async () => {
+    const before = await page.evaluate(() => window.__twobarPlayer!.started.length);
+    for (const name of ['The phrase', 'My take', 'Both']) {
+      await page.getByRole('button', { name, exact: true }).click();
+      await page.locator('.hair').first().waitFor(PATIENCE);
+    }
+    await page.getByRole('button', { name: 'Both', exact: true }).click();
+    const lengths = await page.evaluate(() =>
+      window.__twobarPlayer!.started.map(({ lengthSec }) => lengthSec),
+    );
+    expect(lengths.length - before).toBe(3);
+    expect(new Set(lengths.slice(before)).size).toBe(1);
   });
 
   it('names exactly the wrong note and the late note of the same test played again', async () => {

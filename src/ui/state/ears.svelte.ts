@@ -74,6 +74,7 @@ class Ears {
     if (event.type === 'level') this.level = event;
     else if (event.type === 'tuner') this.tuner = event;
     else if (event.type === 'note') this.note = event;
+    else if (event.type === 'revoked') this.note = null;
     else if (event.type === 'problem') {
       this.problem = event.code;
       if (event.code === 'microphone-unplugged') this.microphone = null;
