@@ -2,6 +2,7 @@ import { ASSET_URLS } from './assetUrls.ts';
 import { startEarWorker } from './ear/earWorker.ts';
 import { loadCapture, openMicrophone } from './microphone/microphone.ts';
 import type { Microphone } from './microphone/microphone.ts';
+import { measureLoopback, measureWithNotes } from './latency/measure.ts';
 import { play } from './player.ts';
 import { AudioProblem } from './problem.ts';
 import { createRenderer } from './render/index.ts';
@@ -55,7 +56,7 @@ export async function openSound(): Promise<Sound> {
       throw missing ? new AudioProblem('assets-missing', error) : error;
     });
 
-  return {
+  const sound: Sound = {
     sampleRate,
     get state() {
       return state();
@@ -74,6 +75,8 @@ export async function openSound(): Promise<Sound> {
         UNREPORTED_SEC,
       halfWidthSec: UNREPORTED_HALF_WIDTH_SEC,
     }),
+    measureLoopback: (options) => measureLoopback(sound, ear, options),
+    measureWithNotes: (clicks, options) => measureWithNotes(sound, ear, clicks, options),
     async devices() {
       const devices = (await navigator.mediaDevices?.enumerateDevices()) ?? [];
       return devices
@@ -108,4 +111,5 @@ export async function openSound(): Promise<Sound> {
       await context.close();
     },
   };
+  return sound;
 }

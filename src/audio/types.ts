@@ -1,5 +1,8 @@
+import type { MeasuredTrip } from '../dsp/index.ts';
 import type { HeardTake } from '../notes.ts';
 import type { CueSheet, Instrument, SheetMark } from '../score.ts';
+
+export type { MeasuredTrip };
 
 /** A cue sheet as sound: one mono buffer and the times marked in it. */
 export interface Rendered {
@@ -67,6 +70,20 @@ export type LiveEvent =
   | { readonly type: 'tuner'; readonly midi: number; readonly cents: number; readonly clarity: number }
   | { readonly type: 'problem'; readonly code: AudioProblemCode };
 
+export interface MeasureOptions {
+  /** Ends it early; the answer is null then. */
+  readonly signal?: AbortSignal;
+  /** Called when the sound has been started. */
+  readonly onPlayback?: (playback: Playback) => void;
+}
+export interface LoopbackOptions extends MeasureOptions {
+  /** The user has just said that the headphones are off their head: nothing sounds without. */
+  readonly headphonesOff: true;
+}
+export interface NotesOptions extends MeasureOptions {
+  readonly instrument: Instrument;
+}
+
 export interface ListenRequest {
   readonly recording: Recording;
   readonly instrument: Instrument;
@@ -97,6 +114,14 @@ export interface Sound {
   ): Playback;
   /** Round trip as far as the browser reports it: an estimate, seconds, with its half-width. */
   reportedLatency(): { readonly sec: number; readonly halfWidthSec: number };
+  /**
+   * Plays 1.4 s of a soft gliding tone (−24 dBFS RMS, faded in) and finds it in what the open microphone gives: an
+   * earcup held to it. null: not surely heard.
+   * @throws TypeError before anything sounds where `headphonesOff` is not true
+   */
+  measureLoopback(options: LoopbackOptions): Promise<MeasuredTrip | null>;
+  /** Plays clicks; a note is to be played with each that is marked `beat` (3 to 8). null: not surely heard. */
+  measureWithNotes(clicks: Rendered, options: NotesOptions): Promise<MeasuredTrip | null>;
 
   devices(): Promise<readonly { readonly deviceId: string; readonly label: string }[]>;
   openMicrophone(options: {

@@ -1,4 +1,5 @@
 /** Heavy work off the page's thread: hearing takes, measuring loudness. One job at a time, in order. */
+import { findProbe, makeProbe } from '../../dsp/index.ts';
 import { measure } from '../render/level.ts';
 import { listen } from './listen.ts';
 import type { EarAnswer, EarJob } from './protocol.ts';
@@ -10,6 +11,9 @@ self.onmessage = ({ data: job }: MessageEvent<EarJob>) => {
     if (job.type === 'listen') {
       const onProgress = (share: number): void => answer({ type: 'progress', share });
       answer({ type: 'heard', take: listen(job.input, onProgress) });
+    } else if (job.type === 'findProbe') {
+      const trip = findProbe(job.samples, job.sentAt, makeProbe(job.sampleRate));
+      answer({ type: 'trip', trip });
     } else answer({ type: 'measured', measured: measure(job.samples, job.sampleRate) });
   } catch (error) {
     answer({ type: 'failed', message: String(error) });

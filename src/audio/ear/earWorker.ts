@@ -1,4 +1,5 @@
 import type { HeardTake } from '../../notes.ts';
+import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
 import type { ListenInput } from './listen.ts';
 import type { EarAnswer, EarJob } from './protocol.ts';
@@ -7,6 +8,12 @@ import type { EarAnswer, EarJob } from './protocol.ts';
 export interface EarWorker {
   listen(input: ListenInput, onProgress?: (share: number) => void): Promise<HeardTake>;
   measure(samples: Float32Array<ArrayBuffer>, sampleRate: number): Promise<Measured>;
+  /** Where the latency probe came back; null when it is not surely heard. */
+  findProbe(
+    samples: Float32Array<ArrayBuffer>,
+    sentAt: number,
+    sampleRate: number,
+  ): Promise<MeasuredTrip | null>;
   close(): void;
 }
 
@@ -53,6 +60,11 @@ export function startEarWorker(): EarWorker {
       const body = await ask({ type: 'measure', samples, sampleRate });
       if (body.type !== 'measured') throw new TypeError(`expected a measurement, got ${body.type}`);
       return body.measured;
+    },
+    async findProbe(samples, sentAt, sampleRate) {
+      const body = await ask({ type: 'findProbe', samples, sentAt, sampleRate });
+      if (body.type !== 'trip') throw new TypeError(`expected a round trip, got ${body.type}`);
+      return body.trip;
     },
     close: () => worker.terminate(),
   };

@@ -1,10 +1,17 @@
 import type { HeardTake } from '../../notes.ts';
+import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
 import type { ListenInput } from './listen.ts';
 
 export type EarJob = { readonly id: number } & (
   | { readonly type: 'listen'; readonly input: ListenInput }
   | { readonly type: 'measure'; readonly samples: Float32Array<ArrayBuffer>; readonly sampleRate: number }
+  | {
+      readonly type: 'findProbe';
+      readonly samples: Float32Array<ArrayBuffer>;
+      readonly sentAt: number;
+      readonly sampleRate: number;
+    }
 );
 
 export interface EarAnswer {
@@ -13,5 +20,6 @@ export interface EarAnswer {
     | { readonly type: 'progress'; readonly share: number }
     | { readonly type: 'heard'; readonly take: HeardTake }
     | { readonly type: 'measured'; readonly measured: Measured }
+    | { readonly type: 'trip'; readonly trip: MeasuredTrip | null }
     | { readonly type: 'failed'; readonly message: string };
 }
