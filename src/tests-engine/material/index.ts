@@ -23,3 +23,4 @@ export { ShortCodeError, shortCode, testFromCode } from './code/shortCode.ts';
 export { LevelFormatError, parseLevel } from './format/parseLevel.ts';
 export { melodyStock } from './melody/lines.ts';
 export { rhythmStock } from './rhythm/stock.ts';
+export * from './quantise/index.ts';
