@@ -3,7 +3,7 @@ import { RISE_BANDS } from '../frames/bandRise.ts';
 import type { Attack } from '../onsets/attack.ts';
 import type { Candidate } from '../onsets/candidates.ts';
 import type { Spectra } from '../pitch/comb.ts';
-import { growth } from '../pitch/ringOver.ts';
+import { growth } from '../pitch/growth.ts';
 import { frameCentre, LOWEST, PITCHES } from '../pitch/salience.ts';
 import type { PitchFrames } from '../pitch/salience.ts';
 import { HOP, levelBetween, ms } from '../signal/prepared.ts';

@@ -20,14 +20,18 @@ export function heardNotes(
   return { notes: named.map((note) => heardNote(note, tuning, gain)), tuningCents: cents(tuning) };
 }
 
+/** Semitones: half of one, and 12 cents for the error of a mean over a bend. */
+const STILL_THE_SAME = 0.62;
+
 function heardNote(note: NamedNote, tuning: number, gain: number): HeardNote {
   const played = note.fine - tuning / 100;
-  const nearest = Math.round(played);
+  // A bent note whose mean lies just past the half-way point is still the note whose semitone was heard best.
+  const nearest = Math.abs(played - note.midi) <= STILL_THE_SAME ? note.midi : Math.round(played);
   return {
     onsetSec: sec(note.at / WORK_RATE),
     offsetSec: sec(note.end / WORK_RATE),
     midi: midiNumber(nearest),
-    cents: cents(100 * (played - nearest)),
+    cents: cents(Math.max(-50, Math.min(50, 100 * (played - nearest)))),
     levelDb: db(note.levelDb - 20 * Math.log10(gain)),
     confidence: Math.min(1, note.probability),
   };

@@ -2,8 +2,7 @@ import type { Accepted } from '../decision/accept.ts';
 import { noteEnd } from '../note/offset.ts';
 import { createSpectra } from '../pitch/comb.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
-import { answerFrom, COMB, meanSalience, pitchScores } from '../pitch/notePitch.ts';
-import { ringingOver } from '../pitch/ringOver.ts';
+import { answerFrom, pitchScores } from '../pitch/notePitch.ts';
 import { levelBetween, ms } from '../signal/prepared.ts';
 import type { Analysis } from './analysis.ts';
 
@@ -22,43 +21,22 @@ export interface NamedNote {
   readonly levelDb: number;
 }
 
-/** Under this salience at the chosen pitch there is no pitch, and so no note. */
-const LEAST_SALIENCE = 0.1;
-
-/** Stages that an ablation leaves out. */
-export interface Without {
-  readonly comb?: boolean;
-  readonly ringOver?: boolean;
-}
+/**
+ * Under this salience at the chosen pitch there is no pitch, and so no note. At 0.1 one true re-pluck of a low
+ * string in seventy was lost to it; the decision has looked at periodicity already.
+ */
+const LEAST_SALIENCE = 0.03;
 
 /** Names the pitch of each accepted onset, from its attack to the next; what has no pitch is left out. */
-export function nameNotes(
-  analysis: Analysis,
-  accepted: readonly Accepted[],
-  without: Without = {},
-): NamedNote[] {
+export function nameNotes(analysis: Analysis, accepted: readonly Accepted[]): NamedNote[] {
   const { take, pitch } = analysis;
   const spectra = createSpectra();
   const named: NamedNote[] = [];
   accepted.forEach((one, i) => {
     const at = one.possible.attack.at;
     const until = accepted[i + 1]?.possible.attack.at ?? take.samples.length;
-    const answer = answerFrom(
-      pitchScores(take, pitch, at, until, spectra, without.comb ? 0 : COMB),
-      pitch,
-      at,
-      until,
-    );
-    let { midi, salience } = answer;
-    const previous = named[named.length - 1];
-    if (previous && previous.midi === midi && !without.ringOver) {
-      const other = ringingOver(take, previous.at, at, until, midi, spectra);
-      const heard = other === null ? 0 : meanSalience(pitch, at, until, other);
-      if (other !== null && heard >= LEAST_SALIENCE) {
-        midi = other;
-        salience = heard;
-      }
-    }
+    const answer = answerFrom(pitchScores(take, pitch, at, until, spectra), pitch, at, until);
+    const { midi, salience, margin } = answer;
     if (salience < LEAST_SALIENCE) return;
     named.push({
       at,
@@ -66,7 +44,7 @@ export function nameNotes(
       midi,
       fine: fineMidi(take.samples, at, until, midi),
       salience,
-      margin: answer.margin,
+      margin,
       probability: one.probability,
       levelDb: levelBetween(take.energy, at, at + ms(50)),
     });

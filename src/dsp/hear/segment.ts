@@ -20,7 +20,7 @@ export interface Segment {
 }
 
 /** Probability from which a candidate is a note. Under one half: F1's optimum lies below it (0.25…0.3 alike). */
-const THRESHOLD = 0.27;
+const THRESHOLD = 0.3;
 const decide = createTrees(PLUCK_TREES, FEATURES);
 
 /** @param signal finite samples @param sampleRate 8000…192000 Hz, else RangeError */

@@ -20,7 +20,7 @@ export function fineMidi(x: Float32Array, at: number, until: number, midi: numbe
   for (let periods = 1; ; periods *= 2) {
     const low = Math.max(2, Math.floor((lag * periods) / span));
     const high = Math.ceil(lag * periods * span);
-    const width = Math.min(to - from - high - 1, Math.round(ms(120)));
+    const width = Math.min(to - from - high - 1, Math.round(ms(periods === 1 ? 45 : 120)));
     if (width < Math.max(ms(12), 1.2 * expected)) break;
     const best = bestLag(x, from, width, low, high);
     if (best === null) break;

@@ -31,7 +31,6 @@ export function pitchScores(
   at: number,
   until: number,
   spectra: Spectra,
-  combWeight = COMB,
 ): Float64Array {
   const scores = new Float64Array(PITCHES);
   const [from, to] = framesOfNote(pitch, at, until);
@@ -44,7 +43,7 @@ export function pitchScores(
   }
   const end = Math.max(at + ms(40), Math.min(until, at + ms(150)));
   const comb = combScores(spectra.rooted(take.samples, at + ms(10), end), new Float64Array(PITCHES));
-  for (let n = 0; n < PITCHES; n++) scores[n] = (total > 0 ? scores[n]! / total : 0) + combWeight * comb[n]!;
+  for (let n = 0; n < PITCHES; n++) scores[n] = (total > 0 ? scores[n]! / total : 0) + COMB * comb[n]!;
   return scores;
 }
 
