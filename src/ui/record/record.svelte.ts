@@ -1,4 +1,3 @@
-import { askToKeep, openStore, StoreProblem } from '../../store/index.ts';
 import type { Attempt, Draft, Help, Store, StoreProblemCode, Student } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
 import type { Help as HelpUsed, ProcedureState } from '../../tests-engine/index.ts';
@@ -21,6 +20,12 @@ const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
   slower: 'slower',
   half: 'halves',
 };
+
+/** The code of a problem that the store threw; `failed` for any other error. */
+function storeCode(error: unknown): StoreProblemCode {
+  const { name, code } = error as { name?: unknown; code?: unknown };
+  return name === 'StoreProblem' ? (code as StoreProblemCode) : 'failed';
+}
 
 /** The record of this browser as the screens see it: who plays, what was lost, what stands in the way. */
 class Keeping {
@@ -45,6 +50,8 @@ class Keeping {
 
   async #open(): Promise<Store | null> {
     try {
+      // Fetched beside the first page, not before it.
+      const { openStore } = await import('../../store/index.ts');
       const store = await openStore({
         digest: practised,
         digestVersion: DIGEST_VERSION,
@@ -66,7 +73,7 @@ class Keeping {
   }
 
   #blame(error: unknown): void {
-    this.problem = error instanceof StoreProblem ? error.code : 'failed';
+    this.problem = storeCode(error);
   }
 
   /** Runs a job on the record; what stands in the way is shown, and null comes back. */
@@ -164,7 +171,7 @@ class Keeping {
   async #keepSound(attemptId: string, { sound }: Marked): Promise<void> {
     const limit = (await this.soundLimitMb()) * 1e6;
     // There is something to lose now: ask the browser once to keep it.
-    void askToKeep();
+    void import('../../store/index.ts').then(({ askToKeep }) => askToKeep());
     if (limit <= 0) return;
     const { samples, sampleRate } = sound.recording;
     const bytes = squeeze(samples.subarray(sound.zeroSample), sampleRate);
