@@ -1,5 +1,6 @@
 import type { HeardNote, HeardTake } from '../../notes.ts';
 import { cents, db, midi as midiNumber, sec } from '../../units.ts';
+import { noteConfidence } from '../note/confidence.ts';
 import { tuningOffset } from '../note/tuning.ts';
 import { WORK_RATE } from '../signal/prepared.ts';
 import type { NamedNote } from './name.ts';
@@ -33,6 +34,6 @@ function heardNote(note: NamedNote, tuning: number, gain: number): HeardNote {
     midi: midiNumber(nearest),
     cents: cents(Math.max(-50, Math.min(50, 100 * (played - nearest)))),
     levelDb: db(note.levelDb - 20 * Math.log10(gain)),
-    confidence: Math.min(1, note.probability),
+    confidence: noteConfidence(note),
   };
 }

@@ -15,7 +15,7 @@ export interface HearOptions {
 export interface Listener {
   /** The block is copied. @throws TypeError after `finish` */
   push(block: Float32Array): void;
-  /** The whole take, whatever the blocks were. */
+  /** The whole take, whatever the blocks were; a refused one holds no notes. */
   finish(): HeardTake;
 }
 
@@ -89,19 +89,18 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
       const heard = heardNotes(notes, 1);
       const check = { ...sum, clean: held };
       const confidence = heard.notes.reduce((s, n) => s + n.confidence, 0) / Math.max(1, notes.length);
-      return {
-        ...heard,
-        heard:
-          judgeStream(check, length) ??
-          judge({
-            check,
-            length,
-            notes: notes.length,
-            loudRms: sum.loudRms,
-            instrument: sum.heard > 0 ? sum.instrument / sum.heard : 0,
-            confidence,
-          }),
-      };
+      const verdict =
+        judgeStream(check, length) ??
+        judge({
+          check,
+          length,
+          notes: notes.length,
+          loudRms: sum.loudRms,
+          instrument: sum.heard > 0 ? sum.instrument / sum.heard : 0,
+          confidence,
+        });
+      // What a refused take seems to hold is nothing that was played.
+      return { ...heard, notes: verdict.verdict === 'refused' ? [] : heard.notes, heard: verdict };
     },
   };
 }

@@ -1,4 +1,6 @@
-/** Probability that what was heard is a plucked string, from `evidence`. */
-export function instrumentProbability(_evidence: Float64Array): number {
-  return 1;
-}
+import { INSTRUMENT_LINE } from '../decision/instrumentLine.ts';
+import { probability } from '../decision/line.ts';
+
+/** Probability, 0…1, that what was heard is a plucked string; features as `evidence` gives them. */
+export const instrumentProbability = (evidence: Float64Array): number =>
+  probability(INSTRUMENT_LINE, evidence);
