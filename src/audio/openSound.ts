@@ -3,6 +3,7 @@ import { startEarWorker } from './ear/earWorker.ts';
 import { loadCapture, openMicrophone } from './microphone/microphone.ts';
 import type { Microphone } from './microphone/microphone.ts';
 import { measureLoopback, measureWithNotes } from './latency/measure.ts';
+import { recordWhile, TAIL_SEC } from './latency/recordWhile.ts';
 import { play } from './player.ts';
 import { AudioProblem } from './problem.ts';
 import { createRenderer } from './render/index.ts';
@@ -75,6 +76,7 @@ export async function openSound(): Promise<Sound> {
         UNREPORTED_SEC,
       halfWidthSec: UNREPORTED_HALF_WIDTH_SEC,
     }),
+    playAndRecord: (rendered, options) => recordWhile(sound, rendered, TAIL_SEC, options),
     measureLoopback: (options) => measureLoopback(sound, ear, options),
     measureWithNotes: (clicks, options) => measureWithNotes(sound, ear, clicks, options),
     async devices() {

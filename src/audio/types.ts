@@ -114,6 +114,11 @@ export interface Sound {
   ): Playback;
   /** Round trip as far as the browser reports it: an estimate, seconds, with its half-width. */
   reportedLatency(): { readonly sec: number; readonly halfWidthSec: number };
+  /** Plays a buffer and records it with what comes after (0.6 s) on the one frame counter; null when given up. */
+  playAndRecord(
+    rendered: Pick<Rendered, 'samples' | 'sampleRate'>,
+    options?: MeasureOptions,
+  ): Promise<{ readonly recording: Recording; readonly startFrame: number } | null>;
   /**
    * Plays 1.4 s of a soft gliding tone (−24 dBFS RMS, faded in) and finds it in what the open microphone gives: an
    * earcup held to it. null: not surely heard.

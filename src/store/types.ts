@@ -21,11 +21,16 @@ export interface Student {
   readonly createdAtMs: number;
 }
 
-/** The round trip of sound, as measured for the session; null in an attempt where it was not measured. */
+/** How a round trip became known: by the bleed, an earcup at the microphone, four notes, or the browser's own word. */
+export type LatencySource = 'loudspeaker' | 'earcup' | 'notes' | 'reported';
+
+/** The round trip of sound, as known for the session; null in an attempt where it was not. */
 export interface MeasuredLatency {
   readonly ms: number;
   /** Half-width of what is not known, ms. */
   readonly uncertaintyMs: number;
+  /** Missing in attempts older than this field. */
+  readonly source?: LatencySource;
 }
 
 /** One take of one test: all that a mark can be computed from, and the mark as it was given. */

@@ -1,5 +1,6 @@
 import type { AudioProblemCode } from '../audio/types.ts';
 import type { HeardReason } from '../notes.ts';
+import { LATENCY_MESSAGES } from './messages/latency.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';
 import type { AdviceCode } from '../tests-engine/index.ts';
 
@@ -261,6 +262,7 @@ export const MESSAGES = {
   'note.sharp': '{letter} sharp',
   'note.flat': '{letter} flat',
   ...PRACTICE_MESSAGES,
+  ...LATENCY_MESSAGES,
 } as const;
 
 export type MessageKey = keyof typeof MESSAGES;

@@ -18,12 +18,14 @@ import {
 } from '../tests-engine/index.ts';
 import { StayAwake, watch } from './session/guards.ts';
 import { hearTake } from './session/hearTake.ts';
+import { latencyToKeep, unknownMs } from './session/latency.ts';
 import { Playing, SheetShelf } from './session/playing.ts';
 import { PracticeClock } from './session/practiceClock.svelte.ts';
 import type { Marked } from './session/types.ts';
 import type { Manner } from './settings/types.ts';
 import { settings } from './settings/settings.svelte.ts';
 import { ears, problemCode } from './state/ears.svelte.ts';
+import { latency } from './state/latency.svelte.ts';
 
 /** Steps in which the page shows only what the player needs. */
 const OFF_STAGE = ['result', 'left'];
@@ -253,7 +255,6 @@ class Session {
     this.progress = 0;
     try {
       const recording = await this.#recording!;
-      const latency = this.#sound!.reportedLatency();
       const heard = await hearTake(
         this.#sound!,
         {
@@ -264,17 +265,19 @@ class Session {
           beatSec: 60 / test.tempoBpm,
           sounded: this.#player!.sounded,
           headphones: settings.now.output === 'headphones',
-          latency,
+          latency: latency.now ?? { ...this.#sound!.reportedLatency(), source: 'reported' },
         },
         (share) => (this.progress = share),
       );
       if (run !== this.#run) return;
-      const { take, latencySec, latencyUncertaintyMs: uncertaintyMs, zeroSample } = heard;
+      const { take, zeroSample } = heard;
+      if (heard.latency.source === 'loudspeaker') latency.learn(heard.latency);
+      const kept = latencyToKeep(heard.latency);
       this.marked = {
         test,
         take,
-        mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: uncertaintyMs }),
-        latency: { ms: latencySec * 1000, uncertaintyMs },
+        mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: unknownMs(kept) }),
+        latency: kept,
         sound: { recording, zeroSample },
       };
       this.send({ type: 'heard' });

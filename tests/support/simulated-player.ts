@@ -44,8 +44,8 @@ export interface SimulatedPlayer {
   arm(performance: Performance): void;
   /** Plays without waiting for the app, `afterSec` from now; returns the context time of sample 0. */
   playNow(pcm: Float32Array<ArrayBuffer>, sampleRate: number, afterSec?: number): number;
-  /** Sends this share of the app's own output into the microphone, dB; −Infinity for none. */
-  bleed(gainDb: number): void;
+  /** Sends this share of the app's own output into the microphone, dB; −Infinity for none. `laterSec`: up to 0.5 s more way. */
+  bleed(gainDb: number, laterSec?: number): void;
   /** Ends the microphone's track as pulling its plug does. */
   unplug(): void;
 }
@@ -64,7 +64,9 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   const own = new WeakSet<AudioNode>();
   let hand: GainNode | null = null;
   let leak: GainNode | null = null;
+  let way: DelayNode | null = null;
   let leakGain = 0;
+  let leakSec = 0;
   let track: MediaStreamTrack | null = null;
   let armed: Performance[] = [];
 
@@ -100,9 +102,11 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       sound(pcm, sampleRate, at);
       return at;
     },
-    bleed(gainDb) {
+    bleed(gainDb, laterSec = 0) {
       leakGain = 10 ** (gainDb / 20);
+      leakSec = laterSec;
       if (leak) leak.gain.value = leakGain;
+      if (way) way.delayTime.value = leakSec;
     },
     unplug() {
       track?.stop();
@@ -117,9 +121,12 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       player.context = this;
       hand = this.createGain();
       leak = this.createGain();
+      way = this.createDelay(0.5);
+      way.delayTime.value = leakSec;
       // Mono throughout: a stereo feed into such a stream has gone silent in Chromium.
-      for (const node of [hand, leak]) node.channelCountMode = 'explicit';
-      for (const node of [hand, leak]) node.channelCount = 1;
+      for (const node of [hand, leak, way]) node.channelCountMode = 'explicit';
+      for (const node of [hand, leak, way]) node.channelCount = 1;
+      nativeConnect.call(leak, way as unknown as AudioParam);
       leak.gain.value = leakGain;
     }
   };
@@ -144,7 +151,7 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
     const microphone = context.createMediaStreamDestination();
     microphone.channelCount = 1;
     hand!.connect(microphone);
-    leak!.connect(microphone);
+    way!.connect(microphone);
     track = microphone.stream.getAudioTracks()[0]!;
     return microphone.stream;
   };

@@ -2,10 +2,7 @@ import { makeProbe, tripFromNotes } from '../../dsp/index.ts';
 import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { EarWorker } from '../ear/earWorker.ts';
 import type { LoopbackOptions, NotesOptions, Rendered, Sound } from '../types.ts';
-import { recordWhile, type MeasuringSound } from './recordWhile.ts';
-
-/** The longest trip looked for (0.5 s) and what the last samples need to arrive. */
-const TAIL_SEC = 0.6;
+import { recordWhile, TAIL_SEC, type MeasuringSound } from './recordWhile.ts';
 
 /** Plays the probe once and asks the worker where it came back. */
 export async function measureLoopback(

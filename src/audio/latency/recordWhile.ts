@@ -1,5 +1,8 @@
 import type { Playback, Recording, Sound } from '../types.ts';
 
+/** The longest trip looked for (0.5 s) and what the last samples need to arrive. */
+export const TAIL_SEC = 0.6;
+
 /** What a measurement needs of the sound. */
 export type MeasuringSound = Pick<Sound, 'play' | 'startRecording' | 'stopRecording'>;
 

@@ -19,7 +19,13 @@ export const attempt = v.pipe(
     help: list(help, 100),
     take: heardTake,
     zeroSec: between(-3600, 3600),
-    latency: v.nullable(v.strictObject({ ms: between(-1e5, 1e5), uncertaintyMs: between(0, 1e5) })),
+    latency: v.nullable(
+      v.strictObject({
+        ms: between(-1e5, 1e5),
+        uncertaintyMs: between(0, 1e5),
+        source: v.exactOptional(v.picklist(['loudspeaker', 'earcup', 'notes', 'reported'])),
+      }),
+    ),
     listenerVersion: whole(0, 1e6),
     mark,
     thresholds: v.strictObject({ there: points, close: points }),

@@ -1,3 +1,4 @@
+import { unknownMs } from '../session/latency.ts';
 import { markTest, MARKER_VERSION } from '../../tests-engine/index.ts';
 import type { Mark } from '../../tests-engine/index.ts';
 import type { Attempt } from '../../store/index.ts';
@@ -7,7 +8,7 @@ export function newerMark({ test, take, zeroSec, latency, thresholds, mark }: At
   if (mark.version >= MARKER_VERSION) return null;
   return markTest(test, take, {
     zeroSec,
-    latencyUncertaintyMs: latency?.uncertaintyMs ?? Infinity,
+    latencyUncertaintyMs: latency ? unknownMs(latency) : Infinity,
     thresholds,
   });
 }

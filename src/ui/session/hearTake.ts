@@ -3,6 +3,7 @@ import type { HeardTake } from '../../notes.ts';
 import type { Instrument } from '../../score.ts';
 import { sec } from '../../units.ts';
 import type { Sounded } from './playing.ts';
+import type { Latency } from './types.ts';
 
 /** What is known about a take before it is heard. */
 export interface TakeFacts {
@@ -15,15 +16,14 @@ export interface TakeFacts {
   readonly beatSec: number;
   readonly sounded: readonly Sounded[];
   readonly headphones: boolean;
-  /** Round trip as the browser reports it. */
-  readonly latency: { readonly sec: number; readonly halfWidthSec: number };
+  /** Round trip as known before the take; what the take itself tells goes before it. */
+  readonly latency: Omit<Latency, 'source'> & Partial<Pick<Latency, 'source'>>;
 }
 
 /** The take as heard: times count from beat 1 of bar 1 as the player heard it. */
 export interface HeardFacts {
   readonly take: HeardTake;
-  readonly latencySec: number;
-  readonly latencyUncertaintyMs: number;
+  readonly latency: Latency;
   /** Sample of the recording at which beat 1 stands. */
   readonly zeroSample: number;
 }
@@ -34,7 +34,7 @@ export interface HeardFacts {
  */
 const LEAD_IN_BEATS = 0.5;
 /** The delay found by cancelling is exact to a few samples; 2 ms covers the loudspeaker's distance. */
-const MEASURED_HALF_WIDTH_MS = 2;
+const MEASURED_HALF_WIDTH_SEC = 0.002;
 
 /** One signal of all that sounded while the recording ran; null when nothing did. */
 export function referenceOf(recording: Recording, sounded: readonly Sounded[]): ListenRequest['reference'] {
@@ -52,7 +52,7 @@ export function referenceOf(recording: Recording, sounded: readonly Sounded[]): 
 
 /**
  * Hears the take and puts its notes on the player's clock. The round trip is taken from the cancelling of
- * the backing where that measured it, else from the browser's own report.
+ * the backing where that measured it, else from what was known before.
  */
 export async function hearTake(
   sound: Pick<Sound, 'listen'>,
@@ -68,7 +68,11 @@ export async function hearTake(
     onProgress,
   });
   const measuredMs = heard.heard.delayMs ?? null;
-  const latencySec = measuredMs === null ? latency.sec : measuredMs / 1000;
+  const known: Latency =
+    measuredMs === null
+      ? { source: 'reported', ...latency }
+      : { sec: measuredMs / 1000, halfWidthSec: MEASURED_HALF_WIDTH_SEC, source: 'loudspeaker' };
+  const latencySec = known.sec;
   const first = -LEAD_IN_BEATS * facts.beatSec;
   const last = facts.phraseSec + facts.beatSec;
   const notes = heard.notes
@@ -80,8 +84,7 @@ export async function hearTake(
     .filter((note) => note.onsetSec >= first && note.onsetSec <= last);
   return {
     take: { ...heard, notes },
-    latencySec,
-    latencyUncertaintyMs: measuredMs === null ? latency.halfWidthSec * 1000 : MEASURED_HALF_WIDTH_MS,
+    latency: known,
     zeroSample: Math.round(beatOneFrame - recording.startFrame + latencySec * recording.sampleRate),
   };
 }

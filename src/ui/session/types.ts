@@ -1,7 +1,16 @@
 import type { Recording } from '../../audio/types.ts';
 import type { HeardTake } from '../../notes.ts';
 import type { PracticeTest } from '../../score.ts';
+import type { LatencySource } from '../../store/index.ts';
 import type { Mark } from '../../tests-engine/index.ts';
+
+/** The round trip as it is known now. */
+export interface Latency {
+  readonly sec: number;
+  /** Half-width of what is not known. */
+  readonly halfWidthSec: number;
+  readonly source: LatencySource;
+}
 
 /** The take's sound, in memory only, until the result is left. */
 export interface TakeSound {
@@ -16,6 +25,10 @@ export interface Marked {
   readonly test: PracticeTest;
   readonly take: HeardTake;
   readonly mark: Mark;
-  readonly latency: { readonly ms: number; readonly uncertaintyMs: number };
+  readonly latency: {
+    readonly ms: number;
+    readonly uncertaintyMs: number;
+    readonly source: LatencySource;
+  };
   readonly sound: TakeSound;
 }

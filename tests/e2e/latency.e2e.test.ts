@@ -1,0 +1,161 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { perform } from '../../audio-fixtures/player.ts';
+import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
+import { makeRandom } from '../../audio-fixtures/random.ts';
+import { clickSheet, METRES } from '../../src/tests-engine/index.ts';
+import { arm, PATH_SEC } from '../support/simulated-player.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { violationsIn } from './axe.ts';
+
+const PATIENCE = { timeout: 90_000 };
+const RATE = 48_000;
+/** What the simulated way adds to the shortest there is. */
+const LATER_SEC = 0.073;
+const TRUE_MS = 1000 * (PATH_SEC + LATER_SEC);
+
+const heading = (page: Page, text: string) => page.locator('h1', { hasText: text }).waitFor(PATIENCE);
+const onward = (page: Page) => page.keyboard.press('PageDown');
+const back = (page: Page) => page.keyboard.press('PageUp');
+/** The measured value as the page shows it: [ms, ±]. */
+async function measured(page: Page, how: string): Promise<[number, number]> {
+  const text = await page.getByText(`Latency measured ${how}`).textContent(PATIENCE);
+  const [, ms, half] = /: ([\d.]+) ms ± ([\d.]+)/.exec(text ?? '')!;
+  return [Number(ms), Number(half)];
+}
+const openAt = async (page: Page, app: ServedApp, output: 'speakers' | 'headphones') => {
+  const kept = { 'twobar.settings': JSON.stringify({ checked: true, output, manner: 'relaxed' }) };
+  await page.addInitScript((all) => Object.assign(localStorage, all), kept);
+  await page.goto(`${app.url}#/start/melody/1/1`);
+  await heading(page, 'What would you like');
+};
+const started = (page: Page) => page.evaluate(() => window.__twobarPlayer!.started.length);
+const bleed = (page: Page, gainDb: number) =>
+  page.evaluate(([gain, later]) => window.__twobarPlayer!.bleed(gain, later), [gainDb, LATER_SEC] as const);
+
+/** Recorded notes, one at each of these times, a little apart as a player's are. */
+async function notesAt(times: readonly number[], durationSec: number): Promise<Float32Array<ArrayBuffer>> {
+  const plan = times.map((at, i) => ({ onsetSec: at, durationSec: 0.4, midi: 45 + 2 * i, levelDb: 0 }));
+  const { signal } = perform(plan, await loadNpmBank('electric'), {
+    sampleRate: RATE,
+    durationSec,
+    random: makeRandom(7),
+  });
+  return Float32Array.from(signal);
+}
+
+describe('the latency in the built app, with a simulated player and a way of known length', () => {
+  let app: ServedApp;
+  const barriers: string[] = [];
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  it('is asked with headphones before a test; nothing sounds before "off my head"; an earcup measures it within 2 ms', async () => {
+    const { page, context, problems } = await app.page();
+    await openAt(page, app, 'headphones');
+    await onward(page);
+    await heading(page, 'How late does the sound come back?');
+    barriers.push(...(await violationsIn(page, 'earcup')));
+    await onward(page);
+    await heading(page, 'Are the headphones off your head?');
+    // A bouncing pedal is no confirmation.
+    await onward(page);
+    expect(await started(page)).toBe(0);
+    barriers.push(...(await violationsIn(page, 'confirm')));
+    await bleed(page, -20);
+    await page.waitForTimeout(800);
+    expect(await started(page)).toBe(0);
+    await onward(page);
+    const [ms, half] = await measured(page, 'with an earcup');
+    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(2);
+    expect(half).toBeLessThanOrEqual(2);
+    expect(await started(page)).toBe(1);
+    barriers.push(...(await violationsIn(page, 'measured')));
+    // Known now: the test begins and nothing more is asked.
+    await onward(page);
+    await heading(page, 'What would you like');
+    await onward(page);
+    await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  it('says so when the earcup is not heard, and takes four notes with the click instead; the truth is within its ±', async () => {
+    const { page, context } = await app.page();
+    await openAt(page, app, 'headphones');
+    await onward(page);
+    await heading(page, 'How late does the sound come back?');
+    await onward(page);
+    await heading(page, 'Are the headphones off your head?');
+    await page.waitForTimeout(800);
+    await onward(page);
+    await page.getByRole('alert').getByText('I did not hear it surely enough').waitFor(PATIENCE);
+    await back(page);
+    await heading(page, 'Play four notes with the click');
+    const sheet = clickSheet(METRES['4/4'], 1, 90);
+    const beats = sheet.marks.filter(({ label }) => label === 'beat').map(({ atSec }) => atSec);
+    await arm(page, {
+      pcm: await notesAt(
+        beats.map((at, i) => at + [0.004, -0.006, 0.008, -0.003][i]!),
+        sheet.durationSec,
+      ),
+      sampleRate: RATE,
+      lengthSec: sheet.durationSec,
+      atSec: 0,
+      roundTripSec: TRUE_MS / 1000,
+    });
+    await onward(page);
+    const [ms, half] = await measured(page, 'from four notes');
+    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(half);
+    expect(half).toBeGreaterThan(10);
+    await page.getByText('not held against you within that').waitFor(PATIENCE);
+    barriers.push(...(await violationsIn(page, 'four notes')));
+    await context.close();
+  });
+
+  it('can be skipped by the two keys, which is then not asked again', async () => {
+    const { page, context } = await app.page();
+    await openAt(page, app, 'headphones');
+    await onward(page);
+    await heading(page, 'How late does the sound come back?');
+    await onward(page);
+    await heading(page, 'Are the headphones off your head?');
+    await back(page);
+    await heading(page, 'Play four notes with the click');
+    await back(page);
+    await heading(page, 'What would you like');
+    await onward(page);
+    await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
+    await context.close();
+  });
+
+  it('comes from the backing over loudspeakers, within 2 ms, and how well the player is heard with it', async () => {
+    const { page, context } = await app.page();
+    await openAt(page, app, 'speakers');
+    await page.goto(`${app.url}#/check/latency`);
+    await heading(page, 'How well can I hear you');
+    barriers.push(...(await violationsIn(page, 'over the backing')));
+    await bleed(page, -10);
+    const pcm = await notesAt(
+      Array.from({ length: 14 }, (_, i) => 0.6 + 0.8 * i),
+      12,
+    );
+    await arm(page, { pcm, sampleRate: RATE, atSec: 0 });
+    await onward(page);
+    const [ms] = await measured(page, 'from the loudspeaker');
+    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(2);
+    await page
+      .locator('#page p')
+      .getByText(/^I hear you/)
+      .first()
+      .waitFor(PATIENCE);
+    barriers.push(...(await violationsIn(page, 'heard over the backing')));
+    await context.close();
+  });
+
+  it('gives axe nothing to find on these screens', () => {
+    expect(barriers).toEqual([]);
+  });
+});
