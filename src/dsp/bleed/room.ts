@@ -19,22 +19,29 @@ export function solveToeplitz(column: Float64Array, right: Float64Array, steps =
   const apply = (v: Float64Array): Float64Array =>
     realInverse(multiply(realSpectrum(v, size), matrix)).subarray(0, n);
 
-  const m = powerOfTwo(n) === n ? n : size;
-  const circle = new Float64Array(m);
+  return conjugateGradient(apply, right, steps, circulant(column));
+}
+
+/**
+ * Divides by T. Chan's circulant nearest to the symmetric Toeplitz matrix of a first column: a preconditioner.
+ * @param least eigenvalues are raised to this; by default to a billionth of the largest
+ */
+export function circulant(column: Float64Array, least = 0): (v: Float64Array) => Float64Array {
+  const n = column.length;
+  const size = powerOfTwo(n) === n ? n : powerOfTwo(2 * n);
+  const circle = new Float64Array(size);
   for (let k = 0; k < n; k++) {
     const weight = (n - k) / n;
     circle[k] += weight * column[k];
-    if (k > 0) circle[m - k] += weight * column[k];
+    if (k > 0) circle[size - k] += weight * column[k];
   }
-  const eigen = realSpectrum(circle, m);
+  const eigen = realSpectrum(circle, size);
   let largest = 0;
   for (let i = 0; i < eigen.length; i += 2) largest = Math.max(largest, eigen[i]);
   const inverse = new Float64Array(eigen.length);
-  for (let i = 0; i < eigen.length; i += 2) inverse[i] = 1 / Math.max(eigen[i], largest * 1e-9 + 1e-300);
-  const precondition = (v: Float64Array): Float64Array =>
-    realInverse(multiply(realSpectrum(v, m), inverse)).subarray(0, n);
-
-  return conjugateGradient(apply, right, steps, precondition);
+  for (let i = 0; i < eigen.length; i += 2)
+    inverse[i] = 1 / Math.max(eigen[i], least, largest * 1e-9 + 1e-300);
+  return (v) => realInverse(multiply(realSpectrum(v, size), inverse)).subarray(0, n);
 }
 
 /** Conjugate gradients from zero; stops early at −80 dB of the starting residual. */

@@ -1,20 +1,32 @@
 import { convolve, createCorrelator } from './convolve.ts';
-import { conjugateGradient } from './room.ts';
+import { circulant, conjugateGradient } from './room.ts';
 import { inverseFilter, predictor } from './whiten.ts';
 
 /** A moved microphone changes the early part of the room most: 0.1 s of it is learnt anew. */
 const TAPS_SEC = 0.1;
 /** Share of the weighted energy added to the diagonal: keeps the correction from eating the guitar. */
-const RIDGE = 0.03;
-/** Early stopping is the second guard: 12 steps take most of the bleed and little of the guitar. */
-const STEPS = 12;
+const RIDGE = 0.01;
+/**
+ * Rounds of reweighting and preconditioned steps in each. True cancellation (what is left less the guitar, the
+ * guitar eaten counted in) of a 2 cm move at +6 dB, a 10 cm move at +6 dB and +10 dB with RT60 0.6 s: 13.1, 5.1,
+ * 8.0 dB without any update; 13.5, 6.0, 9.3 dB with twelve plain steps; 20.3, 12.8, 12.5 with eight
+ * preconditioned ones; 22.4, 16.0, 13.7 with two rounds of these. One scene each.
+ */
+const ROUNDS = 2;
+const STEPS = 8;
+/**
+ * A first correction that changes the prediction by less than −18 dB finds nothing that moved since the hearing:
+ * it would be the guitar. Where nothing moved it changed −20…−25 dB, and what it changed was wrong; where the
+ * microphone moved by 2 cm, −13 dB.
+ */
+const LEAST_CHANGE = 10 ** -1.8;
 const WHITEN_ORDER = 24;
 const POWER_SEC = 0.03;
 
 /**
  * A correction of the room learnt on the take itself: weighted least squares on what is left, each
  * instant weighted by the inverse of the residual's power around it, so that the player's own notes
- * count little (an iteratively reweighted robust fit with one step).
+ * count little (an iteratively reweighted robust fit).
  * @returns what is left after the correction, and the corrected prediction; same length as given.
  */
 export function updateOnTake(
@@ -24,32 +36,50 @@ export function updateOnTake(
   rate: number,
 ): { residual: Float64Array; predicted: Float64Array } {
   const taps = Math.round(TAPS_SEC * rate);
+  const power = Math.round(POWER_SEC * rate);
+  let left = residual;
+  let bleed = predicted;
+  for (let round = 0; round < ROUNDS; round++) {
+    const correction = learnCorrection(left, sent, taps, power);
+    if (!correction) break;
+    const more = convolve(sent, correction);
+    if (round === 0 && energy(more) < LEAST_CHANGE * energy(predicted)) break;
+    left = left.map((v, n) => v - more[n]);
+    bleed = bleed.map((v, n) => v + more[n]);
+  }
+  return { residual: left, predicted: bleed };
+}
+
+/** One round; null where nothing was sent. */
+function learnCorrection(
+  residual: Float64Array,
+  sent: Float64Array,
+  taps: number,
+  power: number,
+): Float64Array | null {
   const a = predictor(residual, WHITEN_ORDER);
   const e = inverseFilter(residual, a);
   const x = inverseFilter(sent, a);
-  const weight = inversePower(e, Math.round(POWER_SEC * rate));
+  const weight = inversePower(e, power);
   const weighted = (v: Float64Array): Float64Array => v.map((s, n) => s * weight[n]);
   const withSent = createCorrelator(x, taps);
-  const right = withSent.correlate(weighted(e));
-  let energy = 0;
-  for (let n = 0; n < x.length; n++) energy += weight[n] * x[n] * x[n];
-  const ridge = RIDGE * energy;
-  if (!(energy > 0)) return { residual, predicted };
-  const correction = conjugateGradient(
+  const column = withSent.correlate(weighted(x));
+  const ridge = RIDGE * column[0];
+  if (!(ridge > 0)) return null;
+  column[0] += ridge;
+  return conjugateGradient(
     (h) => {
       const back = withSent.correlate(weighted(convolve(x, h)));
       for (let k = 0; k < taps; k++) back[k] += ridge * h[k];
       return back;
     },
-    right,
+    withSent.correlate(weighted(e)),
     STEPS,
+    circulant(column, ridge),
   );
-  const more = convolve(sent, correction);
-  return {
-    residual: residual.map((v, n) => v - more[n]),
-    predicted: predicted.map((v, n) => v + more[n]),
-  };
 }
+
+const energy = (x: Float64Array): number => x.reduce((s, v) => s + v * v, 0);
 
 /** 1 / running mean power over `window` samples, floored at a hundredth of the mean power; scaled to mean 1. */
 function inversePower(signal: Float64Array, window: number): Float64Array {

@@ -2,8 +2,9 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { cancelBacking, type Cancelled } from '../../../src/dsp/bleed/cancel.ts';
+import { LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
 import type { TrueNote } from '../../../audio-fixtures/planned.ts';
-import { orderScene, type SceneOrder } from './takes.ts';
+import { orderName, orderScene, type SceneOrder } from './takes.ts';
 
 /** A scene after cancelling, with what is needed to label and judge it. */
 export interface CancelledScene {
@@ -14,10 +15,13 @@ export interface CancelledScene {
   /** Attacks in recording time. */
   readonly truth: readonly TrueNote[];
   readonly bank: string;
+  /** Null where no backing was found. */
+  readonly errors: { readonly delayMs: number; readonly driftPpm: number } | null;
+  readonly recordingSec: number;
+  /** CPU seconds of cancelling. */
+  readonly cpuSec: number;
 }
 
-/** As in the listener: a first note played early must be whole. */
-const LEAD_SEC = 0.15;
 const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
 const SOURCES = resolve(import.meta.dirname, '../../../src/dsp/bleed');
 const CHAIN = [
@@ -41,13 +45,25 @@ const version = createHash('sha256')
 
 /** A scene with its backing taken out, from the cache or worked out. */
 export async function orderCancelled(order: SceneOrder): Promise<CancelledScene> {
-  const name = `${order.number}-${order.condition.replace(/[^\w.+-]+/g, '_')}-${order.sampleRate}`;
-  const path = `${CACHE}/${name}.${version}.left`;
+  const path = `${CACHE}/${orderName(order)}.${version}.left`;
   if (existsSync(path)) return read(path);
   const scene = await orderScene(order);
   const startSec = scene.fromSec - LEAD_SEC;
+  const before = process.cpuUsage();
   const cancelled = cancelBacking(scene.recording, scene.reference, scene.sampleRate, startSec);
-  const made = { cancelled, startSec, truth: scene.truth, bank: scene.bank };
+  const { user, system } = process.cpuUsage(before);
+  const made = {
+    cancelled,
+    startSec,
+    truth: scene.truth,
+    bank: scene.bank,
+    errors: cancelled && {
+      delayMs: cancelled.delayMs - 1000 * scene.delaySec,
+      driftPpm: cancelled.driftPpm - scene.driftPpm,
+    },
+    recordingSec: scene.recording.length / scene.sampleRate,
+    cpuSec: (user + system) / 1e6,
+  };
   mkdirSync(CACHE, { recursive: true });
   const { left, bleed, heard, ...numbers } = cancelled ?? { left: [], bleed: [], heard: [] };
   const head = { ...made, cancelled: cancelled && numbers, length: left.length };

@@ -70,7 +70,7 @@ export function conditionTable(results: readonly BleedResult[]): string[] {
         name.padEnd(23),
         String(own.length).padEnd(6),
         String(sum.truth).padEnd(6),
-        shown(noteF1(own.map((r) => r.nothing))).padEnd(8),
+        shown(noteF1(own.flatMap((r) => r.nothing ?? []))).padEnd(8),
         `${shown(noteF1(tallies))} (${shown(low)}…${shown(high)})`.padEnd(23),
         (reach?.toFixed(2) ?? '-').padEnd(6),
         shown(noteF1(own.filter((r) => r.verdict !== 'refused').map((r) => r.chain))).padEnd(7),

@@ -1,25 +1,28 @@
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
 import { hearTake } from '../../../src/dsp/index.ts';
 import { hearLeft, LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
-import { cancelBacking } from '../../../src/dsp/bleed/cancel.ts';
 import type { OverFacts } from '../../../src/dsp/bleed/selfCheck.ts';
-import type { Scene } from '../../../audio-fixtures/bleed/scene.ts';
+import type { HeardTake } from '../../../src/notes.ts';
 import { tally, type Note, type Tally } from '../../support/fixtures/note-metrics.ts';
-import type { SceneOrder } from './takes.ts';
+import { timed } from '../ears/listener.ts';
+import { orderCancelled } from './cancelled.ts';
+import { instrumentOf, orderName, orderScene, type SceneOrder } from './takes.ts';
 
 /** What became of one scene. */
 export interface BleedResult {
   readonly number: number;
   readonly condition: string;
-  /** The recording heard as it is. */
-  readonly nothing: Tally;
-  /** The chain; where it finds no backing, the same as `nothing`. */
+  /** The recording heard as it is; null where that was not asked for. */
+  readonly nothing: Tally | null;
   readonly chain: Tally;
   readonly verdict: string;
   readonly reason: string | null;
-  /** Null where no backing was found. */
+  /** Null where no backing was found: then the chain gives what is heard without it. */
   readonly cancelled: {
     readonly facts: OverFacts;
     readonly cancellationDb: number;
+    readonly bleedDb: number;
     readonly delayErrorMs: number;
     readonly driftErrorPpm: number;
   } | null;
@@ -28,33 +31,45 @@ export interface BleedResult {
   readonly cpuSec: number;
 }
 
-const SAMPLE_SPAN = (scene: Scene): number => Math.round((scene.fromSec - LEAD_SEC) * scene.sampleRate);
+const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
 
-/** Hears a scene both ways and compares with its truth. */
-export function runScene(order: SceneOrder, scene: Scene, instrument: 'guitar' | 'bass'): BleedResult {
-  const start = SAMPLE_SPAN(scene);
-  const startSec = start / scene.sampleRate;
+/** The take heard as it is; kept, since it costs as much as the chain and changes only with the plain listener. */
+async function hearPlain(order: SceneOrder, again: boolean): Promise<HeardTake> {
+  const path = `${CACHE}/${orderName(order)}.plain.json`;
+  if (!again && existsSync(path)) return JSON.parse(readFileSync(path, 'utf8')) as HeardTake;
+  const { recording, fromSec, sampleRate } = await orderScene(order);
+  const start = Math.round((fromSec - LEAD_SEC) * sampleRate);
+  const take = hearTake(recording.subarray(start), sampleRate, { instrument: instrumentOf(order.number) });
+  writeFileSync(path, JSON.stringify(take));
+  return take;
+}
+
+/** Hears a scene and compares with its truth. */
+export async function runScene(
+  order: SceneOrder,
+  options: { readonly nothing: boolean; readonly again: boolean },
+): Promise<BleedResult> {
+  const scene = await orderCancelled(order);
+  const { cancelled, startSec, errors, recordingSec } = scene;
   const truth: Note[] = scene.truth.map(({ onsetSec, midi }) => ({ onsetSec: onsetSec - startSec, midi }));
-  const before = process.cpuUsage();
-  const cancelled = cancelBacking(scene.recording, scene.reference, scene.sampleRate, startSec);
-  const over = cancelled && hearLeft(cancelled);
-  const { user, system } = process.cpuUsage(before);
-  const alone = hearTake(scene.recording.subarray(start), scene.sampleRate, { instrument });
-  const { notes, heard } = over ?? alone;
+  const { value: over, seconds } = timed(() => cancelled && hearLeft(cancelled));
+  const plain = options.nothing || !over ? await hearPlain(order, options.again) : null;
+  const { notes, heard } = (over ?? plain)!;
   return {
     number: order.number,
     condition: order.condition,
-    nothing: tally(truth, alone.notes),
+    nothing: plain && tally(truth, plain.notes),
     chain: tally(truth, notes),
     verdict: heard.verdict,
     reason: heard.reason,
     cancelled: cancelled && {
       facts: over!.facts,
       cancellationDb: cancelled.cancellationDb,
-      delayErrorMs: cancelled.delayMs - 1000 * scene.delaySec,
-      driftErrorPpm: cancelled.driftPpm - scene.driftPpm,
+      bleedDb: cancelled.bleedDb,
+      delayErrorMs: errors!.delayMs,
+      driftErrorPpm: errors!.driftPpm,
     },
-    recordingSec: scene.recording.length / scene.sampleRate,
-    cpuSec: (user + system) / 1e6,
+    recordingSec,
+    cpuSec: scene.cpuSec + seconds,
   };
 }

@@ -17,10 +17,13 @@ export interface SceneOrder {
 
 export const instrumentOf = (number: number): 'guitar' | 'bass' => (number % 5 === 4 ? 'bass' : 'guitar');
 
+/** A file name for what belongs to an order. */
+export const orderName = ({ number, condition, sampleRate }: SceneOrder): string =>
+  `${number}-${condition.replace(/[^\w.+-]+/g, '_')}-${sampleRate}`;
+
 /** A scene by its order, from the cache or made. */
 export async function orderScene(order: SceneOrder): Promise<BenchScene> {
-  const name = `${order.number}-${order.condition.replace(/[^\w.+-]+/g, '_')}-${order.sampleRate}`;
-  const path = `${CACHE}/${name}.scene`;
+  const path = `${CACHE}/${orderName(order)}.scene`;
   if (existsSync(path)) return read(path);
   const scene = await makeOrdered(order);
   write(path, scene);
@@ -28,7 +31,7 @@ export async function orderScene(order: SceneOrder): Promise<BenchScene> {
 }
 
 /** A scene by its order. One in five is a rhythm, one in five for bass. */
-export async function makeOrdered(order: SceneOrder): Promise<BenchScene> {
+async function makeOrdered(order: SceneOrder): Promise<BenchScene> {
   const { number } = order;
   const instrument = instrumentOf(number);
   const banks = (await loadBanks()).all.filter(
