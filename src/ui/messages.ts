@@ -1,6 +1,7 @@
 import type { AudioProblemCode } from '../audio/types.ts';
 import type { HeardReason } from '../notes.ts';
 import { LATENCY_MESSAGES } from './messages/latency.ts';
+import { PHRASES_MESSAGES } from './messages/phrases.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';
 import type { AdviceCode } from '../tests-engine/index.ts';
 
@@ -261,6 +262,7 @@ export const MESSAGES = {
   'unit.ms': '{ms} ms',
   'note.sharp': '{letter} sharp',
   'note.flat': '{letter} flat',
+  ...PHRASES_MESSAGES,
   ...PRACTICE_MESSAGES,
   ...LATENCY_MESSAGES,
 } as const;

@@ -8,6 +8,7 @@ export const ROUTES = [
   'teacher',
   'data',
   'homework',
+  'phrases',
   'about',
   'licences',
 ] as const;

@@ -1,0 +1,125 @@
+import type { PracticeTest } from '../../../score.ts';
+import {
+  changeLength,
+  cutTo,
+  insertAfter,
+  lineOf,
+  movePitch,
+  moveStart,
+  rangeOf,
+  removeNote,
+  writeLine,
+  barTicks,
+  type Line,
+} from '../../../tests-engine/index.ts';
+
+export type Correction =
+  | 'up'
+  | 'down'
+  | 'octaveUp'
+  | 'octaveDown'
+  | 'longer'
+  | 'shorter'
+  | 'earlier'
+  | 'later'
+  | 'insert'
+  | 'delete';
+
+const MOST_UNDO = 100;
+
+/** A test's phrase under correction: one note is chosen, each correction can be undone. */
+export class Editor {
+  test = $state.raw<PracticeTest>() as PracticeTest;
+  chosen = $state(0);
+  /** What moves and lengthens, ticks. */
+  step = $state(240);
+  doubtful = $state.raw<readonly number[]>([]);
+  #past = $state.raw<readonly { test: PracticeTest; doubtful: readonly number[]; chosen: number }[]>([]);
+
+  constructor(test: PracticeTest, doubtful: readonly number[]) {
+    this.test = test;
+    this.doubtful = doubtful;
+    this.chosen = doubtful[0] ?? 0;
+  }
+
+  get canUndo(): boolean {
+    return this.#past.length > 0;
+  }
+
+  choose(index: number): void {
+    this.chosen = Math.max(0, Math.min(this.test.phrase.notes.length - 1, index));
+  }
+
+  /** @returns false where the correction cannot be. */
+  correct(what: Correction): boolean {
+    const { phrase, tuning } = this.test;
+    const line = lineOf(phrase);
+    const end = phrase.bars * barTicks(phrase.metre);
+    const [i, step, range] = [this.chosen, this.step, rangeOf(tuning)];
+    const next: Line = {
+      up: () => movePitch(line, i, 1, range),
+      down: () => movePitch(line, i, -1, range),
+      octaveUp: () => movePitch(line, i, 12, range),
+      octaveDown: () => movePitch(line, i, -12, range),
+      longer: () => changeLength(line, i, step, end),
+      shorter: () => changeLength(line, i, -step, end),
+      earlier: () => moveStart(line, i, -step, end),
+      later: () => moveStart(line, i, step, end),
+      insert: () => insertAfter(line, i, step, end),
+      delete: () => removeNote(line, i),
+    }[what]();
+    if (next === line) return false;
+    // A note that was corrected has been looked at; the others keep their question marks.
+    const shift = next.length - line.length;
+    const doubtful = this.doubtful
+      .filter((index) => index !== i)
+      .map((index) => (index > i ? index + shift : index));
+    this.#change(this.#written(next, this.test), doubtful);
+    this.choose(what === 'insert' ? i + 1 : i);
+    return true;
+  }
+
+  /** Everything about the test but its notes; a new key spells them anew, fewer bars cut them. */
+  set(some: Partial<Pick<PracticeTest, 'key' | 'style' | 'swing' | 'tempoBpm' | 'procedure'>>): void {
+    const test = { ...this.test, ...some };
+    this.#change(some.key ? this.#written(lineOf(test.phrase), test) : own(test), this.doubtful);
+  }
+
+  /** @returns false where no note would be left. */
+  setBars(bars: number): boolean {
+    const { phrase } = this.test;
+    const line = cutTo(lineOf(phrase), bars * barTicks(phrase.metre));
+    if (line.length === 0) return false;
+    const test = { ...this.test, phrase: { ...phrase, bars } };
+    this.#change(
+      this.#written(line, test),
+      this.doubtful.filter((index) => index < line.length),
+    );
+    this.choose(this.chosen);
+    return true;
+  }
+
+  undo(): void {
+    const last = this.#past[this.#past.length - 1];
+    if (!last) return;
+    this.#past = this.#past.slice(0, -1);
+    this.test = last.test;
+    this.doubtful = last.doubtful;
+    this.chosen = last.chosen;
+  }
+
+  #change(test: PracticeTest, doubtful: readonly number[]): void {
+    const { chosen } = this;
+    this.#past = [...this.#past, { test: this.test, doubtful: this.doubtful, chosen }].slice(-MOST_UNDO);
+    this.test = test;
+    this.doubtful = doubtful;
+  }
+
+  #written(line: Line, test: PracticeTest): PracticeTest {
+    const { key, tuning, phrase } = test;
+    return own({ ...test, phrase: writeLine(line, { metre: phrase.metre, bars: phrase.bars, key, tuning }) });
+  }
+}
+
+/** A test changed by hand is no level's any more. */
+const own = (test: PracticeTest): PracticeTest => ({ ...test, level: null, seed: null });

@@ -1,0 +1,27 @@
+import type { PracticeTest } from '../../../score.ts';
+import { t } from '../../messages.ts';
+import { keyName } from '../../names.ts';
+
+const facts = (test: PracticeTest) => ({
+  key: keyName(test.key),
+  metre: `${test.phrase.metre.beats}/${test.phrase.metre.beatUnit}`,
+  bars: test.phrase.bars,
+  instrument: t(`check.instrument.${test.instrument}`).toLowerCase(),
+});
+
+/** "A minor, 4/4, 2 bars, 80 beats a minute, guitar". */
+export const aboutPhrase = (test: PracticeTest): string =>
+  t('phrases.about', { ...facts(test), tempo: Math.round(test.tempoBpm) });
+
+/** What may be said of a test before its take. */
+export const aboutOpened = (test: PracticeTest): string =>
+  t('opened.about', { ...facts(test), kind: t(`start.kind.${test.kind}`).toLowerCase() });
+
+/** A file name from a phrase's name. */
+export const fileName = (name: string, ending: string): string =>
+  `${
+    name
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-|-$/g, '') || 'phrase'
+  }.${ending}`;
