@@ -174,7 +174,7 @@ describe('own phrases and levels in the built app', () => {
     await page.getByRole('alert').filter({ hasText: 'Largest interval' }).waitFor(PATIENCE);
     await page.getByLabel('Largest interval').fill('99');
     await save.click();
-    await page.getByRole('alert').filter({ hasText: 'maxLeap' }).waitFor(PATIENCE);
+    await page.getByRole('alert').filter({ hasText: 'semitones: at most 24.' }).waitFor(PATIENCE);
     await page.getByLabel('Largest interval').fill('5');
     await page.getByLabel('Difficulty of melodies').fill('');
     await save.click();

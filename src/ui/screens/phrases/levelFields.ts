@@ -1,4 +1,4 @@
-import { parseLevel, type LevelParameters } from '../../../tests-engine/index.ts';
+import { LevelFormatError, parseLevel, type LevelParameters } from '../../../tests-engine/index.ts';
 import { t } from '../../messages.ts';
 
 /** A level as it stands in the form: numbers and lists as they are typed. */
@@ -107,11 +107,69 @@ const band = (what: string, text: string): number[] | null =>
 /** Swing is shown with four places; two thirds means two thirds. */
 const exactSwing = (share: number): number => (Math.abs(share - 2 / 3) < 5e-3 ? 2 / 3 : share);
 
+/** The label of the field that a path of a level ends in: "metres.0.melodyNotes.1". */
+function labelAt(path: string): string | null {
+  const parts = path.split('.');
+  const name = parts.filter((part) => !/^\d+$/.test(part)).at(-1);
+  const number = Number(parts[1] ?? 0) + 1;
+  switch (name) {
+    case 'name':
+    case 'reason':
+    case 'ranges':
+    case 'positions':
+    case 'maxLeap':
+    case 'leapsPerBar':
+    case 'maxStringCross':
+    case 'firstDegrees':
+    case 'lastDegrees':
+    case 'approachNotes':
+    case 'melodyFigures':
+    case 'rhythmFigures':
+    case 'melodyNotes':
+    case 'rhythmNotes':
+    case 'tempo':
+    case 'swing':
+    case 'practicePhrases':
+    case 'leastTicks':
+    case 'melodyBand':
+    case 'rhythmBand':
+      return t(`levels.${name}`);
+    case 'tonics':
+    case 'styles':
+      return t(`levels.${name}`, { number });
+    default:
+      return null;
+  }
+}
+
+/** What `parseLevel` refuses, said of the form's field: it names its own keys and the checker's words. */
+function inWords(message: string): string {
+  const parts = /: (\S+) is not right: (.*?)\.?$/.exec(message);
+  const what = parts && labelAt(parts[1]!);
+  if (!parts || !what) return message;
+  const why = parts[2]!;
+  if (why.startsWith('Invalid length') || why.startsWith('Invalid key'))
+    return t('levels.field.empty', { what });
+  if (why.startsWith('Invalid integer')) return t('levels.field.whole', { what });
+  const [, sign, limit] = /Expected (<=|>=)(\S+)/.exec(why) ?? [];
+  if (sign && limit) return t(sign === '<=' ? 'levels.field.most' : 'levels.field.least', { what, limit });
+  return t('levels.field.other', { what, why });
+}
+
 /**
  * The level that a form holds.
- * @throws FieldError for a field without its numbers; LevelFormatError for what no level may hold.
+ * @throws FieldError, one sentence naming the field, for what is missing, mistyped or what no level may hold.
  */
 export function levelOf(form: LevelFields): LevelParameters {
+  try {
+    return parsed(form);
+  } catch (error) {
+    if (error instanceof LevelFormatError) throw new FieldError(inWords(error.message), { cause: error });
+    throw error;
+  }
+}
+
+function parsed(form: LevelFields): LevelParameters {
   return parseLevel({
     name: form.name.trim(),
     reason: form.reason.trim(),
