@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import type { PracticeTest } from '../../score.ts';
+import { testFromWholeCode, wholeCode } from '../../exchange/index.ts';
 import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
@@ -21,12 +22,14 @@ const schema = v.strictObject({
   version: v.literal(LINK_VERSION),
   homeworkId: id,
   manner,
-  tests: v.unknown(),
+  codes: v.pipe(v.array(v.string()), v.maxLength(100)),
 });
 
 /** The part after `homework=` of a link's fragment; put it after `#`, where no server sees it. */
 export async function homeworkFragment({ id: homeworkId, manner, tests }: Homework): Promise<string> {
-  return toBase64Url(await pack('homework', { version: LINK_VERSION, homeworkId, manner, tests }));
+  return toBase64Url(
+    await pack('homework', { version: LINK_VERSION, homeworkId, manner, codes: tests.map(wholeCode) }),
+  );
 }
 
 /** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
@@ -43,6 +46,14 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
   return {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
-    tests: checkTests(result.output.tests),
+    tests: checkTests(result.output.codes.map(testOf)),
   };
+}
+
+function testOf(code: string): PracticeTest {
+  try {
+    return testFromWholeCode(code);
+  } catch (error) {
+    throw new ImportProblem('invalid', error instanceof Error ? error.message : String(error), error);
+  }
 }

@@ -20,6 +20,12 @@ import type { Practised } from './types.ts';
 export const AIM = 0.8;
 /** A tenth either side is as good: outcomes cannot tell 0.7 from 0.9 before some thirty tests. */
 const AIM_WIDTH = 0.1;
+/**
+ * At the same chance a level more is worth 1.6 times as much of what is wanted: without it practice sinks to
+ * easy tests that hold the weak part and little else (simulated students: mean level 3.4 of their 5, and a
+ * third less learnt).
+ */
+const LEVEL_WORTH = 1.6;
 /** Candidates a level. With 16 a part of which one test in five is rich is missed once in 36 choices. */
 const CANDIDATES = 16;
 
@@ -163,10 +169,11 @@ export function chooseNext(request: ChoiceRequest): Choice {
   );
   if (candidates.length === 0) throw new RangeError(`level must be 1…10, got ${request.level}`);
   const miss = (one: (typeof candidates)[number]) => Math.abs(one.chance - AIM);
+  const worth = (one: (typeof candidates)[number]) => one.sum * LEVEL_WORTH ** (one.level - present);
   const right = candidates.filter((one) => miss(one) <= AIM_WIDTH);
   const best =
     right.length > 0
-      ? right.reduce((a, b) => (b.sum > a.sum ? b : a))
+      ? right.reduce((a, b) => (worth(b) > worth(a) ? b : a))
       : candidates.reduce((a, b) => (miss(b) < miss(a) ? b : a));
   const part = best.most < 0 ? null : parts[best.most]!;
   return {

@@ -27,6 +27,18 @@ function storeCode(error: unknown): StoreProblemCode {
   return name === 'StoreProblem' ? (code as StoreProblemCode) : 'failed';
 }
 
+/** Resolves when the page is on screen. */
+const visible = (): Promise<void> =>
+  new Promise((resolve) => {
+    const look = (): void => {
+      if (document.visibilityState !== 'visible') return;
+      document.removeEventListener('visibilitychange', look);
+      resolve();
+    };
+    document.addEventListener('visibilitychange', look);
+    look();
+  });
+
 /** The record of this browser as the screens see it: who plays, what was lost, what stands in the way. */
 class Keeping {
   store = $state.raw<Store | null>(null);
@@ -122,15 +134,18 @@ class Keeping {
     );
   }
 
+  /** Forgets a take that was given up or void, once the user is there to see so: a page that closes hides first. */
   async #abandon(): Promise<void> {
-    const draft = await this.#draft;
+    const begun = this.#draft;
     this.#draft = null;
+    await visible();
+    const draft = await begun;
     if (draft) await this.use((store) => store.attempts.abandon(draft.id));
   }
 
   async #finish(state: ProcedureState, marked: Marked | null): Promise<void> {
     this.last = null;
-    if (!marked || state.take.status === 'void') return this.#abandon();
+    if (!marked || state.take.status === 'void') return void this.#abandon();
     const student = await this.player();
     if (!student) return;
     const draft = await this.#draft;

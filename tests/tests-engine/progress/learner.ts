@@ -14,11 +14,11 @@ import { cents, db, midi, sec } from '../../../src/units.ts';
  * A simulated student, made unlike the model that estimates them. Each part has a strength in logits:
  *  - own + shared: parts of a family (all leaps, all divisions of the beat, …) have a common share;
  *  - what only higher levels bring (triplets, semiquavers, wide leaps, compound and odd metres, …) is not
- *    learnt yet: it starts 1.5 under the rest;
+ *    learnt yet: it starts 1.5 under the rest (or as `notYet` says);
  *  - a note comes off by its weakest part more than by the sum: logit = 0.6·weakest + 0.4·mean;
  *  - a long phrase is harder to hold: every note past the sixth costs 0.08 on all of them;
  *  - strengths grow with use, more the further from the ceiling, a quarter as much when the note failed; who
- *    got lost learns little (gain × square of the share of notes that came off), and attention is limited
+ *    got lost learns little (half the gain when 3 of 4 notes came off, a tenth when 3 of 5 did), and attention is limited
  *    (a phrase of more than eight notes teaches no more than one of eight); a quarter of the gain spreads
  *    over the family;
  *  - they are forgotten exponentially with days without use, at a rate of the student's own;
@@ -80,16 +80,18 @@ export interface LearnerOptions {
   readonly base?: number;
   /** Gain a note at strength 0; 0 = learns nothing. */
   readonly rate?: number;
+  /** How far what only higher levels bring lies under the rest at the start, logits. */
+  readonly notYet?: number;
 }
 
-export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptions): Learner {
+export function learner({ seed, mayBeWeak, base = 3, rate = 0.03, notYet = 1.5 }: LearnerOptions): Learner {
   const { uniform, normal } = source(seed);
   const all: readonly PartId[] = [...PITCH_PARTS, ...TIME_PARTS];
   const strengths = new Map<PartId, number>();
   for (const family of FAMILIES) {
     const shared = 0.35 * normal();
     for (const part of family) {
-      const start = NOT_YET.includes(part) ? base - 1.5 : base;
+      const start = NOT_YET.includes(part) ? base - notYet : base;
       strengths.set(part, start + shared + 0.35 * normal());
     }
   }
@@ -131,7 +133,8 @@ export function learner({ seed, mayBeWeak, base = 3, rate = 0.03 }: LearnerOptio
       found: uniform() < chance(pitch, shift),
       inTime: uniform() < chance(time, shift),
     }));
-    const followed = (came.filter(({ found, inTime }) => found && inTime).length / came.length) ** 2;
+    const cameOff = came.filter(({ found, inTime }) => found && inTime).length / came.length;
+    const followed = logistic((cameOff - 0.75) / 0.07);
     const share = followed * Math.min(1, 8 / came.length);
     due.forEach(({ onsetSec, durationSec = 0.3 }, i) => {
       const { pitch, time } = parts[i]!;

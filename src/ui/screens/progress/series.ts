@@ -25,13 +25,14 @@ function series(title: string, unit: Series['unit'], points: readonly (readonly 
     FLOOR,
   );
   const last = found.points[found.points.length - 1]!;
+  const fit = (value: number): number => (unit === 'mark' ? Math.max(0, Math.min(100, value)) : value);
   const caption = t('progress.caption', {
     count: points.length,
     direction: t(`progress.direction.${found.direction}`),
     last: round(last.value),
     level: round(last.level),
-    low: round(last.low),
-    high: round(last.high),
+    low: round(fit(last.low)),
+    high: round(fit(last.high)),
   });
   return { title, unit, atMs: kept.map(([atMs]) => atMs), trend: found, caption };
 }
