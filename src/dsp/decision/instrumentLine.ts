@@ -1,6 +1,6 @@
 import type { Line } from './line.ts';
 
-/** Is it a plucked string? Fitted by `npx tsx tests/bench/fit/lines.ts` on 192 takes, those without notes counting three times. */
+/** Is it a plucked string? Fitted as `tests/bench/fit/lines.ts` does (which itself has not been run yet) on 192 takes, those without notes counting three times. */
 export const INSTRUMENT_LINE: Line = {
   names: ['probability', 'salience', 'margin', 'unsteady', 'doubt', 'rate', 'attack', 'covered'],
   bias: 3.843,

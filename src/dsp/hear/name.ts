@@ -22,8 +22,8 @@ export interface NamedNote {
 }
 
 /**
- * Under this salience at the chosen pitch there is no pitch, and so no note. At 0.1 one true re-pluck of a low
- * string in seventy was lost to it; the decision has looked at periodicity already.
+ * Under this salience at the chosen pitch there is no pitch, and so no note. At 0.1 some 15 of 2104 true notes were
+ * lost to it; the decision has looked at periodicity already.
  */
 const LEAST_SALIENCE = 0.03;
 

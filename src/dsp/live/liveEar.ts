@@ -14,7 +14,8 @@ import { createOnsetWatch } from './onsetWatch.ts';
 import { createTuner } from './tuner.ts';
 import type { LiveEar, LiveEarEvent } from './types.ts';
 
-/** Mean band rise that counts as an attack: best onset F1 of 2…6 dB on the development set. */
+/** Mean band rise that counts as an attack. At 3.5 dB 102 of 662 development plucks were missed and none invented;
+ * at 2.2 dB, on 470 others, 47 and 27. */
 const RISE_DB = 2.2;
 /** No two attacks closer than this. */
 const GAP = ms(50);

@@ -16,7 +16,7 @@ const SHORT_FROM = 41;
 export const MAX_LAG = Math.ceil(HALF_RATE / (440 * 2 ** ((LOWEST - 0.5 - 69) / 12))) + 1;
 /**
  * Leaning towards the treble, x[i] − 0.9 x[i − 1] (6 dB an octave up from 370 Hz): a palm-muted string's body
- * thump, hum and the fundamental's beating weigh less. Of 785 development notes 10 instead of 15 are misnamed.
+ * thump, hum and the fundamental's beating weigh less. Of 785 development notes 9 instead of 13 are misnamed.
  */
 const TILT = 0.9;
 /** Power added as if by dither, −80 dB under the loud part, which the tilt lowers by 20 dB: makes silence aperiodic. */

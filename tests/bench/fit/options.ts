@@ -1,8 +1,8 @@
 import type { BoostOptions } from './boost.ts';
 
 /**
- * Size of the decision. In two-fold cross-validation depth 3…5 and 200…400 trees differ by less than 0.002 in
- * onset F1; this is the smallest on that plateau.
+ * Size of the decision. In two-fold cross-validation on 144 takes depth 3…5 with 200…400 trees gave .978 to .981
+ * in onset F1; 150 trees at a higher rate keep the data small and gave .981 on 288 takes.
  */
 export const BOOST: BoostOptions = {
   trees: 150,
