@@ -10,7 +10,7 @@ const BROKEN_SHARE = 0.001;
 /** Loud part of the take, RMS dBFS: under −70 a 16-bit converter's own noise is in the way, under −58 it is felt. */
 const SILENT_DB = -70;
 const QUIET_DB = -58;
-/** Share of loud samples in flat tops; chosen, not measured: a tenth of a sine's loud samples is a cut of 0.1 dB. */
+/** Share of loud samples in flat tops. Chosen by hand, not measured. */
 const CLIPPED_A_LITTLE = 0.05;
 const CLIPPED = 0.35;
 
