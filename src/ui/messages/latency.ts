@@ -5,15 +5,13 @@ export const LATENCY_MESSAGES = {
   'check.noise.some': '{db} dB: some noise. Turn off what hums or move closer.',
   'check.noise.loud': '{db} dB: too noisy. Turn off what hums, close the window, move closer.',
 
-  'latency.value': '{ms} ms ± {uncertainty}',
-  'latency.known': 'Latency',
   'latency.again': 'Measure again',
   'latency.instead': 'Play four notes instead',
   'latency.skip': 'Skip this',
-  'latency.loudspeaker': 'Latency measured from the loudspeaker: {ms} ms ± {uncertainty}',
-  'latency.earcup': 'Latency measured with an earcup at the microphone: {ms} ms ± {uncertainty}',
-  'latency.notes': 'Latency measured from four notes with the click: {ms} ms ± {uncertainty}',
-  'latency.reported': 'Latency not measured; the browser’s own word is {ms} ms ± {uncertainty}',
+  'latency.loudspeaker': 'Latency measured from the loudspeaker: {ms} ms ± {uncertainty}',
+  'latency.earcup': 'Latency measured with an earcup at the microphone: {ms} ms ± {uncertainty}',
+  'latency.notes': 'Latency measured from four notes with the click: {ms} ms ± {uncertainty}',
+  'latency.reported': 'Latency not measured; the browser’s own word is {ms} ms ± {uncertainty}',
   'latency.unsure': 'So being early or late as a whole is told, but not held against you within that.',
   'latency.unmeasured': 'So being early or late as a whole is told, but not held against you.',
 
@@ -56,5 +54,4 @@ export const LATENCY_MESSAGES = {
     'Play while it sounds. If you did, turn the backing down or move the microphone closer to you.',
   'over.refused': 'I cannot tell you from the backing.',
   'over.refused.remedy': 'Turn the backing down, move the microphone closer to you, or use headphones.',
-  'over.taken': 'Taken out of what the microphone hears: {db} dB',
 } as const;

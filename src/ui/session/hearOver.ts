@@ -10,7 +10,6 @@ export interface OverBacking {
   readonly reason: HeardReason | null;
   /** Round trip that the backing itself told; null where it was not heard. */
   readonly delayMs: number | null;
-  readonly cancellationDb: number | null;
 }
 
 /** Two to learn the room from (4.8 s at 100 bpm; cancelling asks for 4) and two to hear the player over. */
@@ -47,7 +46,7 @@ export async function hearOver(
     zeroFrame: startFrame + Math.round(bar.atSec * recording.sampleRate),
     reference: { samples: backing.samples, startFrame },
   });
-  const { verdict, reason, delayMs = null, cancellationDb = null } = take.heard;
+  const { verdict, reason, delayMs = null } = take.heard;
   if (options.signal?.aborted) return null;
-  return { verdict: delayMs === null ? 'none' : verdict, reason, delayMs, cancellationDb };
+  return { verdict: delayMs === null ? 'none' : verdict, reason, delayMs };
 }
