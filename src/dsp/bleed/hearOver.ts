@@ -5,6 +5,8 @@ import { createTrees } from '../decision/trees.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
 import { heardNotes } from '../hear/heardNotes.ts';
 import { nameNotes } from '../hear/name.ts';
+import { judgeStream } from '../verdict/judge.ts';
+import { checkStream } from '../verdict/stream.ts';
 import { cancelBacking, type Cancelled } from './cancel.ts';
 import { analyseOver } from './overAnalysis.ts';
 import { OVER_FEATURES } from './overFeatures.ts';
@@ -27,7 +29,8 @@ export const LEAD_SEC = 0.15;
 /**
  * Hears a take that a loudspeaker played into.
  *
- * @param recording microphone over hearing and take, mono, `sampleRate` (8000…192000 Hz)
+ * @param recording microphone over hearing and take, mono, `sampleRate` (8000…192000 Hz); what is no number
+ *   counts as silence
  * @returns the notes from `fromSec` on, times counted from the recording's first sample. Where no backing is
  *   found in the recording (headphones), exactly the notes of {@link hearTake} on the same span.
  * @throws RangeError for a rate or a `fromSec` out of range
@@ -37,17 +40,22 @@ export function hearOverBacking(
   sampleRate: number,
   { reference, fromSec, onProgress, ...options }: OverOptions,
 ): HeardTake {
+  const { clean } = checkStream(recording, sampleRate);
+  const sent = checkStream(reference, sampleRate).clean;
   const start = Math.max(0, Math.round((fromSec - LEAD_SEC) * sampleRate));
   const startSec = start / sampleRate;
-  const cancelled = cancelBacking(recording, reference, sampleRate, startSec, (share) =>
-    onProgress?.(0.7 * share),
-  );
+  const cancelled = cancelBacking(clean, sent, sampleRate, startSec, (share) => onProgress?.(0.7 * share));
   const heard = cancelled
     ? withoutFacts(hearLeft(cancelled))
     : hearAlone(recording.subarray(start), sampleRate, options);
   onProgress?.(1);
+  // Too much of the take missing or no numbers, whatever was heard in the rest. What lies before may be empty:
+  // the practice window's samples are dropped on purpose.
+  const take = recording.subarray(start);
+  const broken = cancelled && judgeStream(checkStream(take, sampleRate), take.length);
   return {
     ...heard,
+    heard: broken ? { ...heard.heard, ...broken } : heard.heard,
     notes: heard.notes
       .map((n) => ({ ...n, onsetSec: sec(n.onsetSec + startSec), offsetSec: sec(n.offsetSec + startSec) }))
       .filter((n) => n.onsetSec >= fromSec - LEAD_SEC),
