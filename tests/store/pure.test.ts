@@ -5,6 +5,7 @@ import { canonical, contentId } from '../../src/store/canonical.ts';
 import { newestOverride } from '../../src/store/effective.ts';
 import { nextOrder } from '../../src/store/order.ts';
 import { toStoreProblem } from '../../src/store/problem.ts';
+import { checkOwn } from '../../src/store/schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
 
@@ -150,5 +151,17 @@ describe('the newest override', () => {
     ])
       expect(newestOverride(list)).toBe(c);
     expect(newestOverride([])).toBeNull();
+  });
+});
+
+describe('whatever the marker gives', () => {
+  it('can be kept: sixty simulated takes with all kinds of mistakes', () => {
+    const keys = new Set<string>();
+    for (let n = 0; n < 60; n++) {
+      const kept = checkOwn('attempts', attempt(n)) as Attempt;
+      expect(kept.mark).toEqual(JSON.parse(JSON.stringify(attempt(n).mark)));
+      kept.mark.verdicts.forEach((verdict) => Object.keys(verdict).forEach((key) => keys.add(key)));
+    }
+    expect([...keys]).toContain('inStep');
   });
 });

@@ -1,4 +1,6 @@
 import * as v from 'valibot';
+import type { Heard, HeardNote } from '../../notes.ts';
+import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
 import { between, list, text, whole } from './parts.ts';
 
 /** A take lasts minutes; an hour before or after beat 1 is no place in it. */
@@ -64,6 +66,8 @@ export const mark = v.strictObject({
       errorMs: v.nullable(measure),
       errorSemitones: v.nullable(between(-200, 200)),
       unclear: v.boolean(),
+      inStep: v.optional(v.boolean()),
+      repeated: v.optional(v.boolean()),
     }),
     10_000,
   ),
@@ -77,3 +81,14 @@ export const mark = v.strictObject({
   readings: list(advice, 100),
   advice,
 });
+
+/** Fails to compile when a contract gains a key that the schema would refuse: such an attempt could not be kept. */
+type Covers<Contract, Schema> = Exclude<keyof Contract, keyof Schema> extends never ? true : never;
+type Take = v.InferInput<typeof heardTake>;
+type Marked = v.InferInput<typeof mark>;
+export const COVERED: readonly [
+  Covers<HeardNote, Take['notes'][number]>,
+  Covers<Heard, Take['heard']>,
+  Covers<NoteVerdict, Marked['verdicts'][number]>,
+  Covers<Mark, Marked>,
+] = [true, true, true, true];
