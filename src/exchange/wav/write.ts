@@ -1,6 +1,7 @@
 /** Bytes before the samples in the plainest WAV file. */
 const HEADER_BYTES = 44;
-const FULL_SCALE = 2 ** 15 - 1;
+/** The scale that 16-bit samples are read with everywhere; +1 itself becomes the highest step, 1 − 2⁻¹⁵. */
+const FULL_SCALE = 2 ** 15;
 
 /**
  * A 16-bit mono WAV file (little-endian PCM). Samples beyond ±1 are clipped, NaN is written as silence.
@@ -30,8 +31,8 @@ export function writeWav(samples: Float32Array, sampleRate: number): Uint8Array<
   text(36, 'data');
   view.setUint32(40, dataBytes, true);
   samples.forEach((x, i) => {
-    const clipped = Math.max(-1, Math.min(1, Number.isNaN(x) ? 0 : x));
-    view.setInt16(HEADER_BYTES + 2 * i, Math.round(clipped * FULL_SCALE), true);
+    const step = Math.round((Number.isNaN(x) ? 0 : x) * FULL_SCALE);
+    view.setInt16(HEADER_BYTES + 2 * i, Math.max(-FULL_SCALE, Math.min(FULL_SCALE - 1, step)), true);
   });
   return bytes;
 }
