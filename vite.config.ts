@@ -70,7 +70,8 @@ export default defineConfig({
           name: 'node',
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
         },
       },
       {
@@ -78,7 +79,8 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: ['tests/**/*.browser.test.ts'],
-          testTimeout: 60_000,
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
           browser: {
             enabled: true,
             headless: true,
