@@ -82,7 +82,7 @@ function score(lessons: readonly Lesson[], without: readonly FeatureName[]): str
 }
 
 const { all } = await loadBanks();
-const lessons = developmentSet(all).map((recipe): Lesson => {
+const lessons = (await developmentSet(all)).map((recipe): Lesson => {
   const take = recipe.make();
   const { possible } = analyse(toWorkRate(take.signal, take.sampleRate));
   return {

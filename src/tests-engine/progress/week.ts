@@ -43,9 +43,15 @@ export function weekOf(record: readonly Practised[], manner: Practised['manner']
   };
 }
 
-/** Up to three weakest parts that are certainly (95 %) under the student's own level in that channel. */
+/**
+ * One-sided 5 % shared among some 20 parts that a student meets (Bonferroni): z(0.05 / 20). At z(0.05) one
+ * of three unlucky students was told of a trouble after three tests.
+ */
+const SURE = 2.81;
+
+/** Up to three weakest parts that are surely under the student's own level in that channel. */
 export function troubles(record: readonly Practised[], manner: Practised['manner']): PartEstimate[] {
   return weakest(estimate(record, manner))
-    .filter(({ effect, effectSd }) => effect + 1.645 * effectSd < 0)
+    .filter(({ effect, effectSd }) => effect + SURE * effectSd < 0)
     .slice(0, 3);
 }

@@ -21,6 +21,7 @@ import {
   logistic,
   observe,
   predictor,
+  logit,
 } from '../../../src/tests-engine/progress/gaussian.ts';
 import {
   atMostWrong,
@@ -28,6 +29,7 @@ import {
   noCalibration,
   calibrate,
 } from '../../../src/tests-engine/progress/predict.ts';
+import { MODEL } from '../../../src/tests-engine/progress/estimate.ts';
 import { learner, source } from './learner.ts';
 
 const DAY = 86_400_000;
@@ -190,10 +192,15 @@ describe('estimates', () => {
   it('know nothing of an empty record and say so by their width', () => {
     const parts = partEstimates(estimate([], 'strict'));
     expect(parts).toHaveLength(PITCH_PARTS.length + TIME_PARTS.length);
+    // 90 % of what the priors of base and part together allow: 2 · 1.645 · √(1² + 0.8²) logits.
+    const widest = 2 * 1.645 * Math.hypot(MODEL.baseSd, MODEL.partSd);
     for (const { seen, low, high } of parts) {
       expect(seen).toBe(0);
-      expect(high - low).toBeGreaterThan(0.4);
+      expect(logit(high) - logit(low)).toBeCloseTo(widest, 1);
     }
+    const known = partEstimates(estimate(practise(2, 20).record, 'strict')).filter(({ seen }) => seen > 20);
+    expect(known.length).toBeGreaterThan(5);
+    for (const { low, high } of known) expect(logit(high) - logit(low)).toBeLessThan(0.8 * widest);
   });
   it('name a planted weakness among the first three (seeds 2, 3, 5)', () => {
     for (const seed of [2, 3, 5]) {
