@@ -66,7 +66,9 @@ export async function readJsonFile(path: string): Promise<unknown> {
     try {
       return JSON.parse(text) as unknown;
     } catch {
-      throw new SyntaxError('it is not JSON (a bare NaN or a missing bracket will do that); make or export it again');
+      throw new SyntaxError(
+        'it is not JSON (a bare NaN or a missing bracket will do that); make or export it again',
+      );
     }
   });
 }
