@@ -9,7 +9,8 @@ import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
 import { addSimulatedPlayer } from '../support/simulated-player.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
-const OUT = resolve(ROOT, '.cache/e2e');
+/** Where the app is built to; another place where several work in one tree at a time. */
+const OUT = resolve(ROOT, process.env['TWOBAR_E2E_OUT'] ?? '.cache/e2e');
 
 /** The built app, served, and a browser. */
 export interface ServedApp {

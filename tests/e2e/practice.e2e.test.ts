@@ -157,6 +157,8 @@ describe('practice and the teacher’s desk in the built app', () => {
       });
     });
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
+    // The backup brought one homework of one test: until the new one is there, the first link is still that one's.
+    await teacher.page.getByText('3 tests, set').waitFor(PATIENCE);
     await teacher.page.getByRole('button', { name: 'Copy the link' }).first().click();
     await teacher.page.getByRole('button', { name: 'Copied' }).waitFor(PATIENCE);
     const link = await teacher.page.evaluate(
