@@ -63,11 +63,15 @@ export default defineConfig({
     ],
   },
   test: {
+    // One project after the other (groupOrder), the sounding ones one file at a time: a browser that must share its core
+    // with number-crunching drops blocks of real-time audio, and a test fails in which nothing is wrong. For the same
+    // reason these are tried up to three times: what is broken fails each time.
     projects: [
       {
         extends: true,
         test: {
           name: 'node',
+          sequence: { groupOrder: 0 },
           include: ['tests/**/*.test.ts'],
           exclude: ['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
           testTimeout: 120_000,
@@ -78,7 +82,10 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'browser',
+          sequence: { groupOrder: 1 },
           include: ['tests/**/*.browser.test.ts'],
+          fileParallelism: false,
+          retry: 2,
           testTimeout: 120_000,
           hookTimeout: 120_000,
           browser: {
@@ -97,8 +104,10 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'e2e',
+          sequence: { groupOrder: 2 },
           include: ['tests/**/*.e2e.test.ts'],
           fileParallelism: false,
+          retry: 2,
           testTimeout: 180_000,
           hookTimeout: 180_000,
         },

@@ -89,20 +89,6 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     expect(new Set(await verdicts(page))).toEqual(new Set(['right']));
   });
 
-  it('plays the phrase and the take together, each as long as the phrase, with a line through the notes', async () => {
-    const before = await page.evaluate(() => window.__twobarPlayer!.started.length);
-    for (const name of ['The phrase', 'My take', 'Both']) {
-      await page.getByRole('button', { name, exact: true }).click();
-      await page.locator('.hair').first().waitFor(PATIENCE);
-    }
-    await page.getByRole('button', { name: 'Both', exact: true }).click();
-    const lengths = await page.evaluate(() =>
-      window.__twobarPlayer!.started.map(({ lengthSec }) => lengthSec),
-    );
-    expect(lengths.length - before).toBe(3);
-    expect(new Set(lengths.slice(before)).size).toBe(1);
-  });
-
   it('names exactly the wrong note and the late note of the same test played again', async () => {
     await arm(page, await playedTake(melody, { 2: { higher: 2 }, 5: { laterSec: 0.18 } }));
     await back(page);
@@ -125,7 +111,12 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     expect(await page.getByRole('alert').textContent()).toMatch(/heard\..*(Check|check)/);
   });
 
-  it('marks a right rhythm 95 or more, asks which of two it was, and goes on to a second test', async () => {
+  it('goes on to a second test: from the first load to here nothing but two keys was touched', async () => {
+    await onward(page);
+    await step(page, '(Key|Listen)');
+  });
+
+  it('marks a right rhythm 95 or more, asks which of two it was, and says whether that is so', async () => {
     await page.goto(`${app.url}#/start/${RHYTHM.kind}/${RHYTHM.level}/${RHYTHM.seed}`);
     await page.locator('h1', { hasText: 'What would you like to play?' }).waitFor(PATIENCE);
     await arm(page, await playedTake(rhythm));
@@ -143,8 +134,20 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await result(page);
     expect(await mark(page)).toBeGreaterThanOrEqual(95);
     await page.getByText(`You chose ${rhythm.question!.answer}. That is the rhythm.`).waitFor(PATIENCE);
-    await onward(page);
-    await step(page, '(Key|Listen)');
+  });
+
+  it('plays the phrase and the take together, each as long as the phrase, with a line through the notes', async () => {
+    const before = await page.evaluate(() => window.__twobarPlayer!.started.length);
+    for (const name of ['The phrase', 'My take', 'Both']) {
+      await page.getByRole('button', { name, exact: true }).click();
+      await page.locator('.hair').first().waitFor(PATIENCE);
+    }
+    await page.getByRole('button', { name: 'Both', exact: true }).click();
+    const lengths = await page.evaluate(() =>
+      window.__twobarPlayer!.started.map(({ lengthSec }) => lengthSec),
+    );
+    expect(lengths.length - before).toBe(3);
+    expect(new Set(lengths.slice(before)).size).toBe(1);
   });
 
   it('gives axe nothing to find on any of these screens, in light and dark', () => {
