@@ -6,7 +6,7 @@ import type { PlannedNote, TrueNote } from '../planned.ts';
 import { perform } from '../player.ts';
 import { makeRandom, type Random } from '../random.ts';
 import { roomResponse, type Box } from './imageSource.ts';
-import { makeSpeaker, throughSpeaker } from './speaker.ts';
+import { makeSpeaker, throughSpeaker, type Speaker } from './speaker.ts';
 
 /** What was sent to the loudspeaker, and what the student is to play: one test's sound on one time line. */
 export interface Sent {
@@ -119,6 +119,37 @@ function noodle(sent: Sent, random: Random): PlannedNote[] {
   return notes;
 }
 
+/** All that the bleed of a scene depends on. */
+interface Bleeding {
+  readonly seed: number;
+  readonly speaker: Speaker;
+  readonly first: Box;
+  readonly later: Box;
+  /** How much later than sent sample n arrives, samples. */
+  readonly lag: (n: number) => number;
+  /** From this sample on the microphone stands at its later place. */
+  readonly change: number;
+  readonly bulk: number;
+  readonly drift: number;
+  readonly glitch: number;
+}
+
+let latest: { sent: Sent; key: string; bleed: Float32Array } | null = null;
+
+/** The backing at the microphone; the last one is kept, since several conditions in a row share it. */
+function bleedOf(sent: Sent, how: Bleeding): Float32Array {
+  const { seed, speaker, first, later, lag, change, ...clock } = how;
+  const key = JSON.stringify([seed, speaker, first, later, change, clock]);
+  if (latest?.sent === sent && latest.key === key) return latest.bleed;
+  const rate = sent.sampleRate;
+  const arriving = warp(throughSpeaker(sent.signal, speaker, rate), sent.signal.length, (n) => n - lag(n));
+  const before = convolve(arriving.subarray(0, change + rate), roomResponse(first, rate));
+  const after = convolve(arriving, roomResponse(later, rate));
+  const bleed = Float32Array.from(after, (v, n) => (n < change ? before[n] : v));
+  latest = { sent, key, bleed };
+  return bleed;
+}
+
 const rms = (x: Float32Array, from: number, to: number): number => {
   let sum = 0;
   for (let n = from; n < to; n++) sum += x[n] ** 2;
@@ -144,11 +175,6 @@ export function makeScene(sent: Sent, bank: Bank, seed: number, conditions: Cond
   const change = Math.round((sent.hearingSec[1] + 0.5) * rate);
 
   const lag = (n: number): number => bulk * rate + drift * 1e-6 * n + (n >= change ? glitch : 0);
-  const arriving = warp(throughSpeaker(sent.signal, speaker, rate), sent.signal.length, (n) => n - lag(n));
-  const first = convolve(arriving.subarray(0, change + rate), roomResponse(box, rate));
-  const second = convolve(arriving, roomResponse(later, rate));
-  const bleed = Float32Array.from(second, (v, n) => (n < change ? first[n] : v));
-
   const options = { sampleRate: rate, durationSec: sent.signal.length / rate, random };
   const take = perform(conditions.silent ? [] : played(sent, lag(takeAt) / rate, random), bank, options);
   const dry = take.signal;
@@ -164,6 +190,7 @@ export function makeScene(sent: Sent, bank: Bank, seed: number, conditions: Cond
   }
   addHiss(recording, 20 * Math.log10(guitarRms) - 40, rate, random);
   if (conditions.bleedDb !== null) {
+    const bleed = bleedOf(sent, { seed, speaker, first: box, later, lag, change, bulk, drift, glitch });
     const gain = (guitarRms * 10 ** (conditions.bleedDb / 20)) / Math.max(1e-9, rms(bleed, takeAt, end));
     for (let n = 0; n < recording.length; n++) recording[n] += gain * bleed[n];
   }

@@ -3,15 +3,15 @@
  * delay and drift in one (Smith, "Digital audio resampling": Kaiser-windowed sinc, table look-up).
  */
 const HALF_TAPS = 16;
-/** Table steps per sample; the error of nearest look-up is −20·log10(512·π/…) ≈ −80 dB at 8 kHz/24 kHz with linear interpolation. */
-const STEPS = 512;
+/** Rows per sample. The nearest is at most 1/16384 sample off: at 8 kHz of 24 kHz that is π/24576 or −78 dB. */
+const STEPS = 8192;
 /** Kaiser β = 9: stop-band about −90 dB. */
 const BETA = 9;
 
 function besselI0(x: number): number {
   let sum = 1;
   let term = 1;
-  for (let k = 1; k < 40; k++) {
+  for (let k = 1; term > 1e-12 * sum; k++) {
     term *= (x / (2 * k)) ** 2;
     sum += term;
   }
@@ -67,22 +67,13 @@ export function warp(
   for (let n = 0; n < length; n++) {
     const place = at(n);
     const whole = Math.floor(place);
-    const fine = (place - whole) * STEPS;
-    const step = fine | 0;
-    const part = fine - step;
-    const row = step * taps;
+    const row = Math.round((place - whole) * STEPS) * taps;
     const start = whole - reach + 1;
     const from = start < 0 ? -start : 0;
     const to = Math.min(taps, last - start + 1);
-    let below = 0;
-    let above = 0;
-    for (let i = from; i < to; i++) {
-      const v = signal[start + i];
-      below += v * rows[row + i];
-      above += v * rows[row + taps + i];
-    }
-    // At the last step there is no row above, and part is 0.
-    out[n] = part === 0 ? below : below + part * (above - below);
+    let sum = 0;
+    for (let i = from; i < to; i++) sum += signal[start + i] * rows[row + i];
+    out[n] = sum;
   }
   return out;
 }

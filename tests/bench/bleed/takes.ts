@@ -30,13 +30,17 @@ export async function orderScene(order: SceneOrder): Promise<BenchScene> {
   return scene;
 }
 
+/** The players of these scenes, by name: a bank added later leaves them as they are. */
+const BANKS = {
+  guitar: ['electric', 'acoustic', 'nylon', 'fluid-clean', 'fluid-jazz', 'fluid-steel', 'fluid-nylon'],
+  bass: ['bass', 'fluid-fingered', 'fluid-picked', 'fluid-slap', 'fluid-fretless', 'fluid-upright'],
+};
+
 /** A scene by its order. One in five is a rhythm, one in five for bass. */
 async function makeOrdered(order: SceneOrder): Promise<BenchScene> {
   const { number } = order;
   const instrument = instrumentOf(number);
-  const banks = (await loadBanks()).all.filter(
-    (b) => b.instrument === instrument && !/muted|distorted/.test(b.name),
-  );
+  const banks = (await loadBanks()).all.filter(({ name }) => BANKS[instrument].includes(name));
   const bank = banks[number % banks.length];
   const sent = await sound(number, order.sampleRate, number % 5 === 3 ? 'rhythm' : 'melody', instrument);
   return { ...makeScene(sent, bank, 90_000 + number, order.is), bank: bank.name };
