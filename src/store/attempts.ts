@@ -1,7 +1,8 @@
 import type { Practised } from '../tests-engine/progress/types.ts';
 import { putDigest, takeOrder } from './context.ts';
 import type { Context } from './context.ts';
-import { effectiveMark } from './effective.ts';
+import { touch } from './derived.ts';
+import { byAttempt } from './effective.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
@@ -35,21 +36,26 @@ export function attempts(context: Context) {
      */
     finish: (draftId: string | null, attempt: NewAttempt): Promise<Attempt> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.students, db.attempts, db.digests, db.drafts, db.meta], async () => {
-          if (!(await db.students.get(attempt.studentId)))
-            throw new StoreProblem('missing', `no student ${attempt.studentId}`);
-          const whole = {
-            ...attempt,
-            id: randomId(),
-            order: await takeOrder(context),
-            atMs: Math.floor(now()),
-          };
-          const checked = checkOwn('attempts', whole) as Attempt;
-          await db.attempts.add(checked);
-          await putDigest(context, checked, []);
-          if (draftId !== null) await db.drafts.delete(draftId);
-          return checked;
-        }),
+        db.transaction(
+          'rw',
+          [db.students, db.attempts, db.digests, db.derived, db.drafts, db.meta],
+          async () => {
+            if (!(await db.students.get(attempt.studentId)))
+              throw new StoreProblem('missing', `no student ${attempt.studentId}`);
+            const whole = {
+              ...attempt,
+              id: randomId(),
+              order: await takeOrder(context),
+              atMs: Math.floor(now()),
+            };
+            const checked = checkOwn('attempts', whole) as Attempt;
+            await db.attempts.add(checked);
+            await putDigest(context, checked, []);
+            await touch(context, [checked.studentId]);
+            if (draftId !== null) await db.drafts.delete(draftId);
+            return checked;
+          },
+        ),
       ),
 
     /** Takes that were lost to a crash, reload or full disk, oldest first; those of open tabs are not. */
@@ -82,6 +88,9 @@ export function attempts(context: Context) {
     ofHomework: (homeworkId: string): Promise<Attempt[]> =>
       asStoreProblem(() => db.attempts.where('homeworkId').equals(homeworkId).sortBy('order')),
 
+    countOfHomework: (homeworkId: string): Promise<number> =>
+      asStoreProblem(() => db.attempts.where('homeworkId').equals(homeworkId).count()),
+
     /** All that progress, estimates and the choice of tests need of a student, in order. */
     digests: (studentId: string): Promise<Practised[]> =>
       asStoreProblem(async () =>
@@ -90,31 +99,19 @@ export function attempts(context: Context) {
         ).map(({ digest }) => digest),
       ),
 
-    /** The same of every student with attempts since `sinceMs`. */
-    digestsSince: (sinceMs: number): Promise<ReadonlyMap<string, Practised[]>> =>
-      asStoreProblem(async () => {
-        const found = new Map<string, Practised[]>();
-        for (const { studentId, digest } of await db.digests.where('atMs').aboveOrEqual(sinceMs).toArray()) {
-          const list = found.get(studentId);
-          if (list) list.push(digest);
-          else found.set(studentId, [digest]);
-        }
-        return found;
-      }),
-
     overridesOf: (attemptId: string): Promise<Override[]> =>
       asStoreProblem(() => db.overrides.where('attemptId').equals(attemptId).sortBy('order')),
 
-    /** The mark that counts, overrides laid over. */
-    effective: (attempt: Attempt): Promise<Attempt['mark']> =>
+    /** The same of several attempts at once; with none, an attempt is left out. */
+    overridesOfAll: (attemptIds: readonly string[]): Promise<ReadonlyMap<string, Override[]>> =>
       asStoreProblem(async () =>
-        effectiveMark(attempt, await db.overrides.where('attemptId').equals(attempt.id).toArray()),
+        byAttempt(await db.overrides.where('attemptId').anyOf(attemptIds).sortBy('order')),
       ),
 
     /** Adds a teacher's override; earlier ones and the original stay. */
     override: (given: NewOverride): Promise<Override> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.attempts, db.overrides, db.digests, db.meta], async () => {
+        db.transaction('rw', [db.attempts, db.overrides, db.digests, db.derived, db.meta], async () => {
           const attempt = await db.attempts.get(given.attemptId);
           if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);
           const beyond = given.verdicts.find(({ index }) => index >= attempt.mark.verdicts.length);
@@ -131,6 +128,7 @@ export function attempts(context: Context) {
           }) as Override;
           await db.overrides.add(whole);
           await putDigest(context, attempt, await db.overrides.where({ attemptId: attempt.id }).toArray());
+          await touch(context, [attempt.studentId]);
           return whole;
         }),
       ),

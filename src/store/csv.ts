@@ -1,5 +1,5 @@
-import { effectiveMark, newestOverride } from './effective.ts';
-import type { Override, Records } from './types.ts';
+import { byAttempt, effectiveMark, newestOverride } from './effective.ts';
+import type { Records } from './types.ts';
 
 const COLUMNS = [
   'attempt',
@@ -41,9 +41,7 @@ function field(value: string | number | null): string {
  */
 export function attemptsCsv(records: Records): string {
   const names = new Map(records.students.map(({ id, name }) => [id, name]));
-  const overrides = new Map<string, Override[]>();
-  for (const one of records.overrides)
-    overrides.set(one.attemptId, [...(overrides.get(one.attemptId) ?? []), one]);
+  const overrides = byAttempt(records.overrides);
   const lines = [...records.attempts]
     .sort((a, b) => a.order - b.order || (a.id < b.id ? -1 : 1))
     .map((attempt) => {

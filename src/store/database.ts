@@ -1,6 +1,7 @@
 import Dexie from 'dexie';
 import type { Table } from 'dexie';
 import type { Practised } from '../tests-engine/progress/types.ts';
+import type { DerivedRow } from './derived.ts';
 import type {
   Attempt,
   BlindMark,
@@ -41,6 +42,7 @@ export interface Database extends Dexie {
   readonly settings: Table<Setting, string>;
   readonly drafts: Table<Draft, string>;
   readonly digests: Table<DigestRow, string>;
+  readonly derived: Table<DerivedRow, string>;
   readonly audio: Table<SavedAudio, string>;
   readonly audioSizes: Table<AudioSize, string>;
   readonly conflicts: Table<Conflict, string>;
@@ -71,6 +73,19 @@ export function makeDatabase(name: string): Database {
     conflicts: 'id, studentId',
     meta: 'key',
   });
+  db.version(2)
+    .stores({ derived: 'key, studentId, name' })
+    .upgrade(async (old) => {
+      // As `migrations.ts` does for files: a student may have outcomes of their own, and none had yet.
+      await old
+        .table('students')
+        .toCollection()
+        .modify((student) => (student.thresholds = null));
+      await old
+        .table('conflicts')
+        .filter(({ table }) => table === 'students')
+        .modify(({ theirs }) => (theirs.thresholds = null));
+    });
   return db;
 }
 
@@ -83,6 +98,7 @@ export const OF_A_STUDENT = [
   'blindMarks',
   'drafts',
   'digests',
+  'derived',
   'audio',
   'audioSizes',
   'conflicts',

@@ -12,6 +12,17 @@ export function newestOverride(overrides: readonly Override[]): Override | null 
   );
 }
 
+/** Overrides by the attempt that they are of, each list in the given order. */
+export function byAttempt(overrides: readonly Override[]): Map<string, Override[]> {
+  const found = new Map<string, Override[]>();
+  for (const one of overrides) {
+    const list = found.get(one.attemptId);
+    if (list) list.push(one);
+    else found.set(one.attemptId, [one]);
+  }
+  return found;
+}
+
 /**
  * The mark that counts: the machine's, with the teacher's newest override laid over it. The attempt
  * itself is not changed. A mark given by the teacher has no range and its outcome follows from the

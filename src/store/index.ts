@@ -5,7 +5,6 @@ export type { NewAttempt, NewOverride } from './attempts.ts';
 export { backupDue, backupName } from './backup/reminder.ts';
 export type { BackupReminder, BackupState } from './backup/reminder.ts';
 export type { MergeReport } from './backup/merge.ts';
-export { attemptsCsv, blindMarksCsv } from './csv.ts';
 export { effectiveMark, newestOverride } from './effective.ts';
 export { homeworkFragment, readHomework } from './homework/homework.ts';
 export type { HomeworkOffer } from './homework/homework.ts';

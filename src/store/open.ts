@@ -6,6 +6,7 @@ import { backup } from './backup/index.ts';
 import { redigest } from './backup/merge.ts';
 import type { Context } from './context.ts';
 import { makeDatabase } from './database.ts';
+import { derived } from './derived.ts';
 import { results } from './homework/results.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
@@ -57,6 +58,7 @@ export async function openStore(options: OpenOptions) {
     evicted,
     attempts: attempts(context),
     students: students(context),
+    derived: derived(context),
     audio: audio(context),
     settings: settings(context),
     backup: backup(context),
@@ -144,7 +146,7 @@ async function refreshDigests(context: Context, version: number): Promise<void> 
     if ((await db.meta.get(DIGEST_VERSION))?.value === version) return;
     const ids = await db.attempts.toCollection().primaryKeys();
     for (let at = 0; at < ids.length; at += 100)
-      await db.transaction('rw', [db.attempts, db.overrides, db.digests], () =>
+      await db.transaction('rw', [db.attempts, db.overrides, db.digests, db.derived], () =>
         redigest(context, ids.slice(at, at + 100)),
       );
     await db.meta.put({ key: DIGEST_VERSION, value: version });

@@ -4,7 +4,7 @@ import { OF_A_STUDENT } from './database.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
-import type { BlindMark, Homework, LessonNote, Student } from './types.ts';
+import type { Attempt, BlindMark, Homework, LessonNote, SavedAudio, Student } from './types.ts';
 
 /** Students and what a teacher writes about them. */
 export function students({ db, now }: Context) {
@@ -23,11 +23,20 @@ export function students({ db, now }: Context) {
     /** @throws TypeError when the name is empty or over 60 characters. */
     add: (name: string, instrument: Instrument): Promise<Student> =>
       asStoreProblem(async () => {
-        const student = checkOwn('students', { id: randomId(), name, instrument, createdAtMs: at() });
+        const student = checkOwn('students', {
+          id: randomId(),
+          name,
+          instrument,
+          createdAtMs: at(),
+          thresholds: null,
+        });
         await db.students.add(student as Student);
         return student as Student;
       }),
-    change: (id: string, change: Partial<Pick<Student, 'name' | 'instrument'>>): Promise<void> =>
+    change: (
+      id: string,
+      change: Partial<Pick<Student, 'name' | 'instrument' | 'thresholds'>>,
+    ): Promise<void> =>
       asStoreProblem(() =>
         db.transaction('rw', db.students, async () => {
           const student = await db.students.get(id);
@@ -79,7 +88,23 @@ export function students({ db, now }: Context) {
         }),
       ),
 
-    blindMarks: (): Promise<BlindMark[]> => asStoreProblem(() => db.blindMarks.toArray()),
+    /** The oldest take with saved sound that this rater has not marked yet, and how many there are. */
+    nextBlind: (
+      rater: string,
+    ): Promise<{ readonly left: number; readonly next: { attempt: Attempt; sound: SavedAudio } | null }> =>
+      asStoreProblem(() =>
+        db.transaction('r', [db.attempts, db.audio, db.audioSizes, db.blindMarks], async () => {
+          const given = await db.blindMarks.toArray();
+          const done = new Set(given.flatMap((one) => (one.rater === rater ? [one.attemptId] : [])));
+          const left = (await db.audioSizes.orderBy('order').toArray()).filter(
+            (one) => !done.has(one.attemptId),
+          );
+          const first = left[0]?.attemptId;
+          const attempt = first === undefined ? undefined : await db.attempts.get(first);
+          const sound = first === undefined ? undefined : await db.audio.get(first);
+          return { left: left.length, next: attempt && sound ? { attempt, sound } : null };
+        }),
+      ),
     /** A mark given without seeing the machine's; each stays, also a second one by the same person. */
     addBlindMark: (attemptId: string, rater: string, value: number): Promise<BlindMark> =>
       asStoreProblem(() =>

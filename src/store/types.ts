@@ -19,6 +19,8 @@ export interface Student {
   readonly name: string;
   readonly instrument: Instrument;
   readonly createdAtMs: number;
+  /** Lowest marks for "there" and "close" that hold for this student; null: those of the desk. */
+  readonly thresholds: Thresholds | null;
 }
 
 /** How a round trip became known: by the bleed, an earcup at the microphone, four notes, or the browser's own word. */
@@ -58,6 +60,7 @@ export interface Attempt {
   readonly answer: 'A' | 'B' | null;
 }
 
+/** 0…100, `close` under `there`. */
 export interface Thresholds {
   readonly there: number;
   readonly close: number;

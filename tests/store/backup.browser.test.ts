@@ -9,6 +9,9 @@ import {
 } from '../../src/store/index.ts';
 import type { Store } from '../../src/store/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
+import { unpackBackup } from '../../src/store/backup/file.ts';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
+import { packBackup } from './support/backup.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
 import { sampleAttempt } from './support/sample.ts';
 
@@ -27,7 +30,7 @@ afterEach(async () => {
 
 /** Everything there is, as one comparable value. */
 const all = async (store: Store) => {
-  const { records, audio } = await store.backup.read();
+  const { records, audio } = await unpackBackup(await store.backup.export());
   return { records, audio, digests: await digestsOf(store) };
 };
 const digestsOf = async (store: Store) =>
@@ -80,6 +83,31 @@ describe('a backup', () => {
       blindMarks: 2,
       settings: 1,
     });
+  });
+
+  it('read and packed some rows at a time is the file that is packed in one piece, to the byte', async () => {
+    const store = await filled();
+    const { id } = (await store.students.all())[0]!;
+    // More than one chunk of rows, and none at all in `settings` but one.
+    for (let n = 0; n < 510; n++) await store.students.addNote(id, `note ${n}`);
+    const file = await store.backup.export();
+    expect(file).toEqual(await packBackup(await unpackBackup(file)));
+    expect((await unpackBackup(file)).records.lessonNotes).toHaveLength(512);
+  });
+
+  it('of a database that cannot be opened says so instead of hanging', async () => {
+    const store = await fresh();
+    const native = window.Worker;
+    window.Worker = class extends native {
+      constructor() {
+        super(URL.createObjectURL(new Blob(['throw new Error("no")'], { type: 'text/javascript' })));
+      }
+    };
+    try {
+      await expect(store.backup.export()).rejects.toMatchObject({ name: 'StoreProblem', code: 'failed' });
+    } finally {
+      window.Worker = native;
+    }
   });
 
   it('restored twice changes nothing the second time', async () => {
@@ -150,9 +178,14 @@ describe('a backup', () => {
     const store = await fresh();
     const { id } = await store.students.add('Z', 'guitar');
     const attempt = await store.attempts.finish(null, sampleAttempt(id, 0));
-    const { records } = await store.backup.read();
+    const { records } = await unpackBackup(await store.backup.export());
     const wild = { ...attempt, id: 'a'.repeat(32), order: 8.64e15 };
-    const json = { schema: 1, exportedAtMs: 0, records: { ...records, attempts: [wild] }, audio: [] };
+    const json = {
+      schema: SCHEMA_VERSION,
+      exportedAtMs: 0,
+      records: { ...records, attempts: [wild] },
+      audio: [],
+    };
     await store.backup.restore(await pack('backup', json));
     const next = await store.attempts.finish(null, sampleAttempt(id, 1));
     expect(next.order).toBeLessThan(Date.now() + 1000);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { pack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { ImportProblem } from '../../src/store/index.ts';
 import { damageBytes, damageJson, packSample, sampleBackup } from './support/backup.ts';
 import { die } from './support/sample.ts';
@@ -59,7 +60,7 @@ describe('a backup file', () => {
   });
 
   it('of a later schema is refused as newer, not as broken', async () => {
-    const later = { ...(sample.json as object), schema: 2 };
+    const later = { ...(sample.json as object), schema: SCHEMA_VERSION + 1 };
     expect(await verdictOn(await pack('backup', later, sample.attachments))).toBe('newer-version');
   });
 

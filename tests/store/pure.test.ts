@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { attemptsCsv, backupDue, backupName, blindMarksCsv } from '../../src/store/index.ts';
+import { backupDue, backupName } from '../../src/store/index.ts';
+import { attemptsCsv, blindMarksCsv } from '../../src/store/csv.ts';
 import type { Attempt, Records } from '../../src/store/index.ts';
 import { canonical, contentId } from '../../src/store/canonical.ts';
 import { newestOverride } from '../../src/store/effective.ts';
@@ -7,6 +8,8 @@ import { nextOrder } from '../../src/store/order.ts';
 import { toStoreProblem } from '../../src/store/problem.ts';
 import { checkOwn } from '../../src/store/schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
+import { markTest } from '../../src/tests-engine/index.ts';
+import { sec } from '../../src/units.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const DAY = 86_400_000;
@@ -96,7 +99,7 @@ const attempt = (n: number): Attempt => ({
   order: n,
 });
 const records = (given: Partial<Records>): Records => ({
-  students: [{ id: ID('a'), name: '=SUM(A1), "Bo"', instrument: 'guitar', createdAtMs: 0 }],
+  students: [{ id: ID('a'), name: '=SUM(A1), "Bo"', instrument: 'guitar', createdAtMs: 0, thresholds: null }],
   attempts: [],
   overrides: [],
   lessonNotes: [],
@@ -155,11 +158,17 @@ describe('the newest override', () => {
 });
 
 describe('whatever the marker gives', () => {
-  it('can be kept: sixty simulated takes with all kinds of mistakes', () => {
+  it('can be kept: sixty simulated takes with all kinds of mistakes, half of them a quarter second late from the middle on', () => {
     const keys = new Set<string>();
     for (let n = 0; n < 60; n++) {
-      const kept = checkOwn('attempts', attempt(n)) as Attempt;
-      expect(kept.mark).toEqual(JSON.parse(JSON.stringify(attempt(n).mark)));
+      const { test, take: even } = attempt(n);
+      const notes = even.notes.map((note, i) =>
+        n % 2 && i >= even.notes.length / 2 ? { ...note, onsetSec: sec(note.onsetSec + 0.25) } : note,
+      );
+      const take = { ...even, notes };
+      const mark = markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: 6 });
+      const kept = checkOwn('attempts', { ...attempt(n), take, mark }) as Attempt;
+      expect(kept.mark).toEqual(JSON.parse(JSON.stringify(mark)));
       kept.mark.verdicts.forEach((verdict) => Object.keys(verdict).forEach((key) => keys.add(key)));
     }
     expect([...keys]).toContain('inStep');

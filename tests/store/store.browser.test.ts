@@ -1,6 +1,6 @@
 import Dexie from 'dexie';
 import { afterEach, describe, expect, it } from 'vitest';
-import { openStore } from '../../src/store/index.ts';
+import { effectiveMark, openStore } from '../../src/store/index.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
 import { sampleAttempt } from './support/sample.ts';
@@ -99,7 +99,8 @@ describe('overrides', () => {
     await store.attempts.override({ attemptId: attempt.id, verdicts, mark: 20, remark: 'first look' });
     await store.attempts.override({ attemptId: attempt.id, verdicts, mark: 70, remark: 'second look' });
     expect((await store.attempts.get(attempt.id))!.mark).toEqual(attempt.mark);
-    const mark = await store.attempts.effective(attempt);
+    const overrides = await store.attempts.overridesOfAll([attempt.id]);
+    const mark = effectiveMark(attempt, overrides.get(attempt.id)!);
     expect(mark).toMatchObject({ mark: 70, outcome: 'close', version: attempt.mark.version });
     expect(mark.verdicts[index]!.kind).toBe('early');
     const [digest] = await store.attempts.digests(id);
@@ -184,7 +185,7 @@ describe('two tabs', () => {
     const problems: StoreProblem[] = [];
     await fresh(name, { onProblem: (problem) => problems.push(problem) });
     const newer = new Dexie(name);
-    newer.version(2).stores({ extra: 'id' });
+    newer.version(3).stores({ extra: 'id' });
     await newer.open();
     newer.close();
     expect(problems.map((p) => p.code)).toContain('closed');
@@ -243,6 +244,73 @@ describe('opening', () => {
       digest: (facts) => ({ ...practised(facts), level: 9 }),
     });
     expect(await changed.attempts.digests(id)).toMatchObject([{ level: 9, mark: 12 }]);
+  });
+});
+
+describe('what is derived from a student’s attempts', () => {
+  it('is made once, and again when an attempt, an override or the rule comes new', async () => {
+    const store = await fresh();
+    const { id } = await store.students.add('O', 'guitar');
+    let made = 0;
+    const ask = (rule = 'a') => store.derived.recall(id, 'count', rule, async () => ++made);
+    expect([await ask(), await ask()]).toEqual([1, 1]);
+    expect(await store.derived.all('count', 'a')).toEqual(new Map([[id, 1]]));
+    const attempt = await store.attempts.finish(null, sampleAttempt(id, 0));
+    expect(await store.derived.all('count', 'a')).toEqual(new Map());
+    expect([await ask(), await ask()]).toEqual([2, 2]);
+    await store.attempts.override({ attemptId: attempt.id, verdicts: [], mark: 3, remark: '' });
+    expect([await ask(), await ask('b'), await ask('b')]).toEqual([3, 4, 4]);
+  });
+
+  it('while an attempt was written is not taken for its successor’s', async () => {
+    const store = await fresh();
+    const { id } = await store.students.add('P', 'guitar');
+    const count = async () => (await store.attempts.digests(id)).length;
+    const slow = store.derived.recall(id, 'count', '', async () => {
+      const seen = await count();
+      await store.attempts.finish(null, sampleAttempt(id, 0));
+      return seen;
+    });
+    expect(await slow).toBe(0);
+    expect(await store.derived.recall(id, 'count', '', count)).toBe(1);
+  });
+});
+
+describe('a database of version 1', () => {
+  it('is brought to the present version with everything in it', async () => {
+    const name = freshName();
+    const old = new Dexie(name);
+    old.version(1).stores({
+      ...{ students: 'id', attempts: 'id, [studentId+order], order, homeworkId' },
+      ...{ overrides: 'id, attemptId, studentId', lessonNotes: 'id, [studentId+atMs]' },
+      ...{ homework: 'id, studentId', blindMarks: 'id, attemptId, studentId', settings: 'key' },
+      ...{ drafts: 'id, studentId', digests: 'attemptId, [studentId+order], order, atMs' },
+      ...{ audio: 'attemptId, studentId', audioSizes: 'attemptId, studentId, order' },
+      ...{ conflicts: 'id, studentId', meta: 'key' },
+    });
+    await old.open();
+    const id = '9'.repeat(32);
+    const attempt = { ...sampleAttempt(id, 0), id: '8'.repeat(32), atMs: 5, order: 5 };
+    const student = { id, name: 'V. O.', instrument: 'guitar', createdAtMs: 1 };
+    await old.table('students').add(student);
+    await old.table('attempts').add(attempt);
+    await old.table('settings').add({ key: 'k', value: 1 });
+    await old.table('conflicts').add({
+      id: '7'.repeat(32),
+      table: 'students',
+      key: id,
+      studentId: id,
+      theirs: { ...student, name: 'W' },
+    });
+    old.close();
+    const store = await fresh(name);
+    expect(await store.students.all()).toEqual([{ ...student, thresholds: null }]);
+    expect(await store.attempts.get(attempt.id)).toEqual(attempt);
+    expect(await store.attempts.digests(id)).toHaveLength(1);
+    expect(await store.settings.get('k')).toBe(1);
+    const [conflict] = await store.backup.conflicts();
+    await store.backup.decide(conflict!, 'theirs');
+    expect(await store.students.get(id)).toMatchObject({ name: 'W', thresholds: null });
   });
 });
 

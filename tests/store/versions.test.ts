@@ -1,8 +1,8 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { packBackup, unpackBackup } from '../../src/store/backup/file.ts';
+import { unpackBackup } from '../../src/store/backup/file.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
-import { packSample, sampleBackup } from './support/backup.ts';
+import { packBackup, packSample, sampleBackup } from './support/backup.ts';
 
 const path = (version: number) => `${import.meta.dirname}/fixtures/v${version}.twobar`;
 

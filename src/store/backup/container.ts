@@ -32,9 +32,14 @@ async function through(
   stream: CompressionStream | DecompressionStream,
   most: number,
 ): Promise<Uint8Array<ArrayBuffer>> {
+  return joined(new Blob([bytes]).stream().pipeThrough(stream), most);
+}
+
+/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes. */
+async function joined(stream: ReadableStream<Uint8Array>, most: number): Promise<Uint8Array<ArrayBuffer>> {
   const chunks: Uint8Array[] = [];
   let length = 0;
-  const reader = new Blob([bytes]).stream().pipeThrough(stream).getReader();
+  const reader = stream.getReader();
   for (;;) {
     const { done, value } = await reader.read();
     if (done) break;
@@ -62,28 +67,65 @@ function checksum(file: Uint8Array): Promise<Uint8Array> {
   return sha256(covered);
 }
 
-export async function pack(
+/** Takes a file's JSON and attachments piece by piece, so that the whole text never lies in memory. */
+export interface Packer {
+  /** The next part of the JSON text. */
+  write(text: string): void;
+  attach(bytes: Uint8Array): void;
+  /** The whole file. */
+  end(): Promise<Uint8Array<ArrayBuffer>>;
+}
+
+export function packer(kind: FileKind): Packer {
+  const gzip = new CompressionStream('gzip');
+  const writer = gzip.writable.getWriter();
+  const json = joined(gzip.readable, Infinity);
+  const attachments: Uint8Array[] = [];
+  const encoder = new TextEncoder();
+  return {
+    write: (text) => void writer.write(encoder.encode(text)),
+    attach: (bytes) => void attachments.push(bytes),
+    async end() {
+      await writer.close();
+      const packed = await json;
+      const file = new Uint8Array(
+        attachments.reduce((sum, { length }) => sum + length, HEADER + packed.length),
+      );
+      file.set(head(kind, packed.length), HEADER - 16);
+      file.set(packed, HEADER);
+      let at = HEADER + packed.length;
+      for (const one of attachments.splice(0)) {
+        file.set(one, at);
+        at += one.length;
+      }
+      // What the hash covers lies in one piece until the hash takes its place; no second copy of the file is made.
+      const hash = await sha256(file.subarray(HEADER - 16));
+      file.set(head(kind, packed.length));
+      file.set(hash, 16);
+      return file;
+    },
+  };
+}
+
+function head(kind: FileKind, packedLength: number): Uint8Array {
+  const bytes = new Uint8Array(16);
+  bytes.set(MAGIC);
+  const view = new DataView(bytes.buffer);
+  view.setUint16(8, CONTAINER_VERSION, true);
+  bytes[10] = KINDS.indexOf(kind) + 1;
+  view.setUint32(12, packedLength, true);
+  return bytes;
+}
+
+export function pack(
   kind: FileKind,
   json: unknown,
   attachments: readonly Uint8Array[] = [],
 ): Promise<Uint8Array<ArrayBuffer>> {
-  const text = new TextEncoder().encode(JSON.stringify(json));
-  const packed = await through(text, new CompressionStream('gzip'), Infinity);
-  const total = attachments.reduce((sum, { length }) => sum + length, HEADER + packed.length);
-  const file = new Uint8Array(total);
-  const view = new DataView(file.buffer);
-  file.set(MAGIC);
-  view.setUint16(8, CONTAINER_VERSION, true);
-  file[10] = KINDS.indexOf(kind) + 1;
-  view.setUint32(12, packed.length, true);
-  file.set(packed, HEADER);
-  let at = HEADER + packed.length;
-  for (const one of attachments) {
-    file.set(one, at);
-    at += one.length;
-  }
-  file.set(await checksum(file), 16);
-  return file;
+  const file = packer(kind);
+  file.write(JSON.stringify(json));
+  attachments.forEach((one) => file.attach(one));
+  return file.end();
 }
 
 /** @throws ImportProblem 'not-ours', 'truncated', 'newer-version', 'corrupt', 'too-big'. */

@@ -1,12 +1,12 @@
 import * as v from 'valibot';
 import { ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
-import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
+import { migrate } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
 import { instant } from '../schema/parts.ts';
 import type { Records, SavedAudio } from '../types.ts';
-import { cutAudio, listAudio } from './audio-list.ts';
-import { pack, unpack } from './container.ts';
+import { cutAudio } from './audio-list.ts';
+import { unpack } from './container.ts';
 import type { Container } from './container.ts';
 
 /** Everything of a machine, in memory. */
@@ -22,13 +22,6 @@ const envelope = v.strictObject({
   records: v.unknown(),
   audio: v.unknown(),
 });
-
-export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
-  pack(
-    'backup',
-    { schema: SCHEMA_VERSION, exportedAtMs, records, audio: listAudio(audio) },
-    audio.map(({ bytes }) => bytes),
-  );
 
 /** Opens a container of one kind and lifts its JSON to the present schema. */
 export function open(container: Container, kind: Container['kind']) {

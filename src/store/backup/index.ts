@@ -2,9 +2,10 @@ import type { Context } from '../context.ts';
 import { OF_A_STUDENT } from '../database.ts';
 import { asStoreProblem } from '../problem.ts';
 import { checkOwn, TABLE_NAMES } from '../schema/index.ts';
-import type { Conflict, Records } from '../types.ts';
-import { packBackup, unpackBackup } from './file.ts';
-import type { Backup } from './file.ts';
+import type { Conflict } from '../types.ts';
+import type { ExportKind } from './export.ts';
+import { unpackBackup } from './file.ts';
+import { inWorker } from './inWorker.ts';
 import { merge, redigest } from './merge.ts';
 import type { MergeReport } from './merge.ts';
 import type { BackupState } from './reminder.ts';
@@ -15,20 +16,10 @@ const LAST_EXPORT_ORDER = 'lastExportOrder';
 /** Take it with you: everything to one file and back. */
 export function backup(context: Context) {
   const { db, now } = context;
-  /** One consistent moment of every table. */
-  const read = (): Promise<Backup> =>
-    db.transaction('r', db.tables, async () => {
-      const tables = await Promise.all(TABLE_NAMES.map((table) => db.table(table).toArray()));
-      const records = Object.fromEntries(TABLE_NAMES.map((table, i) => [table, tables[i]]));
-      return {
-        exportedAtMs: Math.floor(now()),
-        records: records as unknown as Records,
-        audio: await db.audio.toArray(),
-      };
-    });
   return {
-    /** The whole record as a file. Call `exported` when the user has it. */
-    export: (): Promise<Uint8Array<ArrayBuffer>> => asStoreProblem(async () => packBackup(await read())),
+    /** The whole record as a file, or a table as CSV. Call `exported` when the user has the backup. */
+    export: (kind: ExportKind = 'backup'): Promise<Uint8Array<ArrayBuffer>> =>
+      asStoreProblem(() => inWorker({ name: db.name, kind, nowMs: Math.floor(now()) })),
 
     /** The file was handed to the user: the reminder rests. */
     exported: (): Promise<void> =>
@@ -63,9 +54,6 @@ export function backup(context: Context) {
         const { records, audio } = await unpackBackup(file);
         return merge(context, records, audio);
       }),
-
-    /** Everything as it stands, for CSV and checks. */
-    read: (): Promise<Backup> => asStoreProblem(read),
 
     conflicts: (): Promise<Conflict[]> => asStoreProblem(() => db.conflicts.toArray()),
     /** Decides a conflict: ours stays, or theirs takes its place. Either way the other is gone after this. */

@@ -1,6 +1,8 @@
 import { canonical, contentId } from '../canonical.ts';
 import { noteOrders, putDigest } from '../context.ts';
 import type { Context } from '../context.ts';
+import { touch } from '../derived.ts';
+import { byAttempt } from '../effective.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
 import type { Attempt, Conflict, Json, MergedTable, Override, Records, SavedAudio } from '../types.ts';
 
@@ -92,14 +94,18 @@ function conflict(table: MergedTable, row: Row, id: string | undefined): Conflic
 export async function redigest(context: Context, attemptIds: readonly string[]): Promise<void> {
   const { db } = context;
   const attempts = await db.attempts.bulkGet([...attemptIds]);
-  const overrides = new Map<string, Override[]>();
-  for (const one of await db.overrides
-    .where('attemptId')
-    .anyOf([...attemptIds])
-    .toArray())
-    overrides.set(one.attemptId, [...(overrides.get(one.attemptId) ?? []), one]);
+  const overrides = byAttempt(
+    await db.overrides
+      .where('attemptId')
+      .anyOf([...attemptIds])
+      .toArray(),
+  );
   for (const attempt of attempts)
     if (attempt) await putDigest(context, attempt, overrides.get(attempt.id) ?? []);
+  await touch(
+    context,
+    attempts.flatMap((attempt) => (attempt ? [attempt.studentId] : [])),
+  );
 }
 
 async function addAudio({ db }: Context, audio: readonly SavedAudio[]): Promise<number> {

@@ -1,13 +1,24 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 1;
+export const SCHEMA_VERSION = 2;
 
-/** Takes the records of version n to those of n + 1. Pure; may assume that n is well formed. */
+/** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
 
-/** `STEPS[n]` leads from version n to n + 1. Version 1 is the first, so there is none yet. */
-export const STEPS: Readonly<Record<number, MigrationStep>> = {};
+/** `STEPS[n]` leads from version n to n + 1. What is not well formed is handed on, for the schema to refuse. */
+export const STEPS: Readonly<Record<number, MigrationStep>> = {
+  // A student may have outcomes of their own; none had yet.
+  1: (records) =>
+    isObject(records) && Array.isArray(records['students'])
+      ? { ...records, students: records['students'].map(withoutThresholds) }
+      : records,
+};
+
+const isObject = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+const withoutThresholds = (student: unknown): unknown =>
+  isObject(student) ? { thresholds: null, ...student } : student;
 
 /**
  * Brings records of an earlier version to the present one.

@@ -48,7 +48,18 @@ const json: v.GenericSchema<Json> = v.lazy(() =>
 
 /** One strict schema a table; an unknown key anywhere refuses the record. */
 export const tables = {
-  students: v.strictObject({ id, name, instrument, createdAtMs: instant }),
+  students: v.strictObject({
+    id,
+    name,
+    instrument,
+    createdAtMs: instant,
+    thresholds: v.nullable(
+      v.pipe(
+        v.strictObject({ there: points, close: points }),
+        v.check(({ there, close }) => close < there, 'close must lie under there'),
+      ),
+    ),
+  }),
   attempts: attempt,
   overrides: v.strictObject({
     id,

@@ -1,4 +1,7 @@
+import { listAudio } from '../../../src/store/backup/audio-list.ts';
 import { pack } from '../../../src/store/backup/container.ts';
+import type { Backup } from '../../../src/store/backup/file.ts';
+import { SCHEMA_VERSION } from '../../../src/store/schema/migrations.ts';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
 import { sampleAttempt } from './sample.ts';
 
@@ -14,7 +17,7 @@ export function sampleBackup(attemptCount = 6) {
     order: 1e12 + n,
   }));
   const records: Records = {
-    students: [{ id: studentId, name: 'A. B.', instrument: 'guitar', createdAtMs: 1e12 }],
+    students: [{ id: studentId, name: 'A. B.', instrument: 'guitar', createdAtMs: 1e12, thresholds: null }],
     attempts,
     overrides: [
       {
@@ -32,10 +35,20 @@ export function sampleBackup(attemptCount = 6) {
     bytes: Uint8Array.from({ length: 64 }, (_, i) => i),
   };
   const audio = [{ ...sound, bytes: sound.bytes.length }];
-  const json = JSON.parse(JSON.stringify({ schema: 1, exportedAtMs: 1e12, records, audio })) as Json;
+  const json = JSON.parse(
+    JSON.stringify({ schema: SCHEMA_VERSION, exportedAtMs: 1e12, records, audio }),
+  ) as Json;
   return { json, attachments: [sound.bytes] };
 }
 export type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
+
+/** A backup written in one piece, beside which what `exportBackup` writes piece by piece is held. */
+export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
+  pack(
+    'backup',
+    { schema: SCHEMA_VERSION, exportedAtMs, records, audio: listAudio(audio) },
+    audio.map(({ bytes }) => bytes),
+  );
 
 export const packSample = (sample: ReturnType<typeof sampleBackup>) =>
   pack('backup', sample.json, sample.attachments);

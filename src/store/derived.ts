@@ -1,0 +1,74 @@
+import type { Context } from './context.ts';
+import { asStoreProblem } from './problem.ts';
+import type { Json } from './types.ts';
+
+/**
+ * What was computed from a student's attempts and costs more to compute than to keep: it is good as long as neither
+ * the attempts nor the rule has changed. May be thrown away; in no export.
+ */
+export interface DerivedRow {
+  /** Student and name. */
+  readonly key: string;
+  readonly studentId: string;
+  readonly name: string;
+  /** What it was computed from and by. */
+  readonly stamp: string;
+  readonly value: Json;
+}
+
+const REVISION = 'revision';
+const keyOf = (studentId: string, name: string): string => `${studentId} ${name}`;
+
+/** These students' attempts or overrides have changed. Only inside a transaction that can write `derived`. */
+export async function touch({ db }: Context, studentIds: Iterable<string>): Promise<void> {
+  for (const studentId of new Set(studentIds)) {
+    const key = keyOf(studentId, REVISION);
+    const value = Number((await db.derived.get(key))?.value ?? 0) + 1;
+    await db.derived.put({ key, studentId, name: REVISION, stamp: '', value });
+  }
+}
+
+export function derived({ db }: Context) {
+  const revision = async (studentId: string): Promise<number> =>
+    Number((await db.derived.get(keyOf(studentId, REVISION)))?.value ?? 0);
+  return {
+    /**
+     * The kept value, or what `make` gives, which is then kept. What changed while it was made is seen next time.
+     * @param name what it is; @param rule changes when it would be computed otherwise (version, settings)
+     */
+    recall: <T extends Json>(
+      studentId: string,
+      name: string,
+      rule: string,
+      make: () => Promise<T>,
+    ): Promise<T> =>
+      asStoreProblem(async () => {
+        const key = keyOf(studentId, name);
+        const stamp = `${await revision(studentId)} ${rule}`;
+        const kept = await db.derived.get(key);
+        if (kept?.stamp === stamp) return kept.value as T;
+        const value = await make();
+        // A student deleted meanwhile leaves nothing behind.
+        await db.transaction('rw', [db.students, db.derived], async () => {
+          if (await db.students.get(studentId)) await db.derived.put({ key, studentId, name, stamp, value });
+        });
+        return value;
+      }),
+
+    /** The values of this name that still hold, by student. */
+    all: (name: string, rule: string): Promise<ReadonlyMap<string, Json>> =>
+      asStoreProblem(async () => {
+        const rows = await db.derived.where('name').anyOf(name, REVISION).toArray();
+        const revisions = new Map(
+          rows.flatMap((row) => (row.name === REVISION ? [[row.studentId, row.value] as const] : [])),
+        );
+        return new Map(
+          rows.flatMap(({ studentId, stamp, name: own, value }) =>
+            own === name && stamp === `${Number(revisions.get(studentId) ?? 0)} ${rule}`
+              ? [[studentId, value] as const]
+              : [],
+          ),
+        );
+      }),
+  };
+}
