@@ -52,12 +52,21 @@ function restFits(start: number, end: number, shape: BarShape): boolean {
   const written = writtenValue(length);
   if (!written) return false;
   const { beats, parts } = shape;
-  if (crosses(beats, start, end)) return parts.length === 3 && parts.includes(start) && parts.includes(end);
   const at = start - beats[partOf(beats, start)]!;
   const beat = beats[partOf(beats, start) + 1]! - beats[partOf(beats, start)]!;
+  if (crosses(beats, start, end))
+    return (
+      parts.length === 3 &&
+      parts.includes(start) &&
+      parts.includes(end) &&
+      (written.dots === 0 || isTernary(beat))
+    );
   if (length === beat) return true;
+  // Two thirds of a beat rest as one sign at its start only; at its end each third has its own.
   if (isTernary(beat))
-    return at % (beat / 3) === 0 ? written.dots === 0 && length <= beat / 3 : at % length === 0;
+    return at % (beat / 3) === 0
+      ? written.dots === 0 && length <= (at === 0 ? beat / 1.5 : beat / 3)
+      : at % length === 0;
   return written.dots === 0 && at % length === 0;
 }
 

@@ -57,6 +57,10 @@ describe('notate', () => {
     expect(written('6/8', 480, 240, 360, 120, 240)).toBe('q 8 8. 16 8');
     expect(written('6/8', 240, 960, 240)).toBe('8 q~ q 8');
     expect(written('12/8', 1440, 1440)).toBe('h. h.');
+    expect(written('6/8', -480, 240, 240, -480)).toBe('rq 8 8 r8 r8');
+    expect(written('4/4', -320, 160, 480, 960)).toBe('rq 8 q h');
+    expect(written('5/4', -1440, 960)).toBe('rq rq rq h');
+    expect(written('12/8', -1440, 1440)).toBe('rh. h.');
     expect(written('7/8', 480, 480, 720)).toBe('q q q.');
     expect(written('7/8', 240, 480, 240, 720)).toBe('8 8~ 8 8 q.');
     expect(written('5/4', 960, 960, 480)).toBe('h q~ q q');

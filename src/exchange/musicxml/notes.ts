@@ -1,10 +1,10 @@
 import {
-  accidentalKeeper,
   spelled,
   WRITTEN_OCTAVE_UP,
   type BarSigns,
   type NoteValue,
   type Sign,
+  type WrittenAccidental,
 } from '../../notation/index.ts';
 import type { WrittenNote } from '../../score.ts';
 import { element } from './xml.ts';
@@ -66,14 +66,17 @@ function tupletMark(sign: Sign, before: Sign | undefined, after: Sign | undefine
  * The notes and rests of one bar as MusicXML. Pitches are written, an octave above what sounds (the part's
  * `transpose` says so); string and fret stand with each note that is struck.
  */
-export function barNotes(signs: BarSigns, notes: readonly WrittenNote[], fifths: number): string[] {
-  const accidental = accidentalKeeper(fifths);
+export function barNotes(
+  signs: BarSigns,
+  notes: readonly WrittenNote[],
+  accidentals: readonly (WrittenAccidental | null)[],
+): string[] {
   return signs.map((sign, i) => {
     const before = signs[i - 1];
     const after = signs[i + 1];
     const note = sign.noteIndex === null ? null : notes[sign.noteIndex]!;
     const pitch = note ? spelled(note.spelling) : null;
-    const shown = pitch && !sign.tiedFromPrevious ? accidental(pitch) : null;
+    const shown = accidentals[i] ?? null;
     const ties: ('stop' | 'start')[] = [
       ...(sign.tiedFromPrevious ? (['stop'] as const) : []),
       ...(sign.tiedToNext ? (['start'] as const) : []),
@@ -98,7 +101,15 @@ export function barNotes(signs: BarSigns, notes: readonly WrittenNote[], fifths:
       element('voice', 1),
       ...(sign.wholeBar ? [] : [element('type', TYPES[sign.value])]),
       ...(sign.dots === 1 && !sign.wholeBar ? [element('dot')] : []),
-      ...(shown === null ? [] : [element('accidental', ACCIDENTALS[shown]!)]),
+      ...(shown === null
+        ? []
+        : [
+            element(
+              'accidental',
+              ACCIDENTALS[shown.sign]!,
+              shown.courtesy ? { cautionary: 'yes', parentheses: 'yes' } : {},
+            ),
+          ]),
       ...(sign.tuplet === null
         ? []
         : [element('time-modification', [element('actual-notes', 3), element('normal-notes', 2)])]),

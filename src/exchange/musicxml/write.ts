@@ -1,4 +1,4 @@
-import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP } from '../../notation/index.ts';
+import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP, writtenAccidentals } from '../../notation/index.ts';
 import type { Metre, PracticeTest } from '../../score.ts';
 import { TICKS_PER_QUARTER } from '../../units.ts';
 import { usualGrouping } from '../phrase/metre.ts';
@@ -66,13 +66,14 @@ function tempo(test: PracticeTest): string {
 }
 
 function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
-  const fifths = fifthsOf(test.key);
-  const bars = notate(phrase).map((signs, bar, all) =>
+  const written = notate(phrase);
+  const accidentals = writtenAccidentals(written, phrase.notes, fifthsOf(test.key));
+  const bars = written.map((signs, bar, all) =>
     element(
       'measure',
       [
         ...(bar === 0 ? [attributes(test), tempo(test)] : []),
-        ...barNotes(signs, phrase.notes, fifths),
+        ...barNotes(signs, phrase.notes, accidentals[bar]!),
         ...(bar === all.length - 1
           ? [element('barline', [element('bar-style', 'light-heavy')], { location: 'right' })]
           : []),

@@ -1,3 +1,4 @@
+import { fifthsOf, notate, writtenAccidentals } from '../../notation/index.ts';
 import type { Instrument, Key, Phrase } from '../../score.ts';
 
 /** What is engraved; `signs: false` leaves the bars empty (the answer is not shown before the take). */
@@ -63,6 +64,37 @@ export function systemsFor(bars: number, width: number, minBarWidth: number): Sy
     firstBar: line * perLine,
     endBar: Math.min(bars, (line + 1) * perLine),
   }));
+}
+
+/** Clef, signatures and their air; a column with its ledger lines; an accidental; a dot. At scale 1, px. */
+const ROOM = { head: 100, sign: 22, accidental: 9, dot: 4 };
+/** Staff lines 7 px apart: smaller is not read from a music stand. */
+const LEAST_SCALE = 0.7;
+
+/**
+ * The scale at which the fullest bar's columns stand clear of each other where lines are `width` wide: the
+ * wanted one, or smaller, down to {@link LEAST_SCALE}.
+ */
+export function scaleFor(
+  { phrase, key, signs }: Piece,
+  ranges: readonly SystemRange[],
+  width: number,
+  wanted: number,
+): number {
+  if (!signs || ranges.length === 0) return wanted;
+  const bars = notate(phrase);
+  const accidentals = writtenAccidentals(bars, phrase.notes, fifthsOf(key));
+  const fullest = Math.max(
+    ...bars.map((bar, b) =>
+      bar.reduce(
+        (sum, sign, i) =>
+          sum + ROOM.sign + (accidentals[b]![i] ? ROOM.accidental : 0) + (sign.dots ? ROOM.dot : 0),
+        0,
+      ),
+    ),
+  );
+  const across = Math.max(...ranges.map(({ firstBar, endBar }) => endBar - firstBar));
+  return Math.min(wanted, Math.max(LEAST_SCALE * wanted, width / (ROOM.head + across * fullest)));
 }
 
 /**

@@ -16,18 +16,25 @@ import {
   type StaveNote,
 } from 'vexflow/core';
 import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
-import { barShape, CLEFS, fifthsOf, majorKeyOf, notate } from '../../notation/index.ts';
+import { barShape, CLEFS, fifthsOf, majorKeyOf, notate, writtenAccidentals } from '../../notation/index.ts';
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './load.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { barNotes } from './vexnotes.ts';
 
 /** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
-const STAFF_Y = 12;
+const STAFF_Y = 16;
 /** From the staff's top to the TAB's: the library leaves 4 spaces above a stave, so 90 clears E6 to low E. */
 const TAB_BELOW = 98;
 /** Length of four-string TAB clef in SMuFL; the library's own is the six-string one. */
 const FOUR_STRING_TAB = '\uE06E';
+/** The library hangs it on the middle of six strings, 13 apart: one string too low for four. */
+const FOUR_STRING_UP = -13;
+/** Air before the first note where no time signature stands before it, and for a tie that comes from the line above. */
+const AFTER_KEY = 5;
+const FOR_HALF_TIE = 12;
+/** A third of a notehead. */
+const TIE_OVER_HEAD = 4;
 
 interface BarStaves {
   readonly staff: Stave;
@@ -43,7 +50,8 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
     staff.addClef(CLEFS[piece.instrument], 'default', '8vb').addKeySignature(majorKeyOf(fifthsOf(piece.key)));
     tab?.addClef('tab');
     if (piece.strings === 4)
-      for (const clef of tab?.getModifiers(undefined, Clef.CATEGORY) ?? []) clef.setText(FOUR_STRING_TAB);
+      for (const clef of tab?.getModifiers(undefined, Clef.CATEGORY) ?? [])
+        clef.setText(FOUR_STRING_TAB).setYShift(FOUR_STRING_UP);
   }
   if (bar === 0) {
     const { beats, beatUnit } = piece.phrase.metre;
@@ -54,8 +62,8 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
   return { staff, tab };
 }
 
-function alignStarts({ staff, tab }: BarStaves): number {
-  const start = Math.max(staff.getNoteStartX(), tab?.getNoteStartX() ?? 0);
+function alignStarts({ staff, tab }: BarStaves, air: number): number {
+  const start = Math.max(staff.getNoteStartX(), tab?.getNoteStartX() ?? 0) + air;
   staff.setNoteStartX(start);
   tab?.setNoteStartX(start);
   return start;
@@ -97,14 +105,23 @@ function drawHeading(context: RenderContext, piece: Piece, staff: Stave): void {
   context.restore();
 }
 
+/** From over (or under) one head's middle to the other's: between close heads it would be a speck. */
+function drawTie(context: RenderContext, firstNote: StaveNote | null, lastNote: StaveNote | null): void {
+  const tie = new StaveTie({ firstNote, lastNote });
+  Object.assign(tie.renderOptions, {
+    firstXShift: firstNote ? -TIE_OVER_HEAD : 0,
+    lastXShift: lastNote ? TIE_OVER_HEAD : 0,
+  });
+  tie.setContext(context).draw();
+}
+
 /** Ties between signs of one note, over bar lines too; half ties where the other end is on another line. */
 function drawTies(context: RenderContext, bars: readonly BarNotes[]): void {
   const signs = bars.flatMap((bar) => bar.signs.map((sign, i) => ({ sign, note: bar.staff[i]! })));
   signs.forEach(({ sign, note }, i) => {
     const next = signs[i + 1]?.note ?? null;
-    if (sign.tiedToNext) new StaveTie({ firstNote: note, lastNote: next }).setContext(context).draw();
-    if (i === 0 && sign.tiedFromPrevious)
-      new StaveTie({ firstNote: null, lastNote: note }).setContext(context).draw();
+    if (sign.tiedToNext) drawTie(context, note, next);
+    if (i === 0 && sign.tiedFromPrevious) drawTie(context, null, note);
   });
 }
 
@@ -127,10 +144,13 @@ function drawSystem(
 
   // Clef, signatures and their padding come before the bars share the rest equally.
   const probe = stavesFor(piece, range, range.firstBar, 0, inner);
-  const head = alignStarts(probe);
+  const bars = notate(piece.phrase);
+  const accidentals = writtenAccidentals(bars, piece.phrase.notes, fifthsOf(piece.key));
+  const tiedIn = piece.signs && bars[range.firstBar]![0]!.tiedFromPrevious;
+  const air = tiedIn ? FOR_HALF_TIE : range.firstBar === 0 ? 0 : AFTER_KEY;
+  const head = alignStarts(probe, air);
   const count = range.endBar - range.firstBar;
   const barWidth = (inner - 2 - head) / count;
-  const bars = notate(piece.phrase);
   const shape = barShape(piece.phrase.metre);
 
   let x = 1;
@@ -141,7 +161,7 @@ function drawSystem(
   for (let bar = range.firstBar; bar < range.endBar; bar += 1) {
     const own = bar === range.firstBar ? head + barWidth : barWidth;
     const staves = stavesFor(piece, range, bar, x, own);
-    const startX = alignStarts(staves);
+    const startX = alignStarts(staves, bar === range.firstBar ? air : 0);
     if (bar === 0 && piece.heading) drawHeading(context, piece, staves.staff);
     staves.staff.setContext(context).draw();
     staves.tab?.setContext(context).draw();
@@ -153,7 +173,7 @@ function drawSystem(
         .setContext(context)
         .draw();
     if (piece.signs) {
-      const notes = barNotes(piece, bars[bar]!);
+      const notes = barNotes(piece, bars[bar]!, accidentals[bar]!);
       drawNotes(context, staves, notes);
       drawn.push(notes);
     }

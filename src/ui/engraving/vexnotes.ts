@@ -11,8 +11,9 @@ import {
   type StemmableNote,
 } from 'vexflow/core';
 import type { Piece } from './layout.ts';
-import { CLEFS, WRITTEN_OCTAVE_UP, accidentalKeeper, fifthsOf, spelled } from '../../notation/index.ts';
-import type { BarSigns, Sign } from '../../notation/index.ts';
+import { beamSlant } from './slant.ts';
+import { CLEFS, WRITTEN_OCTAVE_UP, spelled } from '../../notation/index.ts';
+import type { BarSigns, Sign, WrittenAccidental } from '../../notation/index.ts';
 
 /** One bar's notes for the library: staff and TAB column by column. */
 export interface BarNotes {
@@ -26,13 +27,44 @@ export interface BarNotes {
 /** Rests sit around the middle line: B4 in the treble, D3 in the bass clef. */
 const REST_LINE = { treble: 'b/4', bass: 'd/3' } as const;
 
-/** Half the width of a black notehead at scale 1 (Bravura: 1.18 staff spaces of 10). */
-const HALF_HEAD = 5.9;
+/** Half the width of a notehead at scale 1 (Bravura: 1.18 staff spaces of 10, a semibreve 1.69). */
+const halfHead = (sign: Sign): number => (sign.value === 'w' ? 8.4 : 5.9);
+/** Steeper looks restless where notes stand close (Gould: half a space over two close notes); px a px. */
+const STEEPEST = 0.15;
+
+/** The library centres a fret number on the left edge of the notehead's column; half a head sets it below. */
+class FretNumber extends TabNote {
+  readonly #shift: number;
+  constructor(struct: ConstructorParameters<typeof TabNote>[0], shift: number) {
+    super(struct);
+    this.#shift = shift;
+  }
+  override getAbsoluteX(): number {
+    return super.getAbsoluteX() + this.#shift;
+  }
+}
+
+/** The library looks for the slope that costs least stem, and tilts beams over repeated notes. */
+class PrintedBeam extends Beam {
+  override calculateSlope(): void {
+    const notes = this.getNotes();
+    const first = notes[0] as StaveNote;
+    const across = notes[notes.length - 1]!.getStemX() - first.getStemX();
+    const places = notes.map((note) => (note as StaveNote).getKeyLine(0) * 2);
+    const rise = beamSlant(places, first.getStemDirection() === Stem.UP) * SPACE;
+    const slope = Math.max(-STEEPEST, Math.min(STEEPEST, -rise / across));
+    // One slope to choose from, a hair apart so that the library's search ends.
+    Object.assign(this.renderOptions, { minSlope: slope, maxSlope: slope + 1e-6, slopeIterations: 1 });
+    super.calculateSlope();
+  }
+}
+/** Between staff lines at scale 1. */
+const SPACE = 10;
 
 const duration = (sign: Sign): string =>
   `${sign.value}${sign.dots ? 'd' : ''}${sign.kind === 'rest' ? 'r' : ''}`;
 
-function staffNote(piece: Piece, sign: Sign, accidentals: ReturnType<typeof accidentalKeeper>): StaveNote {
+function staffNote(piece: Piece, sign: Sign, accidental: WrittenAccidental | null): StaveNote {
   const clef = CLEFS[piece.instrument];
   if (sign.noteIndex === null)
     return withDots(
@@ -51,8 +83,10 @@ function staffNote(piece: Piece, sign: Sign, accidentals: ReturnType<typeof acci
     duration: duration(sign),
     autoStem: true,
   });
-  const accidental = accidentals(sound);
-  if (accidental !== null && !sign.tiedFromPrevious) note.addModifier(new Accidental(accidental), 0);
+  if (accidental) {
+    const written = new Accidental(accidental.sign);
+    note.addModifier(accidental.courtesy ? written.setAsCautionary() : written, 0);
+  }
   return withDots(note, sign);
 }
 
@@ -65,9 +99,7 @@ function withDots(note: StaveNote, sign: Sign): StaveNote {
 function tabNote(piece: Piece, sign: Sign): Note {
   if (sign.noteIndex === null || sign.tiedFromPrevious) return new GhostNote({ duration: duration(sign) });
   const { string, fret } = piece.phrase.notes[sign.noteIndex]!;
-  const note = new TabNote({ positions: [{ str: string, fret }], duration: duration(sign) });
-  // The library centres a fret number on the left edge of the notehead's column; half a head sets it below.
-  return note.setXShift(HALF_HEAD);
+  return new FretNumber({ positions: [{ str: string, fret }], duration: duration(sign) }, halfHead(sign));
 }
 
 function groups(signs: BarSigns, of: (sign: Sign) => number | null): number[][] {
@@ -79,10 +111,13 @@ function groups(signs: BarSigns, of: (sign: Sign) => number | null): number[][] 
   return [...found.values()];
 }
 
-/** Makes the notes of one bar; accidentals hold to its end. */
-export function barNotes(piece: Piece, signs: BarSigns): BarNotes {
-  const accidentals = accidentalKeeper(fifthsOf(piece.key));
-  const staff = signs.map((sign) => staffNote(piece, sign, accidentals));
+/** Makes the notes of one bar. @param accidentals one for each sign. */
+export function barNotes(
+  piece: Piece,
+  signs: BarSigns,
+  accidentals: readonly (WrittenAccidental | null)[],
+): BarNotes {
+  const staff = signs.map((sign, i) => staffNote(piece, sign, accidentals[i] ?? null));
   const tab = signs.map((sign) => tabNote(piece, sign));
   const tuplets = groups(signs, (sign) => sign.tuplet).map((members) => {
     const options = { numNotes: 3, notesOccupied: 2 };
@@ -99,13 +134,11 @@ export function barNotes(piece: Piece, signs: BarSigns): BarNotes {
   });
   const beams = groups(signs, (sign) => sign.beam).map(
     (members) =>
-      new Beam(
+      new PrintedBeam(
         members.map((i) => staff[i]! as StemmableNote),
         true,
       ),
   );
-  // A quarter of the library's own slope: leaps of an octave stay inside the staff's air.
-  for (const beam of beams) beam.renderOptions.maxSlope = 0.12;
   for (const tuplet of tuplets) {
     const stem = (tuplet.getNotes()[0] as StemmableNote).getStemDirection();
     tuplet.setTupletLocation(stem === Stem.DOWN ? -1 : 1);

@@ -1,0 +1,113 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { loadEngraver, type Engraver } from '../../../src/ui/engraving/load.ts';
+import { scaleFor, systemsFor } from '../../../src/ui/engraving/layout.ts';
+import { pieceOf } from '../../../src/ui/piece.ts';
+import type { PracticeTest } from '../../../src/score.ts';
+import { LEVELS, makeTest } from '../../../src/tests-engine/index.ts';
+
+/** A phone's line and the paper's. */
+const WIDTHS = [358, 672];
+
+/** One test for each level, metre, kind and instrument. */
+const tests: PracticeTest[] = LEVELS.flatMap(({ metres }, i) =>
+  metres.flatMap((_, seed) =>
+    (['melody', 'rhythm'] as const).flatMap((kind) =>
+      (['guitar', 'bass'] as const).map((instrument) =>
+        makeTest({ kind, level: i + 1, seed: seed + metres.length * 5, instrument }),
+      ),
+    ),
+  ),
+);
+const nameOf = (test: PracticeTest): string =>
+  `${test.kind} ${test.instrument} level ${test.level} seed ${test.seed}`;
+
+let engraver: Engraver;
+beforeAll(async () => {
+  engraver = await loadEngraver();
+});
+
+/** Engraves a test line by line as `Score` does, and hands each line's element over. */
+function engrave(test: PracticeTest, width: number, look: (host: HTMLElement, scale: number) => void): void {
+  const piece = pieceOf(test);
+  const ranges = systemsFor(test.phrase.bars, width, 300);
+  const scale = scaleFor(piece, ranges, width, 1);
+  for (const range of ranges) {
+    const host = document.body.appendChild(document.createElement('div'));
+    engraver.drawSystem(host, piece, range, width, scale);
+    look(host, scale);
+    host.remove();
+  }
+}
+/** A dotted head's own box holds the dot too: its first sign is the head. */
+const heads = (host: HTMLElement): DOMRect[] => boxes(host, '.vf-notehead > text:first-of-type');
+const boxes = (host: HTMLElement, selector: string): DOMRect[] =>
+  [...host.querySelectorAll(selector)].map((element) => element.getBoundingClientRect());
+
+describe(`engraving of ${tests.length} tests at ${WIDTHS.join(', ')} px`, () => {
+  it('clips nothing', () => {
+    const clipped: string[] = [];
+    for (const width of WIDTHS)
+      for (const test of tests)
+        engrave(test, width, (host, scale) => {
+          const frame = host.querySelector('svg')!.getBoundingClientRect();
+          const within = (top: number, bottom: number, left: number, right: number): void => {
+            const over = Math.max(
+              frame.top - top,
+              bottom - frame.bottom,
+              frame.left - left,
+              right - frame.right,
+            );
+            if (over > 1) clipped.push(`${nameOf(test)} at ${width}: ${over.toFixed(1)} px`);
+          };
+          for (const box of boxes(host, '.vf-beam path, .vf-stavetie path, .vf-stem path'))
+            within(box.top, box.bottom, box.left, box.right);
+          // A text's box is that of its font's tallest sign: up and down its baseline counts, half a head each way.
+          for (const text of host.querySelectorAll<SVGTextElement>('.vf-notehead text, .vf-tabnote text')) {
+            const { left, right } = text.getBoundingClientRect();
+            const y = frame.top + Number(text.getAttribute('y')) * scale;
+            within(y - 5 * scale, y + 5 * scale, left, right);
+          }
+        });
+    expect(clipped).toEqual([]);
+  });
+
+  it('sets each fret number under the middle of its notehead', () => {
+    let numbers = 0;
+    for (const test of tests)
+      engrave(test, 672, (host) => {
+        const middles = heads(host).map(({ left, right }) => (left + right) / 2);
+        for (const { left, right } of boxes(host, '.vf-tabnote text')) {
+          numbers += 1;
+          // Half a px for the rounding of glyph boxes, and half for a minim's wider head.
+          expect(
+            Math.min(...middles.map((x) => Math.abs(x - (left + right) / 2))),
+            nameOf(test),
+          ).toBeLessThan(1);
+        }
+      });
+    expect(numbers).toBeGreaterThan(500);
+  });
+
+  it('keeps the columns of the fullest bar apart on a phone', () => {
+    for (const test of tests)
+      engrave(test, 358, (host) => {
+        const columns = heads(host).sort((a, b) => a.left - b.left);
+        for (const [i, head] of columns.slice(1).entries())
+          expect(head.left - columns[i]!.right, nameOf(test)).toBeGreaterThan(0);
+      });
+  });
+
+  it('draws beams over repeated notes level', () => {
+    const rhythms = tests.filter(({ kind }) => kind === 'rhythm');
+    let beams = 0;
+    for (const test of rhythms)
+      engrave(test, 1144, (host, scale) => {
+        for (const { height } of boxes(host, '.vf-beam > path')) {
+          beams += 1;
+          // The library's beams are 5 px thick.
+          expect(height, nameOf(test)).toBeLessThan(5 * scale + 0.1);
+        }
+      });
+    expect(beams).toBeGreaterThan(50);
+  });
+});
