@@ -34,7 +34,9 @@ describe('accidentals as written', () => {
   });
   it('are recalled in the bar after, once, where a note goes back to the signature', () => {
     expect(written(1, 'F3', 'G3', 'G3', 'G3', 'F#3', 'F#3', 'G3', 'G3')).toBe('n . . . | (#) . . .');
-    expect(written(0, 'Bb3', 'G3', 'G3', 'G3', 'B3', 'G3', 'G3', 'G3', 'B3')).toBe('b . . . | (n) . . . | . . .');
+    expect(written(0, 'Bb3', 'G3', 'G3', 'G3', 'B3', 'G3', 'G3', 'G3', 'B3')).toBe(
+      'b . . . | (n) . . . | . . .',
+    );
   });
   it('are recalled in another octave of the same bar', () => {
     expect(written(0, 'F#3', 'F4', 'F4', 'G3')).toBe('# (n) . .');
