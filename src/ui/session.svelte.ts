@@ -51,6 +51,8 @@ class Session {
   onTake: (() => void) | null = null;
   /** Called when a test is left. */
   onLeave: (() => void) | null = null;
+  /** Lowest marks for "there" and "close" that hold now; undefined: the usual ones. */
+  thresholds: () => { readonly there: number; readonly close: number } | undefined = () => undefined;
   /** True while a finished attempt is being written: the result waits for it. */
   storing = $state(false);
   /** Called with every attempt that is complete, or void (then `marked` is null). */
@@ -273,10 +275,15 @@ class Session {
       const { take, zeroSample } = heard;
       if (heard.latency.source === 'loudspeaker') latency.learn(heard.latency);
       const kept = latencyToKeep(heard.latency);
+      const thresholds = this.thresholds();
       this.marked = {
         test,
         take,
-        mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: unknownMs(kept) }),
+        mark: markTest(test, take, {
+          zeroSec: 0,
+          latencyUncertaintyMs: unknownMs(kept),
+          ...(thresholds ? { thresholds } : {}),
+        }),
         latency: kept,
         sound: { recording, zeroSample },
       };

@@ -9,5 +9,5 @@ export { practised } from './practised.ts';
 export { trend } from './trend.ts';
 export type { Trend } from './trend.ts';
 export type { AttemptFacts, Practised } from './types.ts';
-export { troubles, weekOf } from './week.ts';
+export { troubles, weekCounts, weekOf } from './week.ts';
 export type { Week } from './week.ts';

@@ -24,7 +24,17 @@ function median(values: number[]): number | null {
 }
 
 /** `record`: all of one student's attempts; those of the other manner are passed over. */
-export function weekOf(record: readonly Practised[], manner: Practised['manner'], nowMs: number): Week {
+export const weekOf = (record: readonly Practised[], manner: Practised['manner'], nowMs: number): Week => ({
+  ...weekCounts(record, manner, nowMs),
+  trouble: troubles(record, manner),
+});
+
+/** The numbers of the week alone; the attempts of the last 35 days are enough for all but `lastAtMs`. */
+export function weekCounts(
+  record: readonly Practised[],
+  manner: Practised['manner'],
+  nowMs: number,
+): Omit<Week, 'trouble'> {
   const own = record.filter((attempt) => attempt.manner === manner);
   const between = (fromDay: number, toDay: number) =>
     own.filter(({ atMs }) => atMs > nowMs - fromDay * DAY_MS && atMs <= nowMs - toDay * DAY_MS);
@@ -35,7 +45,6 @@ export function weekOf(record: readonly Practised[], manner: Practised['manner']
     there: week.filter(({ outcome }) => outcome === 'there').length,
     median: median(marks(week)),
     medianBefore: median(marks(between(35, 7))),
-    trouble: troubles(own, manner),
     lastAtMs: own.reduce<number | null>(
       (last, { atMs }) => (last === null || atMs > last ? atMs : last),
       null,

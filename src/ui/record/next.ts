@@ -1,24 +1,29 @@
-import type { PracticeTest, TestKind } from '../../score.ts';
-import { chooseNext, DEFAULT_THRESHOLDS, makeTest } from '../../tests-engine/index.ts';
+import type { TestKind } from '../../score.ts';
 import type { Choice } from '../../tests-engine/index.ts';
+import type { Json } from '../../store/index.ts';
 import { tuningOf } from '../session/choose.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { record } from './record.svelte.ts';
+import { RULE, think } from './think/think.ts';
 
-/** What practice would bring next of a kind, for whoever plays now; null while the record cannot be read. */
+/**
+ * What practice would bring next of a kind, for whoever plays now; null while the record cannot be read. Worked out
+ * once after each attempt, and kept: the choice depends on the record and the settings alone.
+ */
 export async function nextOf(kind: TestKind): Promise<Choice | null> {
   const student = await record.player();
   if (!student) return null;
-  const now = settings.now;
-  const digests = await record.use((store) => store.attempts.digests(student.id));
+  const { manner, level } = settings.now;
   const { instrument } = student;
-  const strings = tuningOf({ ...now, instrument }).strings;
-  return chooseNext({
-    record: digests ?? [],
-    manner: now.manner,
-    kind,
-    level: now.level,
-    there: DEFAULT_THRESHOLDS.there,
-    make: (request): PracticeTest => makeTest({ ...request, instrument, tuning: strings }),
-  });
+  const tuning = tuningOf({ ...settings.now, instrument }).strings;
+  const { there } = record.thresholds;
+  const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning]);
+  const choice = await record.use((store) =>
+    store.derived.recall(student.id, `next ${kind}`, rule, async () => {
+      const digests = await store.attempts.digests(student.id);
+      const request = { record: digests, manner, kind, level, there };
+      return (await think({ job: 'next', request, instrument, tuning })) as unknown as Json;
+    }),
+  );
+  return choice as Choice | null;
 }

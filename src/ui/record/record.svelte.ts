@@ -1,4 +1,13 @@
-import type { Attempt, Draft, Help, Store, StoreProblemCode, Student } from '../../store/index.ts';
+import type {
+  Attempt,
+  Draft,
+  Help,
+  NewAttempt,
+  Store,
+  StoreProblemCode,
+  Student,
+  Thresholds,
+} from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
 import type { Help as HelpUsed, ProcedureState } from '../../tests-engine/index.ts';
 import { t } from '../messages.ts';
@@ -6,12 +15,21 @@ import type { Marked } from '../session/types.ts';
 import { session } from '../session.svelte.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { squeeze } from './squeeze.ts';
+import { checkedThresholds } from './thresholds.ts';
 
 /** Version of the listener that heard a take; raise it when the same sound could give other notes. */
 export const LISTENER_VERSION = 1;
 
 const STUDENT = 'student';
 const SOUND_LIMIT = 'soundLimitMb';
+const THRESHOLDS = 'thresholds';
+
+/** A take that could not be written yet. */
+interface Unsaved {
+  readonly draftId: string | null;
+  readonly attempt: NewAttempt;
+  readonly marked: Marked;
+}
 
 const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
   repeat: 'repeat',
@@ -47,6 +65,10 @@ class Keeping {
   lost = $state.raw<readonly Draft[]>([]);
   /** Attempt written last, for the result screen. */
   last = $state.raw<Attempt | null>(null);
+  /** Finished takes that the disk had no room for: kept in memory, tried again. */
+  unsaved = $state.raw<readonly Unsaved[]>([]);
+  /** Outcomes that the teacher set for everybody. */
+  #deskThresholds = $state.raw<Thresholds>(DEFAULT_THRESHOLDS);
   /** The homework that the running test belongs to. */
   homeworkId: string | null = null;
   /** The running test was chosen by practice, and the next one is to be. */
@@ -73,7 +95,9 @@ class Keeping {
       if (store.evicted) this.problem = 'evicted';
       const id = await store.settings.get(STUDENT);
       this.student = typeof id === 'string' ? await store.students.get(id) : null;
+      this.#deskThresholds = checkedThresholds(await store.settings.get(THRESHOLDS)) ?? DEFAULT_THRESHOLDS;
       this.store = store;
+      session.thresholds = () => this.thresholds;
       session.onTake = () => (this.#draft = this.#begin());
       session.onLeave = () => void this.#abandon();
       session.onStore = (state, marked) => this.#finish(state, marked);
@@ -97,6 +121,27 @@ class Keeping {
       this.#blame(error);
       return null;
     }
+  }
+
+  /** The lowest marks for "there" and "close" that hold for whoever plays. */
+  get thresholds(): Thresholds {
+    return this.student?.thresholds ?? this.#deskThresholds;
+  }
+  get deskThresholds(): Thresholds {
+    return this.#deskThresholds;
+  }
+
+  /** Sets the outcomes of one student (null: those of everybody), or of everybody who has none of their own. */
+  async setThresholds(student: Student | null, thresholds: Thresholds | null): Promise<void> {
+    await this.use(async (store) => {
+      if (student) {
+        await store.students.change(student.id, { thresholds });
+        if (this.student?.id === student.id) this.student = await store.students.get(student.id);
+      } else {
+        this.#deskThresholds = thresholds ?? DEFAULT_THRESHOLDS;
+        await store.settings.set(THRESHOLDS, { ...this.#deskThresholds });
+      }
+    });
   }
 
   /** From now on takes are of this student. */
@@ -151,23 +196,38 @@ class Keeping {
     const draft = await this.#draft;
     this.#draft = null;
     const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
-    this.last = await this.use((store) =>
-      store.attempts.finish(draft?.id ?? null, {
-        studentId: student.id,
-        homeworkId: this.homeworkId,
-        test: marked.test,
-        manner: state.manner,
-        help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
-        take: marked.take,
-        zeroSec: 0,
-        latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
-        listenerVersion: LISTENER_VERSION,
-        mark: marked.mark,
-        thresholds: DEFAULT_THRESHOLDS,
-        answer: state.answer,
-      }),
-    );
-    if (this.last) void this.#keepSound(this.last.id, marked);
+    const attempt: NewAttempt = {
+      studentId: student.id,
+      homeworkId: this.homeworkId,
+      test: marked.test,
+      manner: state.manner,
+      help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
+      take: marked.take,
+      zeroSec: 0,
+      latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
+      listenerVersion: LISTENER_VERSION,
+      mark: marked.mark,
+      thresholds: this.thresholds,
+      answer: state.answer,
+    };
+    this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, attempt, marked }];
+    await this.saveAgain();
+  }
+
+  /** Writes what is not written yet, oldest first, as far as there is room; true when all of it is on the disk. */
+  async saveAgain(): Promise<boolean> {
+    for (let next = this.unsaved[0]; next; next = this.unsaved[0]) {
+      const { draftId, attempt, marked } = next;
+      const written = await this.use((store) => store.attempts.finish(draftId, attempt));
+      if (!written) return false;
+      this.unsaved = this.unsaved.slice(1);
+      if (this.problem === 'quota') this.problem = null;
+      // Only what is still on the screen has its sound; of all else it has left memory.
+      if (session.marked !== marked) continue;
+      this.last = written;
+      void this.#keepSound(written.id, marked);
+    }
+    return true;
   }
 
   /** MB of sound that the user allows; 0 = none is kept, the default. */

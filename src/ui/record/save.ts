@@ -12,6 +12,7 @@ export function saveFile(name: string, content: BlobPart, type: string): void {
 export const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer>> =>
   new Uint8Array(await file.arrayBuffer());
 
+// Made once: to make one costs as much as to write a hundred dates.
+const DATE = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
 /** "24 Nov 2026" in the reader's language. */
-export const dateText = (atMs: number): string =>
-  new Date(atMs).toLocaleDateString(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
+export const dateText = (atMs: number): string => DATE.format(atMs);
