@@ -5,6 +5,8 @@ import type { Random } from './random.ts';
 
 /** An ordinary stroke's RMS over its first 150 ms, full scale = 1; the take is levelled again at the end. */
 export const STROKE_RMS = 10 ** (-24 / 20);
+/** A slur goes on at the level it finds, but the finger gives the string something of its own: 14 dB under a stroke. */
+const LEAST_SLUR_RMS = STROKE_RMS * 10 ** (-14 / 20);
 const LEVELLED_OVER_SEC = 0.15;
 /** The next-nearest recording is taken now and then, so that two plucks of a note are not one recording twice. */
 const OTHER_RECORDING = { chance: 0.35, withinSemitones: 2.2 };
@@ -68,9 +70,11 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
     const level = rms(pcm, origin, origin + Math.round(LEVELLED_OVER_SEC * sampleRate));
     let gain = (STROKE_RMS * 10 ** (note.levelDb / 20)) / Math.max(1e-6, level);
     if (slur) {
-      const before = rms(signal, onset - Math.round(0.04 * sampleRate), onset - slur);
+      // The last 40 ms before the change of note begins.
+      const change = onset - (slur >> 1);
+      const before = rms(signal, change - Math.round(0.04 * sampleRate), change);
       const after = rms(pcm, origin, origin + Math.round(0.04 * sampleRate));
-      if (!note.ghost) gain = before / Math.max(1e-6, after);
+      if (!note.ghost) gain = Math.max(before, LEAST_SLUR_RMS) / Math.max(1e-6, after);
       const from = origin - (slur >> 1);
       for (let i = 0; i < from + slur && i < pcm.length; i++) pcm[i] *= i < from ? 0 : (i - from) / slur;
     }

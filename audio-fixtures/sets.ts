@@ -56,9 +56,11 @@ const rateOf = (index: number): number => (index % 3 === 2 ? 48_000 : 44_100);
 export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[] {
   const out: TakeRecipe[] = [];
   (Object.entries(SHARES) as [FamilyName, number][]).forEach(([family, count], place) => {
-    const { plays, installed = () => true } = FAMILIES[family] as Family;
+    const { plays, without = [], installed = () => true } = FAMILIES[family] as Family;
     if (!installed()) return;
-    const able = banks.filter((bank) => plays === 'both' || bank.instrument === plays);
+    const able = banks.filter(
+      (bank) => (plays === 'both' || bank.instrument === plays) && !without.includes(bank.name),
+    );
     for (let i = 0; i < count && able.length > 0; i++) {
       const bank = able[(i + place) % able.length];
       const order = { family, seed: firstSeed + i, bank, sampleRate: rateOf(i) };

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { cachedNote } from './cache.ts';
 import { openSoundFont } from './soundFont.ts';
+import { sustained } from './sustained.ts';
 import type { FontSample, SoundFont } from './soundFont.ts';
 import type { Bank, RecordedNote } from './types.ts';
 
@@ -22,22 +23,9 @@ export const FLUID_BANKS = {
 } as const;
 export type FluidBankName = keyof typeof FLUID_BANKS;
 
-/** Recordings end in a loop meant to be sustained: it is repeated up to this length … */
-const LONGEST_SEC = 5;
-/** … and falls at this rate, as a string does. */
-const LOOP_FALLS_DB_PER_SEC = 7;
-
-function sustained(font: SoundFont, sample: FontSample): Float32Array {
-  const pcm = font.read(sample);
-  const from = sample.loopStart - sample.start;
-  const to = sample.loopEnd - sample.start;
-  if (to - from < 32) return pcm;
-  const out = new Float32Array(Math.round(LONGEST_SEC * sample.sampleRate));
-  out.set(pcm.subarray(0, Math.min(to, out.length)));
-  const step = 10 ** (-LOOP_FALLS_DB_PER_SEC / 20 / sample.sampleRate);
-  let gain = 1;
-  for (let i = to; i < out.length; i++) out[i] = (gain *= step) * pcm[from + ((i - to) % (to - from))];
-  return out;
+function whole(font: SoundFont, sample: FontSample): Float32Array {
+  const { start, loopStart, loopEnd, sampleRate } = sample;
+  return sustained(font.read(sample), loopStart - start, loopEnd - start, sampleRate);
 }
 
 /** True where the sound font is installed. */
@@ -59,7 +47,7 @@ export async function loadFluidBank(name: FluidBankName): Promise<Bank | null> {
         name: `${sample.name.replaceAll(/\W/g, '_')}_${sample.start}`, // names are cut at 20 letters and repeat
         sampleRate: sample.sampleRate,
         written: null, // octaves and tunings of these names follow no one rule: the sound is measured
-        decode: () => (loops ? sustained(open, sample) : open.read(sample)),
+        decode: () => (loops ? whole(open, sample) : open.read(sample)),
       }),
     );
   notes.sort((a, b) => a.midi - b.midi);

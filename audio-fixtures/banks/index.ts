@@ -1,10 +1,12 @@
 import { FLUID_BANKS, loadFluidBank } from './fluid.ts';
+import { FREEPATS_BANKS, loadFreepatsBank } from './freepats.ts';
 import { loadNpmBank, NPM_BANKS } from './npm.ts';
 import type { FluidBankName } from './fluid.ts';
+import type { FreepatsBankName } from './freepats.ts';
 import type { NpmBankName } from './npm.ts';
 import type { Bank } from './types.ts';
 
-export type BankName = NpmBankName | FluidBankName;
+export type BankName = NpmBankName | FluidBankName | FreepatsBankName;
 
 /**
  * Two halves with nothing in common, each with acoustic, electric and (given the sound font) bass: what is
@@ -20,6 +22,8 @@ export const SPLITS: Record<'a' | 'b', readonly BankName[]> = {
     'fluid-picked',
     'fluid-slap',
     'fluid-distorted',
+    'freepats-steel',
+    'freepats-clean',
   ],
   b: [
     'nylon',
@@ -29,6 +33,10 @@ export const SPLITS: Record<'a' | 'b', readonly BankName[]> = {
     'fluid-fingered',
     'fluid-fretless',
     'fluid-upright',
+    'freepats-nylon',
+    'freepats-jazz',
+    'freepats-distorted',
+    'freepats-fingered',
   ],
 };
 
@@ -46,6 +54,12 @@ export async function loadBanks(only: 'npm' | 'all' = 'all'): Promise<Banks> {
   if (only === 'all')
     for (const name of Object.keys(FLUID_BANKS) as FluidBankName[]) {
       const bank = await loadFluidBank(name);
+      if (bank) all.push(bank);
+      else absent.push(name);
+    }
+  if (only === 'all')
+    for (const name of Object.keys(FREEPATS_BANKS) as FreepatsBankName[]) {
+      const bank = await loadFreepatsBank(name);
       if (bank) all.push(bank);
       else absent.push(name);
     }

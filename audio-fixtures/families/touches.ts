@@ -17,6 +17,9 @@ import type { Family, Made, Setting } from './types.ts';
 
 /** How the notes are played. */
 
+/** Recordings that are silent by the time a slur would begin. */
+const DEAD_AT_ONCE = ['fluid-muted'];
+
 function driven(s: Setting): Made {
   const made = play(somewhere(s), s);
   drive(made.signal, s.random.between(4, 16), s.sampleRate);
@@ -56,6 +59,7 @@ export const TOUCHES = {
   slur: {
     what: 'hammer-ons and pull-offs, 6 or 30 ms',
     plays: 'both',
+    without: DEAD_AT_ONCE,
     make: (s) => {
       const plan = slurred(somewhere(s), s.random, 0.45, () => s.random.pick([0.006, 0.03]));
       return ordinaryRoom(play(plan, s), s);
@@ -64,6 +68,7 @@ export const TOUCHES = {
   glide: {
     what: 'slides of 30–60 ms',
     plays: 'both',
+    without: DEAD_AT_ONCE,
     make: (s) => {
       const plan = slurred(somewhere(s), s.random, 0.45, () => s.random.between(0.03, 0.06));
       return ordinaryRoom(play(plan, s), s);

@@ -17,6 +17,8 @@ export interface Family {
   readonly what: string;
   /** Instruments it is made with. */
   readonly plays: 'guitar' | 'bass' | 'both';
+  /** Banks that cannot be played so. */
+  readonly without?: readonly string[];
   /** Where it needs a program that may be absent: is it there? */
   readonly installed?: () => boolean;
   readonly make: (setting: Setting) => Made;

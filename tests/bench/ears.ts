@@ -7,6 +7,7 @@ import {
   SPLITS,
 } from '../../audio-fixtures/index.ts';
 import { aubioInstalled, aubioListener } from './ears/aubio.ts';
+import { liveTable } from './ears/live.ts';
 import { naiveListener } from './ears/naive.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
 import { ownListener } from './ears/own.ts';
@@ -58,7 +59,9 @@ const microseconds = fftMicroseconds();
 const json: Record<string, unknown> = { fftMicroseconds: microseconds, absentBanks: banks.absent };
 const text: string[] = [`2048-point complex radix-2 FFT: ${microseconds.toFixed(0)} µs`];
 if (banks.absent.length)
-  text.push(`absent banks (Debian's fluid-soundfont-gm is not installed): ${banks.absent.join(', ')}`);
+  text.push(
+    `absent banks (Debian's fluid-soundfont-gm or freepats is not installed): ${banks.absent.join(', ')}`,
+  );
 if (absentFamilies().length)
   text.push(`absent families (espeak-ng is not installed): ${absentFamilies().join(', ')}`);
 
@@ -67,6 +70,10 @@ if (options.real) text.push('', ...(await realTable(options.real, all)));
 const sets = options.set ? [options.set] : options.real ? [] : (['phrases', 'dev'] as const);
 for (const set of sets) {
   const recipes = chosen(await SETS[set]());
+  if (options.live) {
+    text.push('', `== ${set}`, ...liveTable(recipes));
+    continue;
+  }
   const results = await runAll(recipes, all, (done) => {
     if (process.stderr.isTTY) say(`\r${set} ${done}/${recipes.length} `);
   });

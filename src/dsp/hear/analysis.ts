@@ -2,6 +2,7 @@ import { createContinuity } from '../decision/continuity.ts';
 import { features } from '../decision/features.ts';
 import type { FeatureSources } from '../decision/features.ts';
 import { bandRise } from '../frames/bandRise.ts';
+import type { BandRise } from '../frames/bandRise.ts';
 import { superFlux } from '../frames/superFlux.ts';
 import { findAttacks } from '../onsets/attack.ts';
 import type { Attack } from '../onsets/attack.ts';
@@ -29,12 +30,25 @@ export interface Analysis {
   readonly possible: readonly Possible[];
 }
 
+/** What is measured frame by frame: the costly part, which no fitted number changes. */
+export interface Measured {
+  readonly take: Prepared;
+  readonly flux: Float32Array;
+  readonly rise: BandRise;
+  readonly pitch: PitchFrames;
+}
+
 /** @param input mono, at the working rate, finite */
-export function analyse(input: Float32Array): Analysis {
+export function measure(input: Float32Array): Measured {
   const take = prepare(input);
-  const flux = superFlux(take);
-  const rise = bandRise(take);
-  const pitch = pitchFrames(take.half);
+  return { take, flux: superFlux(take), rise: bandRise(take), pitch: pitchFrames(take.half) };
+}
+
+/** @param input mono, at the working rate, finite */
+export const analyse = (input: Float32Array): Analysis => lookFor(measure(input));
+
+/** Candidates, their attacks and what the decision looks at. */
+export function lookFor({ take, flux, rise, pitch }: Measured): Analysis {
   const { found, strength } = findCandidates(flux, rise, take);
   const from: FeatureSources = {
     take,

@@ -16,9 +16,13 @@ export function heardNotes(
 ): Pick<HeardTake, 'notes' | 'tuningCents'> {
   const tuning = tuningOffset(
     named.map((n) => n.fine),
+    named.map((n) => n.midi),
     named.map((n) => n.probability),
   );
-  return { notes: named.map((note) => heardNote(note, tuning, gain)), tuningCents: cents(tuning) };
+  return {
+    notes: named.map((note) => heardNote(note, tuning, gain)),
+    tuningCents: cents(Math.max(-50, Math.min(50, tuning))),
+  };
 }
 
 /** Semitones: half of one, and 12 cents for the error of a mean over a bend. */

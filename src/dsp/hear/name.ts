@@ -2,7 +2,7 @@ import type { Accepted } from '../decision/accept.ts';
 import { noteEnd } from '../note/offset.ts';
 import { createSpectra } from '../pitch/comb.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
-import { answerFrom, pitchScores } from '../pitch/notePitch.ts';
+import { answersInLine, pitchScores } from '../pitch/notePitch.ts';
 import { levelBetween, ms } from '../signal/prepared.ts';
 import type { Analysis } from './analysis.ts';
 
@@ -32,11 +32,15 @@ export function nameNotes(analysis: Analysis, accepted: readonly Accepted[]): Na
   const { take, pitch } = analysis;
   const spectra = createSpectra();
   const named: NamedNote[] = [];
-  accepted.forEach((one, i) => {
+  const scored = accepted.map((one, i) => {
     const at = one.possible.attack.at;
     const until = accepted[i + 1]?.possible.attack.at ?? take.samples.length;
-    const answer = answerFrom(pitchScores(take, pitch, at, until, spectra), pitch, at, until);
-    const { midi, salience, margin } = answer;
+    return { at, until, scores: pitchScores(take, pitch, at, until, spectra) };
+  });
+  const answers = answersInLine(scored, pitch);
+  accepted.forEach((one, i) => {
+    const { at, until } = scored[i]!;
+    const { midi, salience, margin } = answers[i]!;
     if (salience < LEAST_SALIENCE) return;
     named.push({
       at,

@@ -70,9 +70,41 @@ export function findAttack(edges: Float64Array, around: number, search: Search):
   return { at: Math.max(0, at), steepDb };
 }
 
-/** The attacks that a candidate may stand for: one or two. */
+/**
+ * A hand that stops a string before it plucks it again leaves a gap, and what then builds up slowly (a driven
+ * amplifier) has its steepest rise up to 40 ms after the attack. The gap must lie so far under what was before
+ * and what comes, on means long enough (16 and 8 ms) not to see the dips inside a low string's period.
+ */
+const GAP_FALL_DB = 7;
+const GAP_RISE_DB = 4;
+const GAP_WITHIN = ms(45);
+const LONG_MEAN = ms(16);
+const SHORT_MEAN = ms(8);
+
+/** Where the gap before an attack begins, or null where there is none. */
+function gapBefore(edges: Float64Array, attack: number): number | null {
+  const after = levelBetween(edges, attack, attack + SHORT_MEAN);
+  let best: number | null = null;
+  let most = GAP_FALL_DB;
+  for (let t = attack - GAP_WITHIN; t <= attack - SHORT_MEAN; t += 2 * STEP) {
+    if (t < LONG_MEAN) continue;
+    const gap = levelBetween(edges, t, t + SHORT_MEAN);
+    const fall = levelBetween(edges, t - LONG_MEAN, t) - gap;
+    if (fall <= most || after - gap < GAP_RISE_DB) continue;
+    most = fall;
+    best = t;
+  }
+  return best;
+}
+
+/** The attacks that a candidate may stand for: one to three. */
 export function findAttacks(edges: Float64Array, around: number): Attack[] {
   const close = findAttack(edges, around, CLOSE);
   const wide = findAttack(edges, around, WIDE);
-  return Math.abs(wide.at - close.at) < SAME ? [close] : [close, wide];
+  const found = [close];
+  if (Math.abs(wide.at - close.at) >= SAME) found.push(wide);
+  const gap = gapBefore(edges, Math.max(close.at, wide.at));
+  if (gap !== null && found.every(({ at }) => Math.abs(gap - at) >= SAME))
+    found.push({ at: gap, steepDb: close.steepDb });
+  return found;
 }

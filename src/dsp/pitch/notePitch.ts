@@ -2,6 +2,7 @@ import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { combScores } from './comb.ts';
 import type { Spectra } from './comb.ts';
+import { growth } from './growth.ts';
 import { frameFrom, frameUntil, LOWEST, PITCHES } from './salience.ts';
 import type { PitchFrames } from './salience.ts';
 
@@ -12,6 +13,24 @@ const PITCH_UNTIL_MS = 450;
 const MIDDLE_LAG = 306;
 /** Weight of the comb against the mean log salience. */
 export const COMB = 6;
+/**
+ * Score for a dB by which a pitch's partials grew over the attack: of a string plucked while another rings it is
+ * the new one that grows. Limits in dB; partials 26 dB under the strongest count as that strong (amplitude^½).
+ * Together with {@link LEAP} 23 instead of 39 of 4493 development notes are misnamed.
+ */
+const GROWTH = 0.06;
+const LEAST_GROWTH = -6;
+const MOST_GROWTH = 12;
+const GROWTH_FLOOR = 0.05;
+/**
+ * Score lost for each semitone, up to 24, by which a pitch lies from the nearest of its surely heard neighbours: lines
+ * move by small steps, and errors by octaves and twelfths. Weak: an octave costs 0.6, while notes that are heard
+ * rightly lead by 4 in the mean and 99 in 100 by more than 0.3.
+ */
+const LEAP = 0.05;
+const LONGEST_LEAP = 24;
+/** A neighbour whose own lead is less than this is not sure enough to lean on. */
+const SURE = 1;
 /** Keeps one bad frame from ruling a pitch out. */
 export const LOG_FLOOR = 0.03;
 
@@ -41,9 +60,15 @@ export function pitchScores(
     for (let n = 0; n < PITCHES; n++)
       scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
   }
-  const end = Math.max(at + ms(40), Math.min(until, at + ms(150)));
-  const comb = combScores(spectra.rooted(take.samples, at + ms(10), end), new Float64Array(PITCHES));
-  for (let n = 0; n < PITCHES; n++) scores[n] = (total > 0 ? scores[n]! / total : 0) + COMB * comb[n]!;
+  const length = Math.max(ms(30), Math.min(until - at - ms(10), ms(140)));
+  const after = Float64Array.from(spectra.rooted(take.samples, at + ms(10), at + ms(10) + length));
+  const before = spectra.rooted(take.samples, at - ms(4) - length, at - ms(4));
+  const floor = GROWTH_FLOOR * after.reduce((a, b) => Math.max(a, b), 0) + 1e-4;
+  const comb = combScores(after, new Float64Array(PITCHES));
+  for (let n = 0; n < PITCHES; n++) {
+    const grown = Math.max(LEAST_GROWTH, Math.min(MOST_GROWTH, growth(before, after, LOWEST + n, floor)));
+    scores[n] = (total > 0 ? scores[n]! / total : 0) + COMB * comb[n]! + GROWTH * grown;
+  }
   return scores;
 }
 
@@ -66,6 +91,26 @@ export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number,
     salience: meanSalience(pitch, at, until, LOWEST + best),
     margin: scores[best]! - other,
   };
+}
+
+/** Answers for successive notes, each leaning a little towards the two heard before it and the two after. */
+export function answersInLine(
+  notes: readonly { readonly scores: Float64Array; readonly at: number; readonly until: number }[],
+  pitch: PitchFrames,
+): PitchAnswer[] {
+  const alone = notes.map(({ scores, at, until }) => answerFrom(scores, pitch, at, until));
+  return notes.map(({ scores, at, until }, i) => {
+    const near = [i - 2, i - 1, i + 1, i + 2].flatMap((k) => {
+      const other = alone[k];
+      return other && other.margin > SURE ? [other.midi] : [];
+    });
+    if (near.length === 0) return alone[i]!;
+    const leaning = scores.map((score, n) => {
+      const leap = near.reduce((least, midi) => Math.min(least, Math.abs(LOWEST + n - midi)), LONGEST_LEAP);
+      return score - LEAP * leap;
+    });
+    return answerFrom(leaning, pitch, at, until);
+  });
 }
 
 /** Amplitude-weighted mean of the gated salience of one pitch over a note. */

@@ -7,16 +7,19 @@ export interface BenchOptions {
   readonly families: readonly string[] | null;
   readonly split: 'a' | 'b' | null;
   readonly own: boolean;
+  /** The live ear instead of the re-hearing. */
+  readonly live: boolean;
   /** Folder of real recordings, each with a note list beside it. */
   readonly real: string | null;
   readonly json: boolean;
   readonly misses: boolean;
 }
 
-export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--own] [--misses] [--json]
+export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--live] [--own] [--misses] [--json]
   without --set: the phrases, then the development set
   --split   only takes of one half of the banks    --own     only this project's listener
   --real    only the recordings of a folder, with a list NAME.json beside each NAME.wav
+  --live    what is said while a take runs, and how soon
   --misses  list what it got wrong                 --json    figures as JSON on stdout`;
 
 /** Throws `RangeError` with the allowed values. */
@@ -29,6 +32,7 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
       split: { type: 'string' },
       real: { type: 'string' },
       own: { type: 'boolean', default: false },
+      live: { type: 'boolean', default: false },
       misses: { type: 'boolean', default: false },
       json: { type: 'boolean', default: false },
     },
@@ -49,6 +53,7 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
     split,
     real: values.real ?? null,
     own: values.own,
+    live: values.live,
     json: values.json,
     misses: values.misses,
   };

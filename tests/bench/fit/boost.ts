@@ -33,7 +33,16 @@ function quantiles(values: Float64Array): number[] {
   return edges;
 }
 
-/** Boosted trees by Newton steps on histograms of the features (Chen & Guestrin, KDD 2016, equations 6 and 7). */
+/** Sums of slopes and curvatures by feature and bin. */
+interface Histogram {
+  readonly g: Float64Array;
+  readonly h: Float64Array;
+}
+
+/**
+ * Boosted trees by Newton steps on histograms of the features (Chen & Guestrin, KDD 2016, equations 6 and 7). Of
+ * two children only the smaller is counted out: the other's histogram is the parent's less its sibling's.
+ */
 export function boost(
   names: readonly string[],
   examples: readonly Example[],
@@ -41,10 +50,12 @@ export function boost(
 ): TreeData {
   const random = makeRandom(1);
   const n = examples.length;
+  const width = names.length;
   const edges = names.map((_, j) => quantiles(Float64Array.from(examples, (e) => e.features[j])));
-  const bins = names.map((_, j) =>
-    Uint8Array.from(examples, (e) => edges[j].reduce((b, edge) => b + (e.features[j] >= edge ? 1 : 0), 0)),
-  );
+  const bins = new Uint8Array(n * width);
+  examples.forEach((e, i) => {
+    for (let j = 0; j < width; j++) bins[i * width + j] = binOf(edges[j], e.features[j]);
+  });
   const total = examples.reduce((s, e) => s + e.weight, 0);
   const rate = examples.reduce((s, e) => s + e.weight * e.label, 0) / total;
   const base = Math.log(rate / (1 - rate));
@@ -53,7 +64,27 @@ export function boost(
   const curve = new Float64Array(n);
   const nodes: number[] = [];
 
-  function grow(members: readonly number[], depth: number): void {
+  function count(members: Int32Array): Histogram {
+    const g = new Float64Array(width * BINS);
+    const h = new Float64Array(width * BINS);
+    for (const i of members) {
+      const s = slope[i];
+      const c = curve[i];
+      const row = i * width;
+      for (let j = 0; j < width; j++) {
+        const at = j * BINS + bins[row + j];
+        g[at] += s;
+        h[at] += c;
+      }
+    }
+    return { g, h };
+  }
+  const less = (all: Histogram, part: Histogram): Histogram => ({
+    g: all.g.map((v, i) => v - part.g[i]),
+    h: all.h.map((v, i) => v - part.h[i]),
+  });
+
+  function grow(members: Int32Array, depth: number, known: Histogram | null): void {
     const at = nodes.length;
     let g = 0;
     let h = 0;
@@ -63,41 +94,37 @@ export function boost(
     }
     const value = Number(((options.rate * g) / (h + options.ridge)).toPrecision(4));
     nodes.push(-1, value, 0);
-    const split = depth > 0 ? bestSplit(members, g, h) : null;
+    const histogram = depth > 0 ? (known ?? count(members)) : null;
+    const split = histogram && bestSplit(histogram, g, h);
     if (!split) {
       for (const i of members) odds[i] += value;
       return;
     }
-    const goesLeft = (i: number): boolean => bins[split.feature][i] <= split.bin;
-    grow(members.filter(goesLeft), depth - 1);
+    const goesLeft = (i: number): boolean => bins[i * width + split.feature] <= split.bin;
+    const left = members.filter(goesLeft);
+    const right = members.filter((i) => !goesLeft(i));
+    let ofLeft: Histogram | null = null;
+    let ofRight: Histogram | null = null;
+    if (depth > 1) {
+      if (left.length < right.length) ofRight = less(histogram, (ofLeft = count(left)));
+      else ofLeft = less(histogram, (ofRight = count(right)));
+    }
+    grow(left, depth - 1, ofLeft);
     nodes[at] = split.feature;
     nodes[at + 1] = edges[split.feature][split.bin];
     nodes[at + 2] = nodes.length / 3;
-    grow(
-      members.filter((i) => !goesLeft(i)),
-      depth - 1,
-    );
+    grow(right, depth - 1, ofRight);
   }
 
-  function bestSplit(
-    members: readonly number[],
-    g: number,
-    h: number,
-  ): { feature: number; bin: number } | null {
+  function bestSplit(of: Histogram, g: number, h: number): { feature: number; bin: number } | null {
     let best: { feature: number; bin: number } | null = null;
     let bestGain = 1e-6;
-    for (let j = 0; j < names.length; j++) {
-      const gs = new Float64Array(BINS);
-      const hs = new Float64Array(BINS);
-      for (const i of members) {
-        gs[bins[j][i]] += slope[i];
-        hs[bins[j][i]] += curve[i];
-      }
+    for (let j = 0; j < width; j++) {
       let gl = 0;
       let hl = 0;
       for (let b = 0; b < edges[j].length; b++) {
-        gl += gs[b];
-        hl += hs[b];
+        gl += of.g[j * BINS + b];
+        hl += of.h[j * BINS + b];
         if (hl < options.leastCurvature || h - hl < options.leastCurvature) continue;
         const gain =
           gl ** 2 / (hl + options.ridge) +
@@ -123,7 +150,7 @@ export function boost(
     }
     nodes.push(-2, 0, 0);
     const root = nodes.length;
-    grow(seen, options.depth);
+    grow(Int32Array.from(seen), options.depth, null);
     for (const i of unseen) {
       let at = root;
       while (nodes[at] >= 0)
@@ -132,4 +159,16 @@ export function boost(
     }
   }
   return { names, base: Number(base.toPrecision(4)), nodes: nodes.join(' ') };
+}
+
+/** How many of the sorted edges a value has reached. */
+function binOf(edges: readonly number[], value: number): number {
+  let low = 0;
+  let high = edges.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (value >= edges[middle]) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
