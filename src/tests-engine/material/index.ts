@@ -4,6 +4,7 @@ export {
   GENERATOR_VERSION,
   levelTest,
   makeTest,
+  prepareLevel,
 } from './makeTest.ts';
 export { TestFormatError, parseTest } from './format/parseTest.ts';
 export { LEVELS } from './levels/levels.ts';

@@ -3,10 +3,12 @@ import { bpm, midi, sec, ticksToSec } from '../../units.ts';
 import { standardTuning } from './hand/tunings.ts';
 import { LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
+import { prepareLines } from './melody/lines.ts';
 import { makeMelody } from './melody/melody.ts';
 import { METRES, barTicks } from './metre/metres.ts';
 import { makeRandom } from './random/random.ts';
 import { makeRhythm, rhythmKey } from './rhythm/rhythm.ts';
+import { prepareRhythms } from './rhythm/stock.ts';
 import { spelledScale } from './theory/scale.ts';
 
 /**
@@ -119,6 +121,21 @@ export function levelTest(
       practiceSec: sec(options.procedure?.practiceSec ?? Math.ceil(phraseSec * level.practicePhrases)),
     },
   };
+}
+
+/**
+ * Builds ahead, a few milliseconds at a time, what the first test of a kind is drawn from: run it to its end, with
+ * pauses where other work may be done, and {@link levelTest} answers at once. Left out or stopped early, tests
+ * are the same.
+ * @throws RangeError as {@link levelTest}, where the level's limits contradict each other.
+ */
+export function* prepareLevel(
+  level: LevelParameters,
+  { kind, key = null }: { readonly kind: TestKind; readonly key?: Key | null },
+): Generator<void, void> {
+  for (const at of level.metres)
+    if (kind === 'rhythm') yield* prepareRhythms(level, at);
+    else yield* prepareLines({ level, at, strings: [], walk: 0, tempoBpm: level.tempo[0], asked: key });
 }
 
 /** A test of one of our levels. @throws RangeError as {@link levelTest}. */

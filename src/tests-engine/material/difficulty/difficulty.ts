@@ -1,4 +1,4 @@
-import type { Key, Phrase } from '../../../score.ts';
+import type { Key, Metre, Phrase } from '../../../score.ts';
 import { TICKS_PER_QUARTER } from '../../../units.ts';
 import { barTicks, beatLengths } from '../metre/metres.ts';
 import { spelledScale } from '../theory/scale.ts';
@@ -56,47 +56,117 @@ export interface MeasuredNote {
   readonly offset: number;
 }
 
-function timeParts(notes: readonly MeasuredNote[], phrase: Pick<Phrase, 'metre' | 'bars'>, tempo: number) {
-  const { metre, bars } = phrase;
-  const onsets = notes.map((note) => note.startTicks);
-  const seconds = ((barTicks(metre) * bars) / TICKS_PER_QUARTER) * (60 / tempo);
-  const strengths = syncopations(onsets, metre, bars);
-  const beats = beatLengths(metre);
-  const beatStarts = new Set<number>();
-  for (let i = 0, at = 0; i < beats.length; at += beats[i++]!) beatStarts.add(at);
-  const bar = barTicks(metre);
-  const gaps = new Set(onsets.slice(1).map((onset, i) => onset - onsets[i]!));
+/** Where a metre's beats start, ticks from the bar line, and how unequal they are; worked out once. */
+const beatsCache = new WeakMap<Metre, { readonly starts: readonly number[]; readonly unequal: number }>();
+function beatsOf(metre: Metre) {
+  const known = beatsCache.get(metre);
+  if (known) return known;
+  const lengths = beatLengths(metre);
+  const starts = lengths.map((_, i) => lengths.slice(0, i).reduce((sum, length) => sum + length, 0));
   const uneven = new Set(metre.grouping).size > 1;
-  return {
-    length: notes.length,
-    pace: notes.length / seconds,
-    syncopation: strengths.reduce((sum, strength) => sum + strength + 1, 0) / bars,
-    variety: Math.max(0, gaps.size - 1),
-    offBeat: onsets.filter((onset) => !beatStarts.has(onset % bar)).length / notes.length,
-    unequal: uneven ? (new Set(beats).size > 1 ? 2 : 1) : 0,
-  };
+  const beats = { starts, unequal: uneven ? (new Set(lengths).size > 1 ? 2 : 1) : 0 };
+  beatsCache.set(metre, beats);
+  return beats;
 }
 
-function pitchParts(notes: readonly MeasuredNote[], distances: readonly number[]) {
+/** How many different values; a handful, so looking back beats a set. */
+function different(values: readonly number[]): number {
+  let count = 0;
+  for (let i = 0; i < values.length; i++) if (values.indexOf(values[i]!) === i) count++;
+  return count;
+}
+
+/** Amounts of the time parts, in their order. @param onsets ticks, rising. */
+function timeAmounts(
+  onsets: readonly number[],
+  phrase: Pick<Phrase, 'metre' | 'bars'>,
+  tempo: number,
+): number[] {
+  const { metre, bars } = phrase;
+  const bar = barTicks(metre);
+  const seconds = ((bar * bars) / TICKS_PER_QUARTER) * (60 / tempo);
+  const { starts, unequal } = beatsOf(metre);
+  const gaps: number[] = [];
+  let offBeat = 0;
+  for (let i = 0; i < onsets.length; i++) {
+    const onset = onsets[i]!;
+    if (i > 0) gaps.push(onset - onsets[i - 1]!);
+    if (!starts.includes(onset % bar)) offBeat++;
+  }
+  let syncopated = 0;
+  for (const strength of syncopations(onsets, metre, bars)) syncopated += strength + 1;
+  return [
+    onsets.length,
+    onsets.length / seconds,
+    syncopated / bars,
+    Math.max(0, different(gaps) - 1),
+    offBeat / onsets.length,
+    unequal,
+  ];
+}
+
+/** Amounts of the pitch parts, in their order. */
+function pitchAmounts(
+  offsets: readonly number[],
+  durations: readonly number[],
+  minorThird: boolean,
+): number[] {
+  const distances = tonalDistances(minorThird);
+  const count = offsets.length;
   let moved = 0;
   let turns = 0;
   let lasting = 0;
   let foreign = 0;
-  notes.forEach(({ offset, durationTicks }, i) => {
-    lasting += durationTicks;
-    foreign += distances[((offset % 12) + 12) % 12]! * durationTicks;
-    if (i > 0) moved += Math.abs(offset - notes[i - 1]!.offset);
-    if (i > 1) {
-      const before = Math.sign(notes[i - 1]!.offset - notes[i - 2]!.offset);
-      if (Math.sign(offset - notes[i - 1]!.offset) !== before) turns++;
-    }
-  });
-  return {
-    interval: moved / Math.max(1, notes.length - 1),
-    tonal: foreign / lasting,
-    contour: turns / Math.max(1, notes.length - 2),
-    pitches: new Set(notes.map((note) => note.offset)).size,
-  };
+  let before = 0;
+  for (let i = 0; i < count; i++) {
+    const offset = offsets[i]!;
+    lasting += durations[i]!;
+    foreign += distances[((offset % 12) + 12) % 12]! * durations[i]!;
+    if (i === 0) continue;
+    const step = offset - offsets[i - 1]!;
+    moved += Math.abs(step);
+    const way = Math.sign(step);
+    if (i > 1 && way !== before) turns++;
+    before = way;
+  }
+  return [
+    moved / Math.max(1, count - 1),
+    foreign / lasting,
+    turns / Math.max(1, count - 2),
+    different(offsets),
+  ];
+}
+
+/** Shares of all parts in the order of their names; those of pitch are 0 on one pitch. */
+function sharesOf(bare: BareLine, phrase: Pick<Phrase, 'metre' | 'bars'>, tempo: number): number[] {
+  const { onsets, offsets, durations, minorThird } = bare;
+  const amounts = timeAmounts(onsets, phrase, tempo);
+  if (different(offsets) > 1) amounts.push(...pitchAmounts(offsets, durations, minorThird));
+  for (let i = 0; i < amounts.length; i++) amounts[i]! /= FULL_SHARES[i]!;
+  return amounts;
+}
+const FULL_SHARES = [...TIME_PARTS, ...PITCH_PARTS].map((part) => FULL_SHARE[part]);
+
+/** A phrase as three lists of one length, for the many that a stock is drawn from. */
+export interface BareLine {
+  readonly onsets: readonly number[];
+  readonly durations: readonly number[];
+  /** Semitones from any tonic of the key. */
+  readonly offsets: readonly number[];
+  /** Whether the key's third is minor. */
+  readonly minorThird: boolean;
+}
+
+/** The total of {@link measure} alone. @param tempo crotchets a minute. */
+export function totalDifficulty(
+  bare: BareLine,
+  phrase: Pick<Phrase, 'metre' | 'bars'>,
+  tempo: number,
+): number {
+  const shares = sharesOf(bare, phrase, tempo);
+  let sum = 0;
+  for (const share of shares) sum += share;
+  return 100 * (sum / shares.length);
 }
 
 /**
@@ -109,19 +179,17 @@ export function measure(
   minorThird: boolean,
   tempo: number,
 ): Difficulty {
-  const onePitch = notes.every((note) => note.offset === notes[0]!.offset);
-  const time = timeParts(notes, phrase, tempo);
-  const pitch = onePitch
-    ? { interval: 0, tonal: 0, contour: 0, pitches: 0 }
-    : pitchParts(notes, tonalDistances(minorThird));
-  const amounts = { ...time, ...pitch };
-  const parts = { ...amounts } as Record<DifficultyPart, number>;
-  for (const part of Object.keys(FULL_SHARE) as DifficultyPart[])
-    parts[part] = amounts[part] / FULL_SHARE[part];
-  const mean = (names: readonly DifficultyPart[]): number =>
-    names.reduce((sum, name) => sum + parts[name], 0) / names.length;
-  const total = onePitch ? mean(TIME_PARTS) : mean([...TIME_PARTS, ...PITCH_PARTS]);
-  return { total: 100 * total, parts };
+  const bare: BareLine = {
+    onsets: notes.map(({ startTicks }) => startTicks),
+    durations: notes.map(({ durationTicks }) => durationTicks),
+    offsets: notes.map(({ offset }) => offset),
+    minorThird,
+  };
+  const shares = sharesOf(bare, phrase, tempo);
+  const parts = Object.fromEntries(
+    [...TIME_PARTS, ...PITCH_PARTS].map((part, i) => [part, shares[i] ?? 0]),
+  ) as Record<DifficultyPart, number>;
+  return { total: totalDifficulty(bare, phrase, tempo), parts };
 }
 
 /**

@@ -10,9 +10,13 @@ const MINOR = [6.33, 2.68, 3.52, 5.38, 2.6, 3.53, 2.54, 4.75, 3.98, 2.69, 3.34, 
  * Tonal distance of each of the twelve degrees, 0 (the tonic) … 1 (the most foreign), in a major-like or
  * minor-like key: (highest − rating) / (highest − lowest).
  */
-export function tonalDistances(minorThird: boolean): readonly number[] {
-  const ratings = minorThird ? MINOR : MAJOR;
+export const tonalDistances = (minorThird: boolean): readonly number[] =>
+  minorThird ? MINOR_DISTANCES : MAJOR_DISTANCES;
+
+function distancesOf(ratings: readonly number[]): readonly number[] {
   const high = Math.max(...ratings);
   const low = Math.min(...ratings);
   return ratings.map((rating) => (high - rating) / (high - low));
 }
+const MAJOR_DISTANCES = distancesOf(MAJOR);
+const MINOR_DISTANCES = distancesOf(MINOR);

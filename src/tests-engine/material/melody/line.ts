@@ -1,7 +1,7 @@
 import type { Random } from '../random/random.ts';
 
-/** What a melodic line has to satisfy. Rungs index the ladder of scale notes under the hand. */
-export interface LineTask {
+/** What every line of one rhythm over one range has to satisfy. Rungs index the ladder of scale notes under the hand. */
+export interface LineFrame {
   /** Semitones from the tonic, rising. */
   readonly rungs: readonly number[];
   /** String of each rung (1 = highest). */
@@ -9,21 +9,25 @@ export interface LineTask {
   /** Rungs that belong to the tonic chord. */
   readonly chord: readonly boolean[];
   readonly count: number;
+  /** Notes on a stress of the bar. */
+  readonly strong: readonly boolean[];
+  /** Notes that follow the one before within a quaver. */
+  readonly quick: readonly boolean[];
+  readonly maxLeap: number;
+  readonly maxLeaps: number;
+  readonly maxStringCross: number;
+}
+
+/** What is drawn for one attempt at a line. */
+export interface LineAttempt {
   readonly first: number;
   readonly last: number;
   /** The one highest note: which note of the line, which rung. */
   readonly climaxAt: number;
   readonly climax: number;
-  /** Notes on a stress of the bar. */
-  readonly strong: readonly boolean[];
-  /** Notes that follow the one before within a quaver. */
-  readonly quick: readonly boolean[];
   /** mirror[i] = j: the move into note i goes the way of the move into note j, times `mirrorSign[i]`; 0 = free. */
   readonly mirror: readonly number[];
   readonly mirrorSign: readonly number[];
-  readonly maxLeap: number;
-  readonly maxLeaps: number;
-  readonly maxStringCross: number;
 }
 
 /** A fourth or more counts as a leap; anything up to a major third does not. */
@@ -35,81 +39,133 @@ const QUICK_LEAP = 7;
 /** Nodes of the search before the task is given up and another one drawn: 12 notes × 8 rungs, twice over. */
 const BUDGET = 200;
 
+const OPTIONS: number[][] = [];
+const WEIGHTS: number[][] = [];
+
 /**
- * A line of `count` rungs, found by a randomised depth-first search, or null when the budget runs out.
- * The rules: one climax; no interval over `maxLeap`; a leap is left by a step or third the other way; the
- * last note is reached without a leap and not by repetition; at most {@link LONGEST_RUN} notes in one
- * direction; no note three times in a row; no to-and-fro over four notes; no more strings crossed than stated,
- * and no more than a fifth within a quaver; the answer's
+ * Looks for lines of `count` rungs by randomised depth-first search. The rules: one climax; no interval over
+ * `maxLeap`; a leap is left by a step or third the other way; the last note is reached without a leap and not
+ * by repetition; at most {@link LONGEST_RUN} notes in one direction; no note three times in a row; no to-and-fro
+ * over four notes; no more strings crossed than stated, and no more than a fifth within a quaver; the answer's
  * moves go the way of the opening's.
+ *
+ * A level's stock takes some hundred thousand steps of it: what each note may be is written into lists that
+ * all searches share, one after the other.
  */
-export function findLine(task: LineTask, random: Random): number[] | null {
-  const { rungs, strings, count } = task;
-  const line: number[] = [task.first];
-  let nodes = 0;
-  const move = (i: number): number => rungs[line[i]!]! - rungs[line[i - 1]!]!;
+export class LineSearch {
+  readonly #frame: LineFrame;
+  readonly #random: Random;
+  #attempt!: LineAttempt;
+  readonly #line: number[] = [];
+  #nodes = 0;
 
-  const allowed = (i: number, rung: number, leaps: number): boolean => {
-    const previous = line[i - 1]!;
-    const step = rungs[rung]! - rungs[previous]!;
-    const size = Math.abs(step);
-    if (size > (task.quick[i] ? Math.min(QUICK_LEAP, task.maxLeap) : task.maxLeap)) return false;
-    if (size >= LEAP && (leaps >= task.maxLeaps || i === count - 1)) return false;
-    const crossed = Math.abs(strings[rung]! - strings[previous]!);
-    if (crossed > task.maxStringCross) return false;
-    const model = task.mirror[i]!;
-    if (model > 0 && Math.sign(step) !== Math.sign(move(model)) * task.mirrorSign[i]!) return false;
-    if (i === count - 1 && step === 0) return false;
-    if (i >= 2) {
-      const before = move(i - 1);
-      if (Math.abs(before) >= LEAP && (size === 0 || size >= LEAP || step > 0 === before > 0)) return false;
-      if (before === 0 && step === 0) return false;
-      if (i >= 3 && rung === line[i - 2] && previous === line[i - 3] && rung !== previous) return false;
-      if (step !== 0) {
-        let run = 2;
-        for (let j = i - 1; j >= 1 && Math.sign(move(j)) === Math.sign(step); j--) run++;
-        if (run > LONGEST_RUN) return false;
-      }
+  constructor(frame: LineFrame, random: Random) {
+    this.#frame = frame;
+    this.#random = random;
+    while (OPTIONS.length < frame.count) {
+      OPTIONS.push([]);
+      WEIGHTS.push([]);
     }
-    return true;
-  };
+  }
 
-  const weight = (i: number, rung: number): number => {
-    const apart = Math.abs(rung - line[i - 1]!);
-    const near = apart === 1 ? 8 : apart === 2 ? 5 : apart === 0 ? 2 : 3;
-    return task.strong[i] && task.chord[rung] ? near * 3 : near;
-  };
+  /** The rungs of a line, or null when the budget runs out or there is none. */
+  find(attempt: LineAttempt): number[] | null {
+    this.#attempt = attempt;
+    this.#line.length = 0;
+    this.#line.push(attempt.first);
+    this.#nodes = 0;
+    return this.#extend(1, 0) ? [...this.#line] : null;
+  }
 
-  const extend = (i: number, leaps: number): boolean => {
-    if (i === count) return new Set(line).size >= Math.min(4, Math.ceil(count / 2));
-    const options: number[] = [];
-    const weights: number[] = [];
+  /** Semitones of the move into note `i` of the line so far. */
+  #move(i: number): number {
+    const { rungs } = this.#frame;
+    return rungs[this.#line[i]!]! - rungs[this.#line[i - 1]!]!;
+  }
+
+  /** Notes of the stretch that ends with note `i − 1` and goes the way of `way`; 1 when it went another way. */
+  #run(i: number, way: number): number {
+    let run = 1;
+    for (let j = i - 1; j >= 1 && Math.sign(this.#move(j)) === way; j--) run++;
+    return run;
+  }
+
+  /** Fills in every note from `i` on; false when there is no way or the budget is spent. */
+  #extend(i: number, leaps: number): boolean {
+    const { count } = this.#frame;
+    const line = this.#line;
+    if (i === count) return different(line) >= Math.min(4, Math.ceil(count / 2));
+    const options = OPTIONS[i]!;
+    const weights = WEIGHTS[i]!;
+    let left = this.#gather(i, leaps, options, weights);
     let total = 0;
-    const fixed = i === task.climaxAt ? task.climax : i === count - 1 ? task.last : -1;
-    const low = fixed >= 0 ? fixed : 0;
-    const high = fixed >= 0 ? fixed : task.climax - 1;
-    for (let rung = low; rung <= high; rung++) {
-      if (!allowed(i, rung, leaps)) continue;
-      options.push(rung);
-      total += weights[weights.push(weight(i, rung)) - 1]!;
-    }
-    while (options.length > 0) {
-      if (++nodes > BUDGET) return false;
-      let ticket = random.below(total);
+    for (let k = 0; k < left; k++) total += weights[k]!;
+    while (left > 0) {
+      if (++this.#nodes > BUDGET) return false;
+      let ticket = this.#random.below(total);
       let k = 0;
       while (ticket >= weights[k]!) ticket -= weights[k++]!;
-      const rung = options[k]!;
-      line.push(rung);
-      const leap = Math.abs(move(i)) >= LEAP ? 1 : 0;
-      if (extend(i + 1, leaps + leap)) return true;
+      line.push(options[k]!);
+      const leap = Math.abs(this.#move(i)) >= LEAP ? 1 : 0;
+      if (this.#extend(i + 1, leaps + leap)) return true;
       line.pop();
       total -= weights[k]!;
-      options.splice(k, 1);
-      weights.splice(k, 1);
+      left--;
+      for (; k < left; k++) {
+        options[k] = options[k + 1]!;
+        weights[k] = weights[k + 1]!;
+      }
     }
     return false;
-  };
-  return extend(1, 0) ? line : null;
+  }
+
+  /** Writes down the rungs that note `i` may stand on, with their weights; returns how many. */
+  #gather(i: number, leaps: number, options: number[], weights: number[]): number {
+    const { rungs, strings, chord, count, maxLeap, maxLeaps, maxStringCross, quick, strong } = this.#frame;
+    const { mirror, mirrorSign, climax, climaxAt } = this.#attempt;
+    const line = this.#line;
+    const last = i === count - 1;
+    const previous = line[i - 1]!;
+    const from = rungs[previous]!;
+    const fromString = strings[previous]!;
+    const widest = quick[i] ? Math.min(QUICK_LEAP, maxLeap) : maxLeap;
+    const mayLeap = leaps < maxLeaps && !last;
+    const model = mirror[i]!;
+    const way = model > 0 ? Math.sign(this.#move(model)) * mirrorSign[i]! : 0;
+    const before = i >= 2 ? this.#move(i - 1) : 1;
+    const leapt = Math.abs(before) >= LEAP;
+    const mayRise = i < 2 || this.#run(i, 1) < LONGEST_RUN;
+    const mayFall = i < 2 || this.#run(i, -1) < LONGEST_RUN;
+    // A third time to and fro.
+    const returning = i >= 3 && previous === line[i - 3] && line[i - 2] !== previous ? line[i - 2]! : -1;
+    const near = strong[i] ? 3 : 1;
+    const fixed = i === climaxAt ? climax : last ? this.#attempt.last : -1;
+    const low = fixed >= 0 ? fixed : 0;
+    const high = fixed >= 0 ? fixed : climax - 1;
+    let found = 0;
+    for (let rung = low; rung <= high; rung++) {
+      const step = rungs[rung]! - from;
+      const size = Math.abs(step);
+      if (size > widest || (size >= LEAP && !mayLeap)) continue;
+      if (Math.abs(strings[rung]! - fromString) > maxStringCross) continue;
+      if (model > 0 && Math.sign(step) !== way) continue;
+      if (step === 0 ? last || before === 0 : step > 0 ? !mayRise : !mayFall) continue;
+      if (leapt && (size === 0 || size >= LEAP || step > 0 === before > 0)) continue;
+      if (rung === returning) continue;
+      const apart = Math.abs(rung - previous);
+      const weight = apart === 1 ? 8 : apart === 2 ? 5 : apart === 0 ? 2 : 3;
+      options[found] = rung;
+      weights[found++] = chord[rung] ? weight * near : weight;
+    }
+    return found;
+  }
+}
+
+/** How many different rungs a line stands on; a few, so looking back beats a set. */
+function different(line: readonly number[]): number {
+  let count = 0;
+  for (let i = 0; i < line.length; i++) if (line.indexOf(line[i]!) === i) count++;
+  return count;
 }
 
 /** Notes of the longest stretch that moves in one direction throughout. */

@@ -1,13 +1,14 @@
 import type { Key } from '../../../score.ts';
 import { type Placed, place, stringOf } from '../hand/placing.ts';
-import { measure } from '../difficulty/difficulty.ts';
+import { totalDifficulty } from '../difficulty/difficulty.ts';
+import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
 import { type Random, makeRandom, mix } from '../random/random.ts';
-import { ladder, spelledScale } from '../theory/scale.ts';
+import { spelledScale } from '../theory/scale.ts';
 import { type RhythmPlan, type RhythmPlans, rhythmPlans } from './plan.ts';
-import { shapeLine } from './shape.ts';
+import { rungsOf, shapeLine } from './shape.ts';
 
 /** A melody before it sounds: its rhythm, its scale, and its notes in semitones from the tonic. */
 export interface Line {
@@ -87,13 +88,9 @@ function outOfBand({ level, at }: LineRequest, tempo: number, line: Line): numbe
   if (!level.melodyBand) return 0;
   const { steps } = spelledScale({ tonic: 'C', scale: line.scale });
   const { onsets, durations } = line.plan;
-  const notes = line.offsets.map((offset, i) => ({
-    startTicks: onsets[i]!,
-    durationTicks: durations[i]!,
-    offset,
-  }));
+  const minorThird = steps.includes(3) && !steps.includes(4);
   const phrase = { metre: METRES[at.metre], bars: at.melodyBars };
-  const { total } = measure(notes, phrase, steps.includes(3) && !steps.includes(4), tempo);
+  const total = totalDifficulty({ onsets, durations, offsets: line.offsets, minorThird }, phrase, tempo);
   return Math.max(0, level.melodyBand[0] - total, total - level.melodyBand[1]);
 }
 
@@ -105,15 +102,9 @@ function draw(
   hand: Placed | null,
   random: Random,
 ): Line {
-  const spelled = spelledScale({ tonic: 'C', scale });
-  const rungs = ladder(spelled, range[0], range[1]);
-  const strung = rungs.map((offset) => (hand ? stringOf(hand.hand, offset) : 1));
-  return {
-    plan,
-    scale,
-    range,
-    offsets: shapeLine(level, spelled, rungs, strung, plan, at.melodyBars, random),
-  };
+  const rungs = rungsOf(level, scale, range);
+  const strung = rungs.offsets.map((offset) => (hand ? stringOf(hand.hand, offset) : 1));
+  return { plan, scale, range, offsets: shapeLine(level, rungs, strung, plan, at.melodyBars, random) };
 }
 
 /** A fresh line for one test: the hand is placed first, so that the strings it crosses are known. */
@@ -131,37 +122,51 @@ function freshLine(request: LineRequest, step: number, random: Random): { line: 
   return { line: best!, placed };
 }
 
-const listCache = new WeakMap<LevelMetre, Map<string, readonly Line[]>>();
+const listCache = new WeakMap<LevelMetre, Map<string, Building<readonly Line[]>>>();
+
+/** Draws between two pauses: some 5 ms. */
+const DRAWS_A_SLICE = 50;
 
 /** The different lines of a metre with few rhythms, the same for every instrument, all inside the band. */
-function lineList(request: LineRequest): readonly Line[] {
+function lineList(request: LineRequest): Building<readonly Line[]> {
+  const { at } = request;
+  const scales = scalesOf(request).join();
+  let lists = listCache.get(at);
+  if (!lists) listCache.set(at, (lists = new Map<string, Building<readonly Line[]>>()));
+  let list = lists.get(scales);
+  if (!list) lists.set(scales, (list = new Building(drawLines(request))));
+  return list;
+}
+
+function* drawLines(request: LineRequest): Generator<void, readonly Line[]> {
   const { level, at } = request;
   const scales = scalesOf(request);
-  let lists = listCache.get(at);
-  if (!lists) listCache.set(at, (lists = new Map<string, readonly Line[]>()));
-  const known = lists.get(scales.join());
-  if (known) return known;
   const plans = plansOf(level, at);
   const lines = new Map<string, Line>();
   const random = makeRandom(plans.size, LIST);
   const middle = (level.tempo[0] + level.tempo[1]) / 2;
   const enough = Math.ceil(ENOUGH_LINES / level.metres.length);
   for (let i = 0; i < LIST_DRAWS && lines.size < enough; i++) {
+    if (i % DRAWS_A_SLICE === 0) yield;
     const number = permuted(i % plans.size, plans.size, plans.size);
     const plan = plans.plan(number, random);
     const line = draw(request, plan, random.pick(scales), random.pick(level.ranges), null, random);
     const name = `${number} ${line.offsets.join()}`;
     if (!lines.has(name) && outOfBand(request, middle, line) === 0) lines.set(name, line);
   }
-  const list = [...lines.values()];
-  lists.set(scales.join(), list);
-  return list;
+  return [...lines.values()];
+}
+
+/** Builds what the melodies of a request are drawn from, a slice at a time. */
+export function* prepareLines(request: LineRequest): Generator<void, void> {
+  yield;
+  if (plansOf(request.level, request.at).size < LEAST_RHYTHMS) yield* lineList(request).slices();
 }
 
 /** How many melodies of a metre pass before one can return. */
 export function melodyStock(request: LineRequest): number {
   const { size } = plansOf(request.level, request.at);
-  return size >= LEAST_RHYTHMS ? Math.floor(size / RHYTHMS_A_STEP) : lineList(request).length;
+  return size >= LEAST_RHYTHMS ? Math.floor(size / RHYTHMS_A_STEP) : lineList(request).whole().length;
 }
 
 /** Most strings between two neighbours of a line under a hand. */
@@ -188,7 +193,7 @@ export function lineFor(request: LineRequest, random: Random): { line: Line; pla
   const stock = melodyStock(request);
   const index = stock > 0 ? permuted(walk % stock, stock, mix(stock, size)) : walk % size;
   if (size >= LEAST_RHYTHMS || stock === 0) return freshLine(request, index, random);
-  const line = lineList(request)[index]!;
+  const line = lineList(request).whole()[index]!;
   let best: Placed | null = null;
   for (let hand = 0; hand < HANDS; hand++) {
     const placed = place(level, strings, line.scale, line.range, asked, random);

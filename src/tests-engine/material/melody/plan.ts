@@ -21,6 +21,9 @@ export interface RhythmPlan {
   readonly opening: number;
 }
 
+/** Enough for every list of whole lines (lines.ts), and some hundred kB at most. */
+const MOST_FIXED = 2000;
+
 /** One long note that fills these beats. */
 const close = (ticks: number): Stretch => ({ ticks, events: [{ ticks, kind: 'note' }], onsets: [0] });
 
@@ -46,9 +49,16 @@ export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans
   const ending = (a: Stretch): readonly Stretch[] =>
     at.metre === '3/4' ? [close(bar)] : [a, close(bar - a.ticks)];
   const size = at.melodyBars === 2 ? bars.size : bars.size * seconds.length;
+  // The second beat of 3/4, where its bar divides here, bears no stress.
+  const second = at.metre === '3/4' ? 0 : firstBeats.reduce((sum, ticks) => sum + ticks, 0);
+  const answerBars = at.melodyBars === 2 || at.metre === '3/4' ? [1] : [1, 3];
+  /** Two bars are fixed by their number: those of a short list are laid out once. */
+  const fixed = new Map<number, RhythmPlan>();
   return {
     size,
     plan(number, random) {
+      const known = fixed.get(number);
+      if (known) return known;
       const [a, b] = bars.at(number % bars.size);
       let stretches: Stretch[];
       if (at.melodyBars === 2) stretches = [a, b, ...ending(a)];
@@ -57,18 +67,15 @@ export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans
         stretches = [a, b, a, c, ...middles.at(random.below(middles.size)), ...ending(a)];
       }
       const { onsets, durations } = join(stretches);
-      // The second beat of 3/4, where its bar divides here, bears no stress.
-      const stress = new Set(
-        at.metre === '3/4' ? [0] : [0, firstBeats.reduce((sum, ticks) => sum + ticks, 0)],
-      );
-      const answerBars = at.melodyBars === 2 ? [1] : at.metre === '3/4' ? [1] : [1, 3];
-      return {
+      const plan: RhythmPlan = {
         onsets,
         durations,
-        strong: onsets.map((onset) => stress.has(onset % bar)),
+        strong: onsets.map((onset) => onset % bar === 0 || onset % bar === second),
         answers: answerBars.map((n) => onsets.indexOf(n * bar)),
         opening: Math.max(2, a.onsets.length),
       };
+      if (at.melodyBars === 2 && fixed.size < MOST_FIXED) fixed.set(number, plan);
+      return plan;
     },
   };
 }

@@ -1,7 +1,7 @@
 import { type Random } from '../random/random.ts';
 import type { LevelParameters } from '../levels/types.ts';
-import type { SpelledScale } from '../theory/scale.ts';
-import { type LineTask, findLine } from './line.ts';
+import { type SpelledScale, ladder, spelledScale } from '../theory/scale.ts';
+import { LineSearch } from './line.ts';
 import type { RhythmPlan } from './plan.ts';
 
 /** Semitones above the tonic of the tonic chord's degrees in this scale; a degree the scale lacks is left out. */
@@ -14,6 +14,44 @@ const ATTEMPTS = 400;
 /** Quaver at 480 to the crotchet: what follows within it is quick. */
 const QUICK_TICKS = 240;
 
+/** The notes a level may use of a scale within a range. */
+interface Rungs {
+  /** Semitones from the tonic, rising. */
+  readonly offsets: readonly number[];
+  readonly chord: readonly boolean[];
+  /** Rungs that a line may begin and end on: the top one is the climax's. */
+  readonly firsts: readonly number[];
+  readonly lasts: readonly number[];
+}
+
+const cache = new WeakMap<LevelParameters, Map<string, Rungs>>();
+
+/** Rungs of a level in a scale and range (semitones from the tonic), worked out once. */
+export function rungsOf(level: LevelParameters, scale: string, range: readonly [number, number]): Rungs {
+  let known = cache.get(level);
+  if (!known) cache.set(level, (known = new Map<string, Rungs>()));
+  const name = `${scale} ${range[0]} ${range[1]}`;
+  const found = known.get(name);
+  if (found) return found;
+  const spelled = spelledScale({ tonic: 'C', scale });
+  const offsets = ladder(spelled, range[0], range[1]);
+  const steps = chordSteps(spelled);
+  const pc = (offset: number): number => ((offset % 12) + 12) % 12;
+  const onDegree = (degrees: readonly (1 | 3 | 5)[]): number[] =>
+    offsets.flatMap((offset, i) =>
+      i < offsets.length - 1 && degrees.some((d) => steps[d] === pc(offset)) ? [i] : [],
+    );
+  const chordPcs = [steps[1], steps[3], steps[5]];
+  const rungs = {
+    offsets,
+    chord: offsets.map((offset) => chordPcs.includes(pc(offset))),
+    firsts: onDegree(level.firstDegrees),
+    lasts: onDegree(level.lastDegrees),
+  };
+  known.set(name, rungs);
+  return rungs;
+}
+
 /**
  * Pitches for a rhythm, in semitones from the tonic: draws first note, last note, the place and height of the
  * climax and how each answer relates to the opening (the same way or mirrored) until a line exists.
@@ -22,23 +60,18 @@ const QUICK_TICKS = 240;
  */
 export function shapeLine(
   level: LevelParameters,
-  scale: SpelledScale,
-  rungs: readonly number[],
+  { offsets: rungs, chord, firsts, lasts }: Rungs,
   strings: readonly number[],
   plan: RhythmPlan,
   bars: number,
   random: Random,
 ): number[] {
   const count = plan.onsets.length;
-  const steps = chordSteps(scale);
-  const pc = (offset: number): number => ((offset % 12) + 12) % 12;
-  const onDegree = (degrees: readonly (1 | 3 | 5)[]): number[] =>
-    rungs.flatMap((offset, i) => (degrees.some((d) => steps[d] === pc(offset)) ? [i] : []));
-  const chordPcs = [steps[1], steps[3], steps[5]];
-  const base = {
+  const top = rungs.length - 1;
+  const frame = {
     rungs,
     strings,
-    chord: rungs.map((offset) => chordPcs.includes(pc(offset))),
+    chord,
     count,
     strong: plan.strong,
     quick: plan.onsets.map((onset, i) => i > 0 && onset - plan.onsets[i - 1]! <= QUICK_TICKS),
@@ -46,9 +79,9 @@ export function shapeLine(
     maxLeaps: Math.max(1, Math.round(level.leapsPerBar * bars)),
     maxStringCross: level.maxStringCross,
   };
-  const top = rungs.length - 1;
-  const firsts = onDegree(level.firstDegrees).filter((rung) => rung < top);
-  const lasts = onDegree(level.lastDegrees).filter((rung) => rung < top);
+  const search = new LineSearch(frame, random);
+  const mirror = new Array<number>(count).fill(0);
+  const mirrorSign = new Array<number>(count).fill(1);
   if (firsts.length > 0 && lasts.length > 0)
     for (let attempt = 0; attempt < ATTEMPTS; attempt++) {
       const first = random.pick(firsts);
@@ -58,8 +91,6 @@ export function shapeLine(
       // From a third of the way on: a shape rises to its height and comes down again.
       const earliest = Math.max(1, Math.floor(count / 3));
       const climaxAt = earliest + random.below(Math.max(1, count - 1 - earliest));
-      const mirror = new Array<number>(count).fill(0);
-      const mirrorSign = new Array<number>(count).fill(1);
       for (const answer of plan.answers) {
         const sign = random.chance(1, 3) ? -1 : 1;
         for (let k = 1; k < plan.opening && answer + k < count; k++) {
@@ -67,8 +98,7 @@ export function shapeLine(
           mirrorSign[answer + k] = sign;
         }
       }
-      const task: LineTask = { ...base, first, last, climax, climaxAt, mirror, mirrorSign };
-      const line = findLine(task, random);
+      const line = search.find({ first, last, climax, climaxAt, mirror, mirrorSign });
       if (line) return line.map((rung) => rungs[rung]!);
     }
   throw new RangeError(

@@ -38,8 +38,10 @@ export function makeRandom(seed: number, stream = 0): Random {
   const below = (n: number): number => {
     if (!Number.isInteger(n) || n < 1 || n > TWO_32)
       throw new RangeError(`below(n) takes a whole number 1…2^32, got ${n}`);
-    const limit = TWO_32 - (TWO_32 % n);
     let draw = next();
+    // Below the last whole multiple of n, as all but n in 2³² draws are, no limit has to be worked out.
+    if (draw < TWO_32 - n) return draw % n;
+    const limit = TWO_32 - (TWO_32 % n);
     while (draw >= limit) draw = next();
     return draw % n;
   };

@@ -1,4 +1,5 @@
-import { measure } from '../difficulty/difficulty.ts';
+import { totalDifficulty } from '../difficulty/difficulty.ts';
+import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES, barParts, barTicks, beatLengths } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
@@ -23,13 +24,15 @@ export interface RhythmStock {
  * even sample, so that building it stays short (bench:material prints the time).
  */
 const CANDIDATES = 6000;
+/** Candidates between two pauses: some 5 ms. */
+const CANDIDATES_A_SLICE = 300;
 
 /**
  * Every rhythm a level can set in one metre, no two with the same onsets: bar 1 is a + b; bar 2 takes up one
  * of them: a + c or c + b, so that something is heard again before something new. Each has at least one
  * other rhythm to be asked against.
  */
-function build(level: LevelParameters, at: LevelMetre): RhythmStock {
+function* build(level: LevelParameters, at: LevelMetre): Generator<void, RhythmStock> {
   const metre = METRES[at.metre];
   const bar = beatLengths(metre);
   const [firstBeats, secondBeats] = at.rhythmBars === 4 ? [bar, bar] : barParts(at.metre);
@@ -46,6 +49,7 @@ function build(level: LevelParameters, at: LevelMetre): RhythmStock {
   const all = openings.size * rest.length;
   const found = new Map<string, StockRhythm>();
   for (let i = 0; i < Math.min(all, CANDIDATES); i++) {
+    if (i % CANDIDATES_A_SLICE === 0) yield;
     const pick = all > CANDIDATES ? permuted(i, all, all) : i;
     const [a, b] = openings.at(pick % openings.size);
     const { c, second } = rest[Math.floor(pick / openings.size)]!;
@@ -54,8 +58,8 @@ function build(level: LevelParameters, at: LevelMetre): RhythmStock {
     if (notes < fewest || notes > most) continue;
     const { onsets } = join(parts);
     const name = onsets.join();
-    if (!inBand(level, at, onsets)) continue;
-    if (!found.has(name) && others(parts).next().done === false) found.set(name, { parts, onsets });
+    if (found.has(name) || !inBand(level, at, onsets)) continue;
+    if (others(parts).next().done === false) found.set(name, { parts, onsets });
   }
   if (found.size === 0)
     throw new RangeError(
@@ -64,20 +68,30 @@ function build(level: LevelParameters, at: LevelMetre): RhythmStock {
   return { rhythms: [...found.values()], others };
 }
 
+/** All that difficulty asks of a rhythm's pitches is whether there is more than one. */
+const ONE_PITCH: readonly number[] = [0];
+
 /** Does a rhythm lie in the level's band of difficulty, at the level's middle tempo? */
 function inBand(level: LevelParameters, at: LevelMetre, onsets: readonly number[]): boolean {
   if (!level.rhythmBand) return true;
-  const notes = onsets.map((startTicks) => ({ startTicks, durationTicks: 1, offset: 0 }));
   const phrase = { metre: METRES[at.metre], bars: at.rhythmBars };
-  const { total } = measure(notes, phrase, true, (level.tempo[0] + level.tempo[1]) / 2);
+  const onePitch = { onsets, durations: onsets, offsets: ONE_PITCH, minorThird: true };
+  const total = totalDifficulty(onePitch, phrase, (level.tempo[0] + level.tempo[1]) / 2);
   return total >= level.rhythmBand[0] && total <= level.rhythmBand[1];
 }
 
-const cache = new WeakMap<LevelMetre, RhythmStock>();
+const cache = new WeakMap<LevelMetre, Building<RhythmStock>>();
 
-/** The stock of a level in one metre; built at the first call. */
-export function rhythmStock(level: LevelParameters, at: LevelMetre): RhythmStock {
+function stockOf(level: LevelParameters, at: LevelMetre): Building<RhythmStock> {
   let stock = cache.get(at);
-  if (!stock) cache.set(at, (stock = build(level, at)));
+  if (!stock) cache.set(at, (stock = new Building(build(level, at))));
   return stock;
 }
+
+/** The stock of a level in one metre; built at the first call. */
+export const rhythmStock = (level: LevelParameters, at: LevelMetre): RhythmStock =>
+  stockOf(level, at).whole();
+
+/** Builds the stock a slice at a time. */
+export const prepareRhythms = (level: LevelParameters, at: LevelMetre): Generator<void, void> =>
+  stockOf(level, at).slices();
