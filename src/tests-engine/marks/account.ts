@@ -1,5 +1,7 @@
-import { pitchShare, ramp, WINDOW } from './align.ts';
-import type { Rule } from './rule.ts';
+import { swapPrice } from './align.ts';
+import { pitchShare, ramp, stepShare, WINDOW } from './cost.ts';
+import { line } from './line.ts';
+import { restartPrice, type Rule } from './rule.ts';
 import type { Reading } from './search.ts';
 import { STOP_NOTES } from './readings/gaps.ts';
 import type { PartName } from './types.ts';
@@ -8,7 +10,7 @@ import type { PartName } from './types.ts';
 export interface Answer {
   readonly i: number;
   readonly j: number;
-  /** Off the beat, seconds on the target's clock; + is late. */
+  /** Off the beat (own tempo: off the one straight tempo that fits best), seconds on the target's clock; + is late. */
   readonly e: number;
   /** Off the written pitch, semitones; NaN where pitch does not count. */
   readonly d: number;
@@ -16,9 +18,10 @@ export interface Answer {
   /** Judged against the note before it: keeps step in time, in pitch. */
   readonly inStep: boolean;
   readonly inTune: boolean;
-  /** Time and pitch error by which it was judged (its own, or against the note before it). */
+  /** Time and pitch error by which it was judged (its own, or against the note before it), and the limit of the first. */
   readonly timeError: number;
   readonly pitchError: number;
+  readonly timeLimit: number;
   readonly rhythm: number;
   readonly pulse: number;
   readonly notes: number;
@@ -30,33 +33,48 @@ export interface Account {
 }
 
 /** Splits the points of a reading into what they were lost for; the parts add up to `reading.cost`. */
-export function account(reading: Reading, rule: Rule, timeShift: number): Account {
+export function account(reading: Reading, rule: Rule): Account {
   const { frame, matches } = reading;
-  const { t, p, s, q, tol, width, missed, extra, trust } = frame;
+  const { t, p, s, q, tol, width, missed, extra, trust, beat } = frame;
+  const straight = beat ? null : line(reading);
+  const { time } = rule;
+  const kept = beat ? rule.displaced : 0;
   const answers: Answer[] = [];
   const parts = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
   let before: Answer | null = null;
-  for (const { i, j, restart } of matches) {
-    const e = s[j] - t[i];
+  let row = -1;
+  for (let k = 0; k < matches.length; k++) {
+    const { i, j, restart } = matches[k];
+    // Two notes struck almost together, answered in the other order: the later one comes first here.
+    const swapsWith = k + 1 < matches.length && !matches[k + 1].restart && matches[k + 1].j < j ? j - 1 : -1;
+    const swapped = before !== null && !restart && j < before.j;
+    const off = s[j] - t[i];
+    const e = straight ? (s[j] - straight.start) / straight.rate - t[i] : off;
     const d = q[j] - p[i];
     const wp = d === d ? rule.pitch * trust[j] : 0;
-    let rhythm = rule.time * ramp(e, tol[i], width[i]);
+    const first = before === null || restart;
+    let rhythm = beat ? time * ramp(off, tol[i], width[i]) : first ? 0 : time;
     let pulse = 0;
     let notes = wp > 0 ? wp * pitchShare(d) : 0;
-    let inStep = false;
-    let inTune = false;
-    let timeError = e;
-    let pitchError = d;
-    if (restart) parts.continuity += rule.restart;
+    let [inStep, inTune] = [false, false];
+    let [timeError, timeLimit, pitchError] = [e, tol[i], d];
     if (restart) {
-      if (rule.time * timeShift < rhythm) {
-        [rhythm, pulse, inStep, timeError] = [0, rule.time * timeShift, true, 0];
+      parts.continuity += restartPrice(rule);
+      if (kept < rhythm) [rhythm, pulse, inStep, timeError] = [0, kept, true, 0];
+    } else if (
+      before &&
+      i - before.i <= WINDOW &&
+      (swapped || (swapsWith < 0 ? j : swapsWith) - row <= WINDOW)
+    ) {
+      const step = off - (s[before.j] - t[before.i]);
+      const moved = (time - kept) * stepShare(frame, i, before.i, step);
+      if (kept + moved < rhythm) {
+        [rhythm, pulse] = [moved, kept];
+        // Own tempo: one late note spoils two durations, but is one late note: the kinder of both is said.
+        const free = frame.stepFree[i * WINDOW + i - before.i - 1];
+        if (beat || Math.abs(step) / free < Math.abs(e) / tol[i])
+          [inStep, timeError, timeLimit] = [true, step, free];
       }
-    } else if (before && i - before.i <= WINDOW && j - before.j <= WINDOW) {
-      const step = ramp(e - before.e, tol[i], width[i]);
-      const kept = rule.time * timeShift;
-      const moved = rule.time * (1 - timeShift) * step;
-      if (kept + moved < rhythm) [rhythm, pulse, inStep, timeError] = [moved, kept, true, e - before.e];
       if (notes > 0) {
         const rel = wp * (rule.pitchShift + (1 - rule.pitchShift) * pitchShare(d - before.d));
         // An octave off costs the same either way: in step reads better than wrong.
@@ -74,18 +92,21 @@ export function account(reading: Reading, rule: Rule, timeShift: number): Accoun
       inTune,
       timeError,
       pitchError,
+      timeLimit,
       rhythm,
       pulse,
       notes,
     };
+    if (swapped) parts.rhythm += swapPrice(s[before!.j] - s[j], rule);
     answers.push(answer);
+    row = swapped ? before!.j : j;
     before = answer;
   }
   // A step that the next notes keep is a broken pulse; one that they undo is a wrong rhythm.
   for (let k = 0; k + 1 < answers.length; k++) {
     const [a, next] = [answers[k], answers[k + 1]];
-    if (a.rhythm > 0 && next.inStep && Math.abs(next.timeError) <= tol[next.i])
-      answers[k] = { ...a, rhythm: 0, pulse: a.pulse + a.rhythm };
+    const kept = beat ? next.inStep && Math.abs(next.timeError) <= tol[next.i] : next.rhythm === 0;
+    if (a.rhythm > 0 && kept) answers[k] = { ...a, rhythm: 0, pulse: a.pulse + a.rhythm };
   }
   for (const a of answers) {
     parts.rhythm += a.rhythm;

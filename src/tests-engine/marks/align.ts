@@ -1,62 +1,44 @@
-import { OCTAVE_SHARE, PITCH_FREE, PITCH_WIDTH, type Rule } from './rule.ts';
+import { pitchShare, ramp, stepShare, WINDOW, type Frame } from './cost.ts';
+import { restartPrice, type Rule } from './rule.ts';
 
-/** Both note lists brought to one clock and one key. Pitches are NaN where pitch does not count. */
-export interface Frame {
-  /** Due times, seconds, ascending. */
-  readonly t: Float64Array;
-  readonly p: Float64Array;
-  /** Played times on the target's clock, ascending. */
-  readonly s: Float64Array;
-  readonly q: Float64Array;
-  /** Half-width of full credit and width of the ramp to none, seconds, for each written note. */
-  readonly tol: Float64Array;
-  readonly width: Float64Array;
-  /** Points lost by leaving a written note out, and by playing a note that answers none. */
-  readonly missed: Float64Array;
-  readonly extra: Float64Array;
-  /** 0…1: how far a played note's pitch may be held against the student. */
-  readonly trust: Float64Array;
-}
-
-/** One answered note, in the order played. `from`: how it was reached. */
+/** One answered note, in the order written between restarts. */
 export interface Match {
   readonly i: number;
   readonly j: number;
   readonly restart: boolean;
 }
 export interface Alignment {
+  /** Points; Infinity where it is more than the bound given. */
   readonly cost: number;
   readonly matches: readonly Match[];
 }
 
-/** How far back a note may look for the one it keeps step with; longer gaps are judged by the beat alone. */
-export const WINDOW = 3;
+/**
+ * Notes nearer than this may be taken in either order, at a price that grows from nothing to that of a missed and an
+ * extra note: which of two came first is heard from about 20 ms on (Hirsh 1959), safely at three times that. Without
+ * it the mark would jump where two notes change places.
+ */
+export const SWAP_SEC = 0.06;
 
-export function ramp(x: number, free: number, width: number): number {
-  const over = (x < 0 ? -x : x) - free;
-  return over <= 0 ? 0 : over >= width ? 1 : over / width;
-}
-/** Share of a note's pitch points lost at `d` semitones off. */
-export function pitchShare(d: number): number {
-  const a = d < 0 ? -d : d;
-  const own = a <= PITCH_FREE ? 0 : a >= PITCH_FREE + PITCH_WIDTH ? 1 : (a - PITCH_FREE) / PITCH_WIDTH;
-  if (own < OCTAVE_SHARE || a < 6) return own;
-  const slip = OCTAVE_SHARE + (1 - OCTAVE_SHARE) * ramp(a - 12 * Math.round(a / 12), PITCH_FREE, PITCH_WIDTH);
-  return slip < own ? slip : own;
-}
+export const swapPrice = (gapSec: number, rule: Rule): number =>
+  (gapSec / SWAP_SEC) * (rule.missed + rule.extra);
 
+// One table for all calls. Cell (i, j) at j * n + i; a node at or over `size` is its swapped answer.
 let size = 0;
-let best: Float64Array, any: Float64Array, back: Float64Array;
-let bestFrom: Int32Array, anyAt: Int32Array, backAt: Int32Array;
+/** Cheapest way that ends with j answering i; with j answering the note before and j - 1 answering i. */
+let best: Float64Array, swapped: Float64Array;
+/** Cheapest up to here with what was left out since; cheapest answer so far from which i can be gone back to. */
+let any: Float64Array, back: Float64Array;
+let bestFrom: Int32Array, swappedFrom: Int32Array, swappedFirst: Int32Array;
+let anyAt: Int32Array, backAt: Int32Array;
 function reserve(cells: number): void {
   if (cells <= size) return;
-  size = cells * 2;
-  best = new Float64Array(size);
-  any = new Float64Array(size);
-  back = new Float64Array(size);
-  bestFrom = new Int32Array(size);
-  anyAt = new Int32Array(size);
-  backAt = new Int32Array(size);
+  size = cells;
+  [best, swapped, any, back] = Array.from({ length: 4 }, () => new Float64Array(size));
+  [bestFrom, swappedFrom, swappedFirst, anyAt, backAt] = Array.from(
+    { length: 5 },
+    () => new Int32Array(size),
+  );
 }
 
 /** Lists longer than a page of music (cells of the table) are bounded first. */
@@ -70,113 +52,194 @@ const ROUNDING = 1e-9;
  * The cheapest way to read `played` as an attempt at `target`. Exact: every order-keeping assignment, with any number
  * of jumps back, is covered.
  *
- * @param timeShift share of the time points lost by a note that keeps step but is off the beat
- * @param beat false: judge times only from note to note (no common start is known yet)
+ * @param bound readings dearer than this are of no use: the cost may come out as Infinity
  */
-export function align(f: Frame, rule: Rule, timeShift: number, beat: boolean): Alignment {
-  // Long lists: a pass near the diagonal bounds the cost, so that the full one can leave out what is dearer.
-  const bound =
-    f.t.length * f.s.length > BANDED_FROM
-      ? pass(f, rule, timeShift, beat, Infinity, BAND).cost * (1 + ROUNDING) + ROUNDING
-      : Infinity;
-  return pass(f, rule, timeShift, beat, bound, Infinity);
+export function align(f: Frame, rule: Rule, bound = Infinity): Alignment {
+  let limit = bound < Infinity ? bound : straight(f, rule);
+  if (f.t.length * f.s.length > BANDED_FROM)
+    limit = Math.min(limit, pass(f, rule, limit * (1 + ROUNDING) + ROUNDING, BAND).cost);
+  return pass(f, rule, limit * (1 + ROUNDING) + ROUNDING, Infinity);
 }
 
-function pass(
-  f: Frame,
-  rule: Rule,
-  timeShift: number,
-  beat: boolean,
-  bound: number,
-  band: number,
-): Alignment {
+/** Cost of the simplest reading, first to first and so on: no cheapest one is dearer. */
+function straight(f: Frame, rule: Rule): number {
+  const { t, p, s, q, tol, width, missed, extra, trust } = f;
+  const both = Math.min(t.length, s.length);
+  let cost = 0;
+  for (let k = 0; k < both; k++) {
+    const d = q[k] - p[k];
+    if (d === d) cost += rule.pitch * trust[k] * pitchShare(d);
+    if (f.beat) cost += rule.time * ramp(s[k] - t[k], tol[k], width[k]);
+    else if (k > 0) cost += rule.time * stepShare(f, k, k - 1, s[k] - s[k - 1] - (t[k] - t[k - 1]));
+  }
+  for (let i = both; i < t.length; i++) cost += missed[i];
+  for (let j = both; j < s.length; j++) cost += extra[j];
+  return cost;
+}
+
+function pass(f: Frame, rule: Rule, bound: number, band: number): Alignment {
   const n = f.t.length;
   const m = f.s.length;
   reserve(n * m);
-  const { t, p, s, q, tol, width, missed, extra, trust } = f;
+  const { t, p, s, q, tol, width, missed, extra, trust, beat, stepFree, stepWidth } = f;
   const missedBefore = prefix(missed);
   const extraBefore = prefix(extra);
   const { pitch: wp, time: wt, pitchShift } = rule;
-  const keep = beat ? timeShift : 0;
+  const restart = restartPrice(rule);
+  const keep = beat ? rule.displaced : 0;
+  const move = wt - keep;
+  // Rhythms have nothing to tell two notes by.
+  const pitched = q[0] === q[0] && p[0] === p[0];
   const slant = n / m;
-  // any: cheapest up to here, with what was left out since; at its own cell.
-  const carry = (at: number, i: number, j: number, cost: number): void => {
-    best[at] = cost;
-    let a = cost;
-    let aAt = at;
-    if (i > 0 && any[at - 1] + missed[i] < a) {
-      a = any[at - 1] + missed[i];
-      aAt = anyAt[at - 1];
-    }
-    if (j > 0 && any[at - n] + extra[j] < a) {
-      a = any[at - n] + extra[j];
-      aAt = anyAt[at - n];
-    }
-    any[at] = a;
-    anyAt[at] = aAt;
+  const leastExtra = extra.reduce((a, b) => Math.min(a, b), restart);
+  /** Points that are certainly lost after (i, j). */
+  const rest = (i: number, j: number): number => {
+    const more = n - 1 - i - (m - 1 - j);
+    if (more >= 0) return more * rule.missed;
+    const over = -more * leastExtra;
+    return over < restart ? over : restart;
   };
-  for (let j = 0; j < m; j++) {
-    for (let i = 0; i < n; i++) {
-      const at = j * n + i;
-      const start = missedBefore[i] + extraBefore[j];
-      const diagonal = i > 0 && j > 0 ? any[at - n - 1] : Infinity;
-      const again = j > 0 ? back[at - n] + rule.restart : Infinity;
-      if ((start > bound && diagonal > bound && again > bound) || Math.abs(i - j * slant) > band) {
-        carry(at, i, j, Infinity);
-        continue;
+  const mayGoBack = restart <= bound;
+
+  let from = -1;
+  /** Cheapest way to have j answer i with nothing after row `row` used, if under `limit`; `from` is the node before. */
+  const reach = (i: number, j: number, row: number, limit: number): number => {
+    const e = s[j] - t[i];
+    const d = q[j] - p[i];
+    const wpj = wp > 0 && d === d ? wp * trust[j] : 0;
+    const absP = wpj > 0 ? wpj * pitchShare(d) : 0;
+    const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
+    from = -1;
+    // The first note answered has none to keep step with: by the beat alone, or free where the start is free.
+    let cost = missedBefore[i] + extraBefore[row + 1] + absP + (beat ? absT : 0);
+    if (!(cost < limit)) cost = limit;
+    if (row < 0) return cost;
+    if (i > 0) {
+      const g = any[row * n + i - 1] + absP + absT;
+      if (g < cost) {
+        cost = g;
+        from = anyAt[row * n + i - 1];
       }
-      const e = s[j] - t[i];
-      const d = q[j] - p[i];
-      const pitched = wp > 0 && d === d;
-      const wpj = wp * trust[j];
-      const absP = pitched ? wpj * pitchShare(d) : 0;
-      const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
-      // The first note answered has none to keep step with: by the beat alone, or free where the start is free.
-      let cost = start + absP + (beat ? absT : 0);
-      let from = -1;
-      if (i > 0 && j > 0) {
-        const g = diagonal + absP + absT;
-        if (g < cost) {
-          cost = g;
-          from = anyAt[at - n - 1];
-        }
-        const iLow = i > WINDOW ? i - WINDOW : 0;
-        const jLow = j > WINDOW ? j - WINDOW : 0;
-        for (let jj = j - 1; jj >= jLow; jj--)
-          for (let ii = i - 1; ii >= iLow; ii--) {
-            const prev = jj * n + ii;
-            let c =
-              best[prev] + (missedBefore[i] - missedBefore[ii + 1]) + (extraBefore[j] - extraBefore[jj + 1]);
+      const iLow = i > WINDOW ? i - WINDOW : 0;
+      const jLow = row + 1 > WINDOW ? row + 1 - WINDOW : 0;
+      for (let jj = row; jj >= jLow; jj--) {
+        const between = extraBefore[row + 1] - extraBefore[jj + 1];
+        if (between >= cost) break;
+        for (let ii = i - 1; ii >= iLow; ii--) {
+          const prev = jj * n + ii;
+          const skip = between + missedBefore[i] - missedBefore[ii + 1];
+          for (let x = 0; x < 2; x++) {
+            let c = (x === 0 ? best[prev] : swapped[prev]) + skip;
             if (c >= cost) continue;
-            let tCost = wt * (keep + (1 - keep) * ramp(e - (s[jj] - t[ii]), tol[i], width[i]));
-            if (absT < tCost) tCost = absT;
-            c += tCost;
+            const step = e - s[jj - x] + t[ii];
+            const at = i * WINDOW + i - ii - 1;
+            const over = (step < 0 ? -step : step) - stepFree[at];
+            const inStep =
+              over <= 0 ? keep : over >= stepWidth[at] ? wt : keep + (move * over) / stepWidth[at];
+            c += absT < inStep ? absT : inStep;
             if (c >= cost) continue;
             if (absP > 0) {
-              const rel = wpj * (pitchShift + (1 - pitchShift) * pitchShare(d - (q[jj] - p[ii])));
+              const rel = wpj * (pitchShift + (1 - pitchShift) * pitchShare(d - q[jj - x] + p[ii]));
               c += rel < absP ? rel : absP;
             }
             if (c < cost) {
               cost = c;
-              from = prev;
+              from = prev + x * size;
             }
           }
-      }
-      if (j > 0) {
-        // Going back: the offset is the player's to choose anew, as on a first note in step.
-        const r = again + absP + Math.min(absT, wt * keep);
-        if (r < cost) {
-          cost = r;
-          from = -2 - backAt[at - n];
         }
       }
-      bestFrom[at] = from;
-      carry(at, i, j, cost);
     }
+    if (mayGoBack) {
+      // Going back: the offset is the player's to choose anew, as on a first note in step.
+      const r = back[row * n + i] + restart + absP + (absT < keep ? absT : keep);
+      if (r < cost) {
+        cost = r;
+        from = -2 - backAt[row * n + i];
+      }
+    }
+    return cost;
+  };
+  /** As `reach`, for two notes struck almost together: j answers the one before i, j - 1 answers i. */
+  const reachSwapped = (i: number, j: number, price: number, limit: number): number => {
+    let cost = limit;
+    const at = j * n + i;
+    const e = s[j - 1] - t[i];
+    const d = q[j - 1] - p[i];
+    const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
+    for (let ii = i - 1; ii >= 0; ii--) {
+      let c = reach(ii, j, j - 2, limit);
+      if (c >= cost) continue;
+      c += price + missedBefore[i] - missedBefore[ii + 1];
+      const step = i - ii > WINDOW ? absT : keep + move * stepShare(f, i, ii, e - (s[j] - t[ii]));
+      c += absT < step ? absT : step;
+      if (i - ii > WINDOW) c += d === d ? wp * trust[j - 1] * pitchShare(d) : 0;
+      else if (d === d) {
+        const rel = pitchShift + (1 - pitchShift) * pitchShare(d - (q[j] - p[ii]));
+        c += wp * trust[j - 1] * Math.min(pitchShare(d), rel);
+      }
+      if (c >= cost) continue;
+      cost = c;
+      swappedFrom[at] = from;
+      swappedFirst[at] = ii;
+    }
+    return cost;
+  };
+
+  for (let j = 0; j < m; j++) {
+    const row = j * n;
+    for (const table of [best, swapped, any]) table.fill(Infinity, row, row + n);
+    if (mayGoBack) back.fill(Infinity, row, row + n);
+    const gap = j > 0 && pitched ? s[j] - s[j - 1] : Infinity;
+    // Cells that so many notes left out or put in could reach within the bound.
+    const low = Math.max(0, mayGoBack ? 0 : j - Math.floor(bound / leastExtra), Math.ceil(j * slant - band));
+    const high = Math.min(n - 1, j + Math.floor(bound / rule.missed), Math.floor(j * slant + band));
+    let open = extraBefore[j + 1] <= bound;
+    for (let i = low; i <= high; i++) {
+      const at = row + i;
+      const limit = bound - rest(i, j);
+      let a = Infinity;
+      let aAt = at;
+      if (limit >= 0) {
+        const cost = reach(i, j, j - 1, limit);
+        if (cost < limit) {
+          a = best[at] = cost;
+          bestFrom[at] = from;
+        }
+        if (gap < SWAP_SEC && i > 0) {
+          const other = reachSwapped(i, j, swapPrice(gap, rule), limit);
+          if (other < limit) {
+            swapped[at] = other;
+            if (other < a) {
+              a = other;
+              aAt = at + size;
+            }
+          }
+        }
+      }
+      if (i > 0 && any[at - 1] + missed[i] < a) {
+        a = any[at - 1] + missed[i];
+        aAt = anyAt[at - 1];
+      }
+      if (j > 0 && any[at - n] + extra[j] < a) {
+        a = any[at - n] + extra[j];
+        aAt = anyAt[at - n];
+      }
+      any[at] = a;
+      anyAt[at] = aAt;
+      if (!open && a <= limit) open = true;
+    }
+    // Whatever comes after this row passes through it, but for a swapped pair.
+    if (!open && !(pitched && j + 1 < m && s[j + 1] - s[j] < SWAP_SEC)) return DEARER;
+    if (!mayGoBack) continue;
     for (let i = n - 1; i >= 0; i--) {
-      const at = j * n + i;
+      const at = row + i;
       let b = best[at];
       let bAt = at;
+      if (swapped[at] < b) {
+        b = swapped[at];
+        bAt = at + size;
+      }
       if (i < n - 1 && back[at + 1] < b) {
         b = back[at + 1];
         bAt = backAt[at + 1];
@@ -191,17 +254,27 @@ function pass(
   }
   const all = n * m - 1;
   const nothing = missedBefore[n] + extraBefore[m];
-  if (any[all] >= nothing) return { cost: nothing, matches: [] };
+  if (any[all] >= nothing) return nothing <= bound ? { cost: nothing, matches: [] } : DEARER;
+  return any[all] < Infinity ? { cost: any[all], matches: trace(anyAt[all], n) } : DEARER;
+}
+
+const DEARER: Alignment = { cost: Infinity, matches: [] };
+
+function trace(end: number, n: number): Match[] {
   const matches: Match[] = [];
-  let at = anyAt[all];
-  while (at >= 0) {
-    const from = bestFrom[at];
-    const restart = from <= -2;
-    matches.push({ i: at % n, j: Math.floor(at / n), restart });
-    at = restart ? -2 - from : from;
+  let node = end;
+  while (node >= 0) {
+    const at = node < size ? node : node - size;
+    const [i, j] = [at % n, Math.floor(at / n)];
+    let from = bestFrom[at];
+    if (node >= size) {
+      matches.push({ i, j: j - 1, restart: false });
+      from = swappedFrom[at];
+      matches.push({ i: swappedFirst[at], j, restart: from <= -2 });
+    } else matches.push({ i, j, restart: from <= -2 });
+    node = from <= -2 ? -2 - from : from;
   }
-  matches.reverse();
-  return { cost: any[all], matches };
+  return matches.reverse();
 }
 
 function prefix(values: Float64Array): Float64Array {

@@ -1,123 +1,148 @@
-/** Likely tempos and keys of a take, found by voting over pairs of notes; the alignment picks among them. */
-
-/** Places within a third of the phrase of each other may answer each other. */
-const NEAR = 0.35;
-const RATE_STEPS_PER_OCTAVE = 24;
-/** Either way from first-to-last: a take that stops after an eighth of the phrase is still found. */
-const RATE_OCTAVES = 3;
-
-function peaks(votes: Float64Array, count: number, apart: number): number[] {
-  const smooth = votes.map((v, k) => v * 2 + (votes[k - 1] ?? 0) + (votes[k + 1] ?? 0));
-  const found: number[] = [];
-  while (found.length < count) {
-    let top = -1;
-    for (let k = 0; k < smooth.length; k++)
-      if (
-        smooth[k] > 0 &&
-        (top < 0 || smooth[k] > smooth[top]) &&
-        found.every((f) => Math.abs(f - k) > apart)
-      )
-        top = k;
-    if (top < 0) break;
-    found.push(top);
-  }
-  return found.map((k) => {
-    let sum = 0;
-    let mean = 0;
-    for (let o = -1; o <= 1; o++) {
-      sum += votes[k + o] ?? 0;
-      mean += o * (votes[k + o] ?? 0);
-    }
-    return k + (sum > 0 ? mean / sum : 0);
-  });
-}
-
-/** Shares a vote between the two nearest bins, so that no vote jumps. */
-function vote(votes: Float64Array, at: number, weight: number): void {
-  const low = Math.floor(at);
-  if (low < 0 || low + 1 >= votes.length) return;
-  votes[low] += weight * (low + 1 - at);
-  votes[low + 1] += weight * (at - low);
-}
-
-function near(i: number, n: number, j: number, m: number): number {
-  const x = (i / Math.max(1, n - 1) - j / Math.max(1, m - 1)) / NEAR;
-  return x * x < 1 ? 1 - x * x : 0;
-}
+import { Distribution } from './distribution.ts';
+import { TUNING } from './rule.ts';
+import { FREE_LEAD_SEC } from './tolerances.ts';
+import type { Lists } from './search.ts';
+import type { Transposition } from './types.ts';
 
 /**
- * Played seconds to a written second, likeliest first.
- *
- * @param t written onsets, @param s played onsets, ascending; @param p, @param q their pitches or NaN
+ * Likely tempos, keys and leads of a take; the alignment picks the kindest. Each candidate moves smoothly with every
+ * note (equal slices of a distribution, not its peaks), so that the mark, a minimum over them, never jumps.
  */
-export function rateCandidates(
-  t: Float64Array,
-  p: Float64Array,
-  s: Float64Array,
-  q: Float64Array,
-  count: number,
-): number[] {
+
+/** Notes may answer each other within a third of the phrase, and within fourteen notes. */
+const NEAR_SHARE = 0.35;
+const NEAR_NOTES = 14;
+/** Written notes looked at: longer lists are thinned out. */
+const LOOKED_AT = 60;
+
+function nearness(n: number, m: number): (i: number, j: number) => number {
+  const reach = Math.min(NEAR_SHARE, NEAR_NOTES / Math.max(n, m));
+  const a = 1 / (Math.max(1, n - 1) * reach);
+  const b = 1 / (Math.max(1, m - 1) * reach);
+  return (i, j) => {
+    const x = i * a - j * b;
+    return x * x < 1 ? 1 - x * x : 0;
+  };
+}
+
+/** Written and played distances are compared over one, two and three notes. */
+const STEPS = 3;
+/** A pair that spans as many notes on both sides is likelier to be the same one. */
+const UNEQUAL = 0.3;
+/** Tempos looked for, octaves either way of first-to-last: a take that stops after an eighth is still found. */
+const RATE_OCTAVES = 3;
+/** A slice is drawn to what lies within a ninth of it: the change of tempo that a duration may hold unpunished. */
+const RATE_REACH = 0.15;
+
+/**
+ * Fastest tempo: targets come with a mean distance of onsets of 0.4 s, so that this is ten notes a second over a whole
+ * phrase. Faster than that, a millisecond would count for more than it can be worth.
+ */
+const RATE_LEAST = 0.25;
+
+/** Played seconds to a written second, fastest first. @param t written onsets, @param s played onsets, ascending */
+export function rateCandidates(t: Float64Array, s: Float64Array, count: number): number[] {
   const n = t.length;
   const m = s.length;
   if (n < 2 || m < 2) return [1];
-  const span = (s[m - 1] - s[0]) / (t[n - 1] - t[0]);
-  if (!(span > 0)) return [1];
-  const half = Math.round(RATE_OCTAVES * RATE_STEPS_PER_OCTAVE);
-  const votes = new Float64Array(2 * half + 1);
-  for (let step = 1; step <= 2; step++)
-    for (let i = 0; i + step < n; i++) {
-      const written = t[i + step] - t[i];
-      if (written <= 0) continue;
-      for (let played = 1; played <= 2; played++)
-        for (let j = 0; j + played < m; j++) {
-          const w = near(i, n, j, m);
-          if (w <= 0) continue;
-          const ratio = (s[j + played] - s[j]) / written / span;
-          if (ratio <= 0) continue;
-          const tune = Math.abs(q[j + played] - q[j] - (p[i + step] - p[i])) < 0.7 ? 4 : 1;
-          vote(
-            votes,
-            Math.log2(ratio) * RATE_STEPS_PER_OCTAVE + half,
-            w * tune * (played === step ? 1 : 0.3),
-          );
+  const span = s[m - 1] - s[0];
+  const whole = span / (t[n - 1] - t[0]);
+  if (!(whole < Infinity)) return [1];
+  if (!(span > 0)) return [RATE_LEAST];
+  const near = nearness(n, m);
+  const found = new Distribution(RATE_OCTAVES, 1 / 48);
+  for (let i = 0; i < n; i += Math.ceil(n / LOOKED_AT))
+    for (let j = 0; j < m; j++) {
+      const w = near(i, j);
+      if (w <= 0) continue;
+      for (let a = 1; a <= STEPS && i + a < n; a++) {
+        const written = (t[i + a] - t[i]) * whole;
+        if (written <= 0) continue;
+        for (let b = 1; b <= STEPS && j + b < m; b++) {
+          const played = s[j + b] - s[j];
+          // Weighed by its length: a short distance tells little of the tempo, and a millisecond moves it far.
+          const weight = (w * near(i + a, j + b) * (a === b ? 1 : UNEQUAL) * played) / span;
+          if (weight > 0) found.add(Math.log2(played / written), weight);
         }
+      }
     }
-  const found = peaks(votes, count, 3).map((k) => span * 2 ** ((k - half) / RATE_STEPS_PER_OCTAVE));
-  return [span, ...found];
+  const rates = found.centred(count, RATE_REACH).map((x) => Math.max(RATE_LEAST, whole * 2 ** x));
+  return rates.length ? rates : [Math.max(RATE_LEAST, whole)];
 }
 
-const PITCH_STEPS = 4;
-const PITCH_RANGE = 60;
-/** Semitones by which the take lies above the writing, likeliest first. */
-export function shiftCandidates(
-  p: Float64Array,
-  q: Float64Array,
-  allowed: 'none' | 'octave' | 'any',
-  count: number,
-): number[] {
-  const n = p.length;
-  const m = q.length;
-  const half = PITCH_RANGE * PITCH_STEPS;
-  const votes = new Float64Array(2 * half + 1);
-  let voted = false;
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < m; j++) {
-      const d = q[j] - p[i];
-      if (!(Math.abs(d) < PITCH_RANGE)) continue;
-      vote(votes, d * PITCH_STEPS + half, near(i, n, j, m));
-      voted = true;
-    }
-  if (!voted || allowed === 'none') return [0];
-  if (allowed === 'any') return peaks(votes, count, 3).map((k) => (k - half) / PITCH_STEPS);
-  const octaves: { shift: number; votes: number }[] = [];
-  for (let o = -4; o <= 4; o++) {
+/** Octaves by which a take may lie off where octaves are allowed. */
+const OCTAVES = [0, -1, 1, -2, 2, -3, 3];
+/** Semitones: keys looked for either way of the mean, and what a slice is drawn to. */
+const SHIFT_RANGE = 60;
+const SHIFT_REACH = 1;
+
+/** A take shorter than this tells no places in it apart. */
+const PLACED_SEC = 0.1;
+
+/** Where in its list each note stands, 0…1, by time: two notes that change places stay where they are. */
+function placesOf(times: Float64Array): Float64Array {
+  const span = Math.max(PLACED_SEC, times[times.length - 1] - times[0]);
+  return times.map((x) => (x - times[0]) / span);
+}
+
+/** Semitones by which the take lies above the writing; pitches NaN where they do not count. */
+export function shiftCandidates({ t, p, s, q }: Lists, allowed: Transposition, count: number): number[] {
+  const [written, played] = [placesOf(t), placesOf(s)];
+  const reach = Math.min(NEAR_SHARE, NEAR_NOTES / Math.max(p.length, q.length));
+  const stride = Math.ceil(p.length / LOOKED_AT);
+  const pairs = (use: (d: number, w: number) => void): void => {
+    for (let i = 0; i < p.length; i += stride)
+      for (let j = 0; j < q.length; j++) {
+        const x = (written[i] - played[j]) / reach;
+        const d = q[j] - p[i];
+        if (x * x < 1 && d === d) use(d, (1 - x * x) * (1 - x * x));
+      }
+  };
+  let mean = 0;
+  if (allowed === 'any') {
     let sum = 0;
-    for (let k = -2; k <= 2; k++) sum += votes[half + o * 12 * PITCH_STEPS + k] ?? 0;
-    if (sum > 0) octaves.push({ shift: 12 * o, votes: sum });
+    pairs((d, w) => {
+      mean += w * d;
+      sum += w;
+    });
+    mean = sum > 0 ? mean / sum : 0;
   }
-  if (octaves.length === 0) return [0];
-  return octaves
-    .sort((a, b) => b.votes - a.votes)
-    .slice(0, count)
-    .map((o) => o.shift);
+  const found = new Distribution(SHIFT_RANGE, 0.1);
+  pairs((d, w) => found.add(d - mean, w));
+  if (allowed === 'any') {
+    const keys = found.centred(count, SHIFT_REACH).map((x) => x + mean);
+    return keys.length ? keys : [0];
+  }
+  // The instrument's overall tuning, no further off than what is taken out.
+  return (allowed === 'octave' ? OCTAVES : [0]).map((octave) => {
+    const base = 12 * octave;
+    const by = found.around(base, SHIFT_REACH, 0) - base;
+    return base + Math.max(-TUNING, Math.min(TUNING, by));
+  });
+}
+
+/** A steady lead or lag is looked for among notes no further than this from a first guess, and guesses lie so far apart. */
+const LEAD_REACH_SEC = 0.08;
+const LEAD_APART_SEC = 0.06;
+
+/** Seconds by which the whole take may lie after the backing at no cost: inside what is free and what is unknown. */
+export function leadCandidates(t: Float64Array, s: Float64Array, latencySec: number): number[] {
+  const [low, high] = [-FREE_LEAD_SEC - latencySec, latencySec];
+  const guesses = [0];
+  for (let k = 1; k * LEAD_APART_SEC < -low; k++) guesses.push(-k * LEAD_APART_SEC);
+  for (let k = 1; k * LEAD_APART_SEC < high; k++) guesses.push(k * LEAD_APART_SEC);
+  const found = guesses.map((guess) => {
+    const around = new Distribution(LEAD_REACH_SEC, 0.002);
+    // One note's worth for the guess itself; then the middle third, so that single notes do not move it.
+    around.add(0, 1);
+    let from = 0;
+    for (let i = 0; i < t.length; i++) {
+      const due = t[i] + guess;
+      while (from < s.length && s[from] < due - LEAD_REACH_SEC) from++;
+      for (let j = from; j < s.length && s[j] < due + LEAD_REACH_SEC; j++)
+        around.add(s[j] - due, 1 - Math.abs(s[j] - due) / LEAD_REACH_SEC);
+    }
+    return Math.max(low, Math.min(high, guess + around.slices(3)[1]));
+  });
+  return [0, ...found];
 }

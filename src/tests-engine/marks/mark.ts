@@ -51,14 +51,14 @@ export function markTake(request: MarkRequest): Mark {
   if (request.target.length === 0) return unmarked('no-target', 'nothing-played');
   if (request.played.length === 0) return unmarked('nothing-played', 'nothing-played');
   const prepared = prepare(request);
-  const { played, rule, timeShift, unit, zeroSec, writtenOrder, playedOrder } = prepared;
+  const { played, rule, unit, zeroSec, writtenOrder, playedOrder } = prepared;
   const free = request.clock === 'free';
   const confidence = (j: number): number => played[j].confidence ?? 1;
 
   const reading = kindest(prepared, (c) =>
     Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))),
   );
-  const acc: Account = account(reading, rule, timeShift);
+  const acc: Account = account(reading, rule);
   let range: [number, number] | null = null;
   if (played.some((x) => (x.confidence ?? 1) < TRUST_FULL)) {
     const low = markOf(kindest(prepared, () => 1));

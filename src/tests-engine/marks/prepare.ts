@@ -1,4 +1,5 @@
-import { BACKING_TIME_SHIFT, FREE_TIME_SHIFT, MELODY, RHYTHM, type Rule } from './rule.ts';
+import { stepLimits } from './cost.ts';
+import { MELODY, RHYTHM, type Rule } from './rule.ts';
 import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
 import { fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
 import type { MarkRequest, PlayedNote, TargetNote } from './types.ts';
@@ -13,7 +14,6 @@ export interface Prepared {
   readonly playedOrder: readonly number[];
   readonly lists: Lists;
   readonly rule: Rule;
-  readonly timeShift: number;
   readonly latencySec: number;
   /** Frame seconds to a written second, and the written time of the frame's zero. */
   readonly unit: number;
@@ -50,7 +50,6 @@ export function prepare(request: MarkRequest): Prepared {
       q: Float64Array.from(played, (x) => x.midi ?? NaN),
     },
     rule: pitched ? MELODY : RHYTHM,
-    timeShift: free ? FREE_TIME_SHIFT : BACKING_TIME_SHIFT,
     latencySec: free ? 0 : Math.min(UNKNOWN_LATENCY_SEC, (request.latencyUncertaintyMs ?? 0) / 1000),
     unit,
     zeroSec,
@@ -67,19 +66,24 @@ function inOrder(notes: readonly { readonly onsetSec: number }[]): number[] {
  * @param trust how far (0…1) a note of a given confidence may be held against the student
  */
 export function kindest(prepared: Prepared, trust: (confidence: number) => number): Reading {
-  const { target, played, lists, rule, timeShift, latencySec, request } = prepared;
+  const { target, played, lists, rule, latencySec, request } = prepared;
   const shortest = shortestValueSec(lists.t);
   const trusted = Float64Array.from(played, (x) => trust(x.confidence ?? 1));
+  const beat = request.clock === 'backing';
+  const tol = Float64Array.from(target, (x) => fullCreditSec(shortest, latencySec, x.swungOffBeat === true));
+  const width = new Float64Array(target.length).fill(rampSec(request.level));
   const limits: Limits = {
-    tol: Float64Array.from(target, (x) => fullCreditSec(shortest, latencySec, x.swungOffBeat === true)),
-    width: new Float64Array(target.length).fill(rampSec(request.level)),
+    tol,
+    width,
+    ...stepLimits(lists.t, tol, width, beat),
     missed: new Float64Array(target.length).fill(rule.missed),
     extra: trusted.map((x) => rule.extra * x),
     trust: trusted,
+    beat,
   };
-  return request.clock === 'free'
-    ? bestFree(lists, limits, rule, timeShift, request.transposition)
-    : bestOnBacking(lists, limits, rule, timeShift, request.transposition, latencySec);
+  return !beat
+    ? bestFree(lists, limits, rule, request.transposition)
+    : bestOnBacking(lists, limits, rule, request.transposition, latencySec);
 }
 
 /** Mark 0…100 of a reading, unrounded. */

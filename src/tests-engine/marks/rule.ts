@@ -6,32 +6,38 @@
 export interface Rule {
   /** Points lost by a wrong pitch in the right place. */
   readonly pitch: number;
-  /** Points lost by a right note wholly out of time. */
+  /** Points lost by a note wholly off the beat; at one's own tempo, by a wrong duration before a note. */
   readonly time: number;
   readonly missed: number;
   readonly extra: number;
-  /** Points lost by going back and playing again. */
-  readonly restart: number;
   /** Share of the pitch points lost by a note that is the right interval from the one before it, but as far off. */
   readonly pitchShift: number;
+  /** Points lost by a note that keeps step with the one before it, but lies beside the backing's beat. */
+  readonly displaced: number;
 }
 
 /**
  * A missed note loses its point, an extra one half as much: the line is still there. A note wrong in pitch and
- * wholly out of time is a missed and an extra one, so `pitch + time = missed + extra`, in equal halves. Going back
- * is one mistake, as grave as a missed note. A passage right in itself but displaced keeps the larger share.
+ * wholly out of time is a missed and an extra one, so `pitch + time = missed + extra`, in equal halves. A passage
+ * right in itself but displaced keeps the larger share of each note's point.
  */
-export const MELODY: Rule = { pitch: 0.75, time: 0.75, missed: 1, extra: 0.5, restart: 1, pitchShift: 0.4 };
+export const MELODY: Rule = {
+  pitch: 0.75,
+  time: 0.75,
+  missed: 1,
+  extra: 0.5,
+  pitchShift: 0.4,
+  displaced: 0.3,
+};
 /**
- * A rhythm is the durations between its onsets: an onset out of place, left out or put in spoils two of them, the
- * one before and the one after, and nothing else is there to be right. So each costs two points.
+ * A rhythm is its durations, and nothing else is there to be right: a wrong one, an onset left out and an onset put
+ * in weigh alike. Two points each, so that takes to which examiners give the same grade get about the same mark as
+ * in a melody (README); the order of the takes does not hang on it.
  */
-export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, restart: 2, pitchShift: 0.4 };
+export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, pitchShift: 0.4, displaced: 0.3 };
 
-/** Share of the time points lost by a note that keeps step with the one before it, but not with the backing. */
-export const BACKING_TIME_SHIFT = 0.4;
-/** At one's own tempo there is no beat to be behind: a displaced passage costs the step into it, nothing more. */
-export const FREE_TIME_SHIFT = 0;
+/** Points lost by going back and playing again: what was to come is left out once, what was played put in again. */
+export const restartPrice = (rule: Rule): number => rule.missed + rule.extra;
 
 /**
  * Pitch, semitones: nothing lost up to 0.3, all from 1.1. Half a semitone is where another note is nearer (mir_eval's

@@ -1,5 +1,6 @@
 import type { Answer } from './account.ts';
-import { median, type Reading } from './search.ts';
+import { median } from './median.ts';
+import type { Reading } from './search.ts';
 import type { Mark } from './types.ts';
 import { round } from './verdicts.ts';
 

@@ -8,9 +8,9 @@ export const UNCLEAR = 0.5;
 /** A note is the nearest one to its pitch. */
 const PITCH_EDGE = 0.5;
 
-function kindOf(a: Answer, tol: number, unclear: boolean): VerdictKind {
+function kindOf(a: Answer, unclear: boolean): VerdictKind {
   if (!unclear && Math.abs(a.pitchError) > PITCH_EDGE) return 'wrong';
-  if (Math.abs(a.timeError) <= tol) return 'right';
+  if (Math.abs(a.timeError) <= a.timeLimit) return 'right';
   return a.timeError > 0 ? 'late' : 'early';
 }
 
@@ -41,7 +41,7 @@ export function verdicts(
     found.push({
       at: frame.s[a.j],
       verdict: {
-        kind: kindOf(a, frame.tol[a.i], unclear),
+        kind: kindOf(a, unclear),
         targetIndex: a.i,
         playedIndex: a.j,
         errorMs: round(a.e * rate * 1000),

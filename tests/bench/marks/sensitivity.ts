@@ -7,10 +7,10 @@ import { mean, spearman } from './stats.ts';
 export function sensitivity(takes: readonly Take[], name: string): void {
   const panel = takes.map((t) => mean(t.grades));
   const prepared = takes.map((t) => prepare(t.request));
-  const rho = (change: (rule: Rule) => Rule, shift = 1): number =>
+  const rho = (change: (rule: Rule) => Rule): number =>
     spearman(
       prepared.map((p) => {
-        const r = kindest({ ...p, rule: change(p.rule), timeShift: p.timeShift * shift }, () => 1);
+        const r = kindest({ ...p, rule: change(p.rule) }, () => 1);
         return -r.cost / p.target.length;
       }),
       panel,
@@ -23,7 +23,4 @@ export function sensitivity(takes: readonly Take[], name: string): void {
         `| ${key} | ${rho((r) => ({ ...r, [key]: r[key] / 2 })).toFixed(3)} | ${now.toFixed(3)} | ` +
           `${rho((r) => ({ ...r, [key]: r[key] * 2 })).toFixed(3)} |`,
       );
-  console.log(
-    `| timeShift | ${rho((r) => r, 0.5).toFixed(3)} | ${now.toFixed(3)} | ${rho((r) => r, 2).toFixed(3)} |`,
-  );
 }

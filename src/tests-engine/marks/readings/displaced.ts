@@ -1,5 +1,5 @@
 import type { Answer } from '../account.ts';
-import { median } from '../search.ts';
+import { median } from '../median.ts';
 import { round } from '../verdicts.ts';
 import { DRIFT_PERCENT } from './beat.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
@@ -14,6 +14,9 @@ const STEP_OF_GAP = 0.25;
 const FAR_SHARE = 0.25;
 /** Notes in a row that make a passage. */
 const PASSAGE = 2;
+
+/** Times that make it one: two could be a stretch. */
+const CUT_SHORT = 3;
 
 /** The pulse is felt over up to this many notes. */
 const PULSE_REACH = 3;
@@ -71,9 +74,13 @@ export function displaced(ev: Evidence, out: Sayings): void {
     beat === null ? { ms: Math.abs(round(x * 1000, 1)) } : { beats: Math.abs(round(x / beat, 4)) };
   const tell = (list: readonly Answer[]): void => list.forEach((a) => out.timeTold.add(a));
 
-  const off = answers.filter((a) => Math.abs(a.timeError) > ev.reading.frame.tol[a.i]).length;
+  const off = answers.filter((a) => Math.abs(a.timeError) > a.timeLimit).length;
   const far = answers.filter((a) => Math.abs(a.timeError) >= worth).length;
-  if (runs.length >= 4 && answers.length < PASSAGE * runs.length && far >= FAR_SHARE * answers.length) {
+  const free = ev.clock === 'free';
+  // At one's own tempo long notes cut short again and again are a rhythm, not a shift.
+  const cut = runs.filter((run, k) => k > 0 && run.e < runs[k - 1].e).length >= CUT_SHORT;
+  const scattered = answers.length < PASSAGE * runs.length && far >= FAR_SHARE * answers.length;
+  if (runs.length >= 4 && (scattered || (free && cut))) {
     tell(answers);
     out.say('wrong-rhythm', cost(answers), {
       count: off,
@@ -82,7 +89,6 @@ export function displaced(ev: Evidence, out: Sayings): void {
     });
     return;
   }
-  const free = ev.clock === 'free';
   // One run that drifts is a change of tempo, told elsewhere.
   if (runs.length === 1 && Math.abs(ev.timing.driftPercent ?? 0) >= DRIFT_PERCENT) return;
   let base = free ? runs[runs.length > 1 && runs[0].to - runs[0].from < PASSAGE ? 1 : 0].e : 0;

@@ -1,4 +1,4 @@
-import { median } from '../search.ts';
+import { median } from '../median.ts';
 import { MELODY } from '../rule.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
 
