@@ -217,7 +217,8 @@ function pass(f: Frame, rule: Rule, bound: number, band: number): Alignment {
           }
         }
       }
-      if (i > 0 && any[at - 1] + missed[i] < a) {
+      // Of equal readings the one that leaves the end out, not the beginning.
+      if (i > 0 && any[at - 1] + missed[i] <= a) {
         a = any[at - 1] + missed[i];
         aAt = anyAt[at - 1];
       }

@@ -15,13 +15,20 @@ const NEAR_NOTES = 14;
 /** Written notes looked at: longer lists are thinned out. */
 const LOOKED_AT = 60;
 
-function nearness(n: number, m: number): (i: number, j: number) => number {
+/**
+ * How far a written and a played note may answer each other, 0…1, from the places (0…1) where they stand in lists of
+ * `n` and `m`: both lists stretched over each other, or as long as they are side by side from the start (a take that
+ * stops early or was played twice) or from the end (one that joins in late).
+ */
+function nearness(n: number, m: number): (written: number, played: number) => number {
   const reach = Math.min(NEAR_SHARE, NEAR_NOTES / Math.max(n, m));
-  const a = 1 / (Math.max(1, n - 1) * reach);
-  const b = 1 / (Math.max(1, m - 1) * reach);
-  return (i, j) => {
-    const x = i * a - j * b;
-    return x * x < 1 ? 1 - x * x : 0;
+  const [a, b] = [Math.min(1, n / m), Math.min(1, m / n)];
+  return (written, played) => {
+    const stretched = Math.abs(written - played);
+    const fromStart = Math.abs(a * written - b * played);
+    const fromEnd = Math.abs(a * (1 - written) - b * (1 - played));
+    const x = Math.min(stretched, fromStart, fromEnd) / reach;
+    return x < 1 ? 1 - x * x : 0;
   };
 }
 
@@ -53,7 +60,7 @@ export function rateCandidates(t: Float64Array, s: Float64Array, count: number):
   const found = new Distribution(RATE_OCTAVES, 1 / 48);
   for (let i = 0; i < n; i += Math.ceil(n / LOOKED_AT))
     for (let j = 0; j < m; j++) {
-      const w = near(i, j);
+      const w = near(i / (n - 1), j / (m - 1));
       if (w <= 0) continue;
       for (let a = 1; a <= STEPS && i + a < n; a++) {
         const written = (t[i + a] - t[i]) * whole;
@@ -61,7 +68,8 @@ export function rateCandidates(t: Float64Array, s: Float64Array, count: number):
         for (let b = 1; b <= STEPS && j + b < m; b++) {
           const played = s[j + b] - s[j];
           // Weighed by its length: a short distance tells little of the tempo, and a millisecond moves it far.
-          const weight = (w * near(i + a, j + b) * (a === b ? 1 : UNEQUAL) * played) / span;
+          const weight =
+            (w * near((i + a) / (n - 1), (j + b) / (m - 1)) * (a === b ? 1 : UNEQUAL) * played) / span;
           if (weight > 0) found.add(Math.log2(played / written), weight);
         }
       }
@@ -88,14 +96,14 @@ function placesOf(times: Float64Array): Float64Array {
 /** Semitones by which the take lies above the writing; pitches NaN where they do not count. */
 export function shiftCandidates({ t, p, s, q }: Lists, allowed: Transposition, count: number): number[] {
   const [written, played] = [placesOf(t), placesOf(s)];
-  const reach = Math.min(NEAR_SHARE, NEAR_NOTES / Math.max(p.length, q.length));
+  const near = nearness(p.length, q.length);
   const stride = Math.ceil(p.length / LOOKED_AT);
   const pairs = (use: (d: number, w: number) => void): void => {
     for (let i = 0; i < p.length; i += stride)
       for (let j = 0; j < q.length; j++) {
-        const x = (written[i] - played[j]) / reach;
+        const w = near(written[i], played[j]);
         const d = q[j] - p[i];
-        if (x * x < 1 && d === d) use(d, (1 - x * x) * (1 - x * x));
+        if (w > 0 && d === d) use(d, w * w);
       }
   };
   let mean = 0;

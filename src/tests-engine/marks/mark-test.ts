@@ -3,6 +3,7 @@ import type { Phrase, PracticeTest } from '../../score.ts';
 import { TICKS_PER_QUARTER, ticksToSec } from '../../units.ts';
 import { swungTicks } from '../procedure/metre.ts';
 import { markTake } from './mark.ts';
+import type { Thresholds } from './thresholds.ts';
 import type { Mark, TargetNote, Transposition } from './types.ts';
 
 export interface MarkTestOptions {
@@ -11,7 +12,7 @@ export interface MarkTestOptions {
   readonly transposition?: Transposition;
   /** Half-width of what is not known of the latency, ms; Infinity where it was not measured. */
   readonly latencyUncertaintyMs?: number;
-  readonly thresholds?: { readonly there: number; readonly close: number };
+  readonly thresholds?: Thresholds;
 }
 
 /** Seconds after beat 1 of bar 1 at which a tick sounds; swung quavers have their own place. */

@@ -2,18 +2,11 @@ import { account, type Account } from './account.ts';
 import { readings } from './readings/index.ts';
 import { findRepeats } from './readings/repeats.ts';
 import { kindest, markOf, prepare } from './prepare.ts';
+import { DEFAULT_THRESHOLDS, outcomeOf, parseThresholds } from './thresholds.ts';
 import { timing } from './timing.ts';
-import {
-  MARKER_VERSION,
-  type Advice,
-  type Mark,
-  type MarkRequest,
-  type Outcome,
-  type PartName,
-} from './types.ts';
+import { MARKER_VERSION, type Advice, type Mark, type MarkRequest, type PartName } from './types.ts';
 import { round, verdicts } from './verdicts.ts';
 
-export const DEFAULT_THRESHOLDS = { there: 85, close: 60 } as const;
 /** Unclear notes that could move the mark by no more than this are passed over in silence. */
 const RANGE_FROM = 5;
 /** Confidence under which a note counts for nothing, and from which it counts in full. */
@@ -46,8 +39,10 @@ function unmarked(reason: Mark['reason'], code: Advice['code']): Mark {
  *
  * @returns `mark` null with `reason` where there is nothing to mark; never throws on lists that
  * `parseNoteList` accepts
+ * @throws TypeError or RangeError where `thresholds` are none (`parseThresholds`)
  */
 export function markTake(request: MarkRequest): Mark {
+  const thresholds = parseThresholds(request.thresholds ?? DEFAULT_THRESHOLDS);
   if (request.target.length === 0) return unmarked('no-target', 'nothing-played');
   if (request.played.length === 0) return unmarked('nothing-played', 'nothing-played');
   const prepared = prepare(request);
@@ -65,9 +60,8 @@ export function markTake(request: MarkRequest): Mark {
     const high = markOf(kindest(prepared, (c) => (c < TRUST_FULL ? 0 : 1)));
     if (high - low > RANGE_FROM) range = [round(low), round(high)];
   }
-  const thresholds = request.thresholds ?? DEFAULT_THRESHOLDS;
-  // Unclear notes that could make it anything: no mark.
-  const undecided = range !== null && range[0] < thresholds.close && range[1] >= thresholds.there;
+  // Unclear notes that could make it anything, from one end of "close" to the other: no mark.
+  const undecided = range !== null && range[1] - range[0] > thresholds.there - thresholds.close;
 
   const judged = verdicts(reading, acc, rule, confidence);
   const repeats = findRepeats(reading, acc.answers, judged);
@@ -105,13 +99,6 @@ export function markTake(request: MarkRequest): Mark {
     readings: told,
     advice: told[0] ?? { code: shown >= 99 ? 'all-right' : 'nearly', values: {} },
   };
-}
-
-export function outcomeOf(
-  mark: number,
-  thresholds: { readonly there: number; readonly close: number },
-): Outcome {
-  return mark >= thresholds.there ? 'there' : mark >= thresholds.close ? 'close' : 'not-yet';
 }
 
 /** Shares `points` of 100 out as the parts were lost; the largest takes the rounding. */

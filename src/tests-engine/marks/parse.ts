@@ -1,3 +1,4 @@
+import { parseThresholds } from './thresholds.ts';
 import type { Clock, MarkRequest, PlayedNote, TargetNote, Transposition } from './types.ts';
 
 /** Longest list accepted: an hour of semiquavers at 140 bpm is 33,600 notes; a phrase has under 100. */
@@ -81,6 +82,7 @@ const PAIR_KEYS = [
   'beatsPerBar',
   'level',
   'latencyUncertaintyMs',
+  'thresholds',
 ] as const;
 const CLOCKS: readonly Clock[] = ['backing', 'free'];
 const TRANSPOSITIONS: readonly Transposition[] = ['none', 'octave', 'any'];
@@ -127,5 +129,6 @@ export function parsePairLine(line: string): Pair {
     ...number('beatsPerBar', 1, 32),
     ...number('level', 1, 10),
     ...number('latencyUncertaintyMs', 0, 10_000),
+    ...(pair['thresholds'] === undefined ? {} : { thresholds: parseThresholds(pair['thresholds']) }),
   };
 }

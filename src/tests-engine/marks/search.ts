@@ -21,9 +21,9 @@ export interface Reading extends Alignment {
   readonly frame: Frame;
 }
 
-/** Candidates: a tempo or key that holds over a sixth of what was played is hit by one of so many slices. */
+/** Candidates: a tempo or key that holds over an eighth of what was played is hit by one of so many slices. */
 const RATES = 8;
-const SHIFTS = 6;
+const SHIFTS = 8;
 /** Lists longer than a page of music (cells of the table) get fewer: they tell their tempo and key better. */
 const LONG = 10_000;
 const LONG_RATES = 3;

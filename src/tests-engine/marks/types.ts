@@ -1,4 +1,5 @@
 import type { HeardReason } from '../../notes.ts';
+import type { Thresholds } from './thresholds.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
 export const MARKER_VERSION = 2;
@@ -35,7 +36,7 @@ export interface MarkRequest {
   /** Half-width of what is not known about the latency, ms. Infinity: not measured. */
   readonly latencyUncertaintyMs?: number;
   /** Lowest marks for "there" and "close", default 85 and 60. */
-  readonly thresholds?: { readonly there: number; readonly close: number };
+  readonly thresholds?: Thresholds;
 }
 
 export type VerdictKind = 'right' | 'wrong' | 'early' | 'late' | 'missed' | 'extra';

@@ -39,7 +39,8 @@ function offsets(ev: Evidence): number[] {
       const written = t[answers[k].i] - t[answers[o].i];
       if (written > 0) ratios.push((s[answers[k].j] - s[answers[o].j]) / written);
     }
-  const pulse = ratios.length ? median(ratios) : 1;
+  // All struck at one instant: no pulse.
+  const pulse = (ratios.length ? median(ratios) : 0) || 1;
   return answers.map((a) => s[a.j] / pulse - t[a.i]);
 }
 
