@@ -1,143 +1,78 @@
-import FFT from 'fft.js';
-import type { PracticeTest } from '../../src/score.ts';
-import {
-  chooseNext,
-  estimate,
-  makeTest,
-  partsOfNotes,
-  practised,
-  weakest,
-} from '../../src/tests-engine/index.ts';
-import type { PartId, Practised } from '../../src/tests-engine/index.ts';
-import { learner, source } from '../tests-engine/progress/learner.ts';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { loadavg } from 'node:os';
+import { liftOf } from './practice/lift.ts';
+import type { VariantLift } from './practice/lift.ts';
+import { naming } from './practice/naming.ts';
+import { PANEL, USUAL_NAME } from './practice/panel.ts';
+import { draw } from './practice/plots.ts';
+import { fftMs, speed } from './practice/speed.ts';
 
 /**
- * Simulated students (see learner.ts for how they are made): is the true weakest part named, and does
- * adaptive practice lift them faster than random choice? `npm run bench:practice -- [naming runs] [learning runs]`.
- * Seeds start at 100,000; the model and the choice were developed on seeds 1,000–1,149.
+ * Simulated students (how they are made: tests/tests-engine/progress/learner/): is the true weakest part named,
+ * does adaptive practice lift them faster than random choice, does the chance foretold come true, how long
+ * does a choice take?
+ *
+ * `npm run bench:practice -- naming [runs]`, `-- panel [students] [pattern of names]`, `-- report`, `-- speed`; without
+ * words: all. The panel keeps its figures in .cache/practice, so that it can be run a kind of student at a time;
+ * `report` prints them all and draws the two plots of src/tests-engine/progress/README.md.
  */
-const [namingRuns = 60, learningRuns = 12] = process.argv.slice(2).map(Number);
-const TESTS = 60;
-const DAY = 86_400_000;
-const pool = new Map<string, PracticeTest>();
-/** 300 tests a kind and level: more than sixty tests can use up, and made once. */
-function make(request: { kind: 'melody' | 'rhythm'; level: number; seed: number }): PracticeTest {
-  const seed = request.seed % 300;
-  const key = `${request.kind} ${request.level} ${seed}`;
-  const made = pool.get(key) ?? makeTest({ ...request, seed, instrument: 'guitar' });
-  pool.set(key, made);
-  return made;
-}
-const kinds = ['melody', 'rhythm'] as const;
+const KEPT = new URL('../../.cache/practice/', import.meta.url).pathname;
+const kept = (variant: string): string => `${KEPT}${variant.replace(/[^a-z0-9]+/gi, '-')}.json`;
+const [what, count, part = ''] = process.argv.slice(2);
+const percent = (share: number): string => `${(100 * share).toFixed(0)} %`;
 
-function smallParts(): PartId[] {
-  const counts = new Map<PartId, number>();
-  let notes = 0;
-  for (let seed = 0; seed < 300; seed++)
-    for (const kind of kinds)
-      for (const { pitch, time } of partsOfNotes(make({ kind, level: 5, seed }))) {
-        notes += 1;
-        for (const part of [...pitch, ...time]) counts.set(part, (counts.get(part) ?? 0) + 1);
-      }
-  return [...counts].filter(([, n]) => n / notes > 0.03 && n / notes < 0.2).map(([part]) => part);
-}
-const parts = smallParts();
-
-type Choose = (
-  record: readonly Practised[],
-  kind: 'melody' | 'rhythm',
-  uniform: () => number,
-) => PracticeTest;
-const random =
-  (lowest: number, highest: number): Choose =>
-  (_, kind, uniform) =>
-    make({
-      kind,
-      level: lowest + Math.floor((highest - lowest + 1) * uniform()),
-      seed: Math.floor(uniform() * 2 ** 32),
-    });
-const adaptive: Choose = (record, kind) =>
-  chooseNext({ record, manner: 'strict', kind, level: 5, there: 85, make }).test;
-
-function practise(
-  seed: number,
-  choose: Choose,
-  options: { rate: number; notYet: number },
-  look: (n: number) => void,
-  mind = learner({ seed, mayBeWeak: parts, ...options }),
-) {
-  const { uniform } = source(seed + 1);
-  const record: Practised[] = [];
-  let there = 0;
-  for (let n = 0; n < TESTS; n++) {
-    const day = Math.floor(n / 3);
-    if (n % 3 === 0) mind.newDay(n === 0 ? 0 : day % 6 === 0 ? 2 : 1);
-    if (n % 10 === 0) look(n);
-    const test = choose(record, kinds[n % 2]!, uniform);
-    const mark = mind.play(test);
-    if (mark.outcome === 'there') there += 1;
-    record.push(practised({ id: String(n), atMs: day * DAY, order: n, test, manner: 'strict', mark }));
+function panel(students: number): void {
+  mkdirSync(KEPT, { recursive: true });
+  for (const variant of Object.keys(PANEL).filter((name) => new RegExp(part).test(name))) {
+    // The usual student is heard and marked by the real marker, the others by counting notes.
+    const made = liftOf(variant, students, variant === USUAL_NAME ? 'real' : 'counted');
+    writeFileSync(kept(variant), JSON.stringify(made));
+    console.log(`  ${variant}: done`);
   }
-  look(TESTS);
-  return { record, mind, there: there / TESTS };
 }
 
-const transform = new FFT(2048);
-const [input, output] = [transform.createComplexArray(), transform.createComplexArray()];
-const started = performance.now();
-for (let i = 0; i < 2000; i++) transform.transform(output, input);
-console.log(`FFT 2048, complex radix-2: ${((performance.now() - started) / 2000).toFixed(4)} ms`);
-
-console.log(`\nNaming: ${namingRuns} students, ${TESTS} tests each at levels 4–6 at random`);
-let first = 0;
-let three = 0;
-const seen: number[] = [];
-for (let run = 0; run < namingRuns; run++) {
-  const { record, mind } = practise(100_000 + run, random(4, 6), { rate: 0.03, notYet: 1.5 }, () => {});
-  const truth = [...parts].sort((a, b) => mind.strength(a) - mind.strength(b))[0];
-  const named = weakest(estimate(record, 'strict')).map(({ part }) => part);
-  seen.push(named.length);
-  if (named[0] === truth) first += 1;
-  if (named.slice(0, 3).includes(truth!)) three += 1;
+function report(): void {
+  const all = Object.keys(PANEL)
+    .filter((variant) => existsSync(kept(variant)))
+    .map((variant) => JSON.parse(readFileSync(kept(variant), 'utf8')) as VariantLift);
+  for (const { variant, students, marker, lifts } of all) {
+    console.log(`\n${variant} (${students} students, ${marker} marker)`);
+    for (const { policy, curve, ahead, ladder, lead, planted, there, level } of lifts)
+      console.log(
+        `  ${policy.padEnd(24)} ${curve.map((p) => p.toFixed(3)).join(' ')}  gain ${ahead.toFixed(2)}` +
+          `, lead ${lead.ahead.mean.toFixed(2)} ± ${lead.ahead.half.toFixed(2)}; ladder ${ladder.toFixed(1)}` +
+          `, lead ${lead.ladder.mean.toFixed(1)} ± ${lead.ladder.half.toFixed(1)}; weakest ${planted.toFixed(2)}` +
+          `; there ${percent(there)}, level ${level.toFixed(1)}`,
+      );
+  }
+  console.log('\nForetold and come true (adaptive tests of all kinds of student)');
+  const foretold = all.flatMap((one) => one.foretold);
+  for (let low = 0; low < 1; low += 0.1) {
+    const some = foretold.filter(({ chance }) => chance >= low && chance < low + 0.1);
+    if (some.length === 0) continue;
+    const said = some.reduce((sum, { chance }) => sum + chance, 0) / some.length;
+    const came = some.filter(({ there }) => there).length / some.length;
+    console.log(`  ${said.toFixed(2)} foretold, ${came.toFixed(2)} came true (${some.length} tests)`);
+  }
+  if (all.length > 0) draw(all);
 }
-const share = (n: number) => `${((100 * n) / namingRuns).toFixed(0)} %`;
-const meanSeen = seen.reduce((sum, n) => sum + n, 0) / seen.length;
-console.log(
-  `  true weakest of ${parts.length} small parts within the first three: ${share(three)}, first: ${share(first)}`,
-);
-console.log(
-  `  chance: ${(300 / meanSeen).toFixed(0)} % of the ${meanSeen.toFixed(0)} parts met, ${(300 / parts.length).toFixed(0)} % of the small ones`,
-);
 
-console.log(`\nLearning: ${learningRuns} students; mean true chance of a note over 60 tests of levels 3–7`);
-const battery = [3, 4, 5, 6, 7].flatMap((level) =>
-  kinds.flatMap((kind) => [0, 1, 2, 3, 4, 5].map((i) => make({ kind, level, seed: 250 + i }))),
-);
-for (const [name, choose] of [
-  ['adaptive', adaptive],
-  ['random, level 5', random(5, 5)],
-  ['random, levels 4–6', random(4, 6)],
-  ['random, levels 1–10', random(1, 10)],
-] as const) {
-  const curve = Array<number>(TESTS / 10 + 1).fill(0);
-  let [there, weak] = [0, 0];
-  for (let run = 0; run < learningRuns; run++) {
-    const seed = 200_000 + run;
-    const mind = learner({ seed, mayBeWeak: parts, rate: 0.1, notYet: 3 });
-    const done = practise(
-      seed,
-      choose,
-      { rate: 0.1, notYet: 3 },
-      (n) => {
-        curve[n / 10]! +=
-          battery.reduce((sum, test) => sum + mind.ability(test), 0) / battery.length / learningRuns;
-      },
-      mind,
+console.log(`FFT 2048, complex radix-2: ${fftMs()} ms CPU; load ${loadavg()[0]!.toFixed(0)}`);
+if (what === undefined || what === 'speed') speed();
+if (what === undefined || what === 'naming') {
+  const runs = Number(count ?? 200);
+  for (const [policy, rate, words] of [
+    ['random, own level ± 1', 0.013, 'levels 4–6 at random, learns slowly'],
+    ['adaptive', 0.013, 'adaptive from level 5, learns slowly'],
+  ] as const) {
+    const { first, three, chanceMet, chancePlanted, partsMet } = naming(runs, policy, rate);
+    console.log(
+      `Naming, ${words}: true weakest part within the first three in ${percent(three)} of ${runs} runs, first in ${percent(first)}`,
     );
-    there += done.there / learningRuns;
-    weak += mind.strength(mind.planted) / learningRuns;
+    console.log(
+      `  by chance ${percent(chanceMet)} of the ${partsMet.toFixed(0)} parts met, ${percent(chancePlanted)} of the 23 that may be weak`,
+    );
   }
-  console.log(
-    `  ${name.padEnd(20)} ${curve.map((p) => p.toFixed(3)).join(' ')}  there ${(100 * there).toFixed(0)} %  planted part ${weak.toFixed(2)} logits (from −0.50)`,
-  );
 }
+if (what === undefined || what === 'panel') panel(Number(count ?? 24));
+if (what === undefined || what === 'report' || what === 'panel') report();

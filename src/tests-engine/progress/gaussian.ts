@@ -49,24 +49,32 @@ export const expectedLogistic = (mean: number, variance: number): number =>
  */
 export function observe(of: Belief, active: readonly number[], right: boolean, offset = 0): void {
   const { size, mean, cov } = of;
+  // Row j stands for column j: the covariance is symmetric, and rows lie together in memory.
   const gain = new Float64Array(size);
-  for (const j of active) for (let i = 0; i < size; i++) gain[i]! += cov[i * size + j]!;
-  const { mean: prior, variance } = predictor(of, active);
+  for (const j of active) for (let i = 0, at = j * size; i < size; i++, at++) gain[i]! += cov[at]!;
+  let prior = 0;
+  let variance = 0;
+  for (const i of active) {
+    prior += mean[i]!;
+    variance += gain[i]!;
+  }
   if (!(variance > 0)) return;
   // Newton on f(η) = (η − prior)/variance − (y − σ(η)): convex loss, 8 steps reach 1e-12 for variance < 20.
   let eta = prior;
   for (let step = 0; step < 8; step++) {
     const p = logistic(eta + offset);
-    eta -= ((eta - prior) / variance - (Number(right) - p)) / (1 / variance + p * (1 - p));
+    const by = ((eta - prior) / variance - (Number(right) - p)) / (1 / variance + p * (1 - p));
+    eta -= by;
+    if (Math.abs(by) < 1e-9) break;
   }
   const p = logistic(eta + offset);
   const weight = p * (1 - p);
   const shift = (eta - prior) / variance;
   const shrink = weight / (1 + weight * variance);
-  for (let i = 0; i < size; i++) {
+  for (let i = 0, at = 0; i < size; i++) {
     mean[i]! += gain[i]! * shift;
     const scaled = gain[i]! * shrink;
-    for (let j = 0; j < size; j++) cov[i * size + j]! -= scaled * gain[j]!;
+    for (let j = 0; j < size; j++, at++) cov[at]! -= scaled * gain[j]!;
   }
 }
 

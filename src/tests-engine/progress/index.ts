@@ -1,5 +1,8 @@
-export { AIM, chooseNext } from './choose.ts';
-export type { Choice, ChoiceRequest, WhyCode } from './choose.ts';
+export { AIM, AIM_WIDTH, chooseFrom, chooseNext } from './choose.ts';
+export type { Choice, ChoiceRequest } from './choose.ts';
+export { know, noKnowledge, takeIn } from './knowledge.ts';
+export type { Knowledge } from './knowledge.ts';
+export type { Why, WhyCode } from './why.ts';
 export { estimate, partEstimates, weakest } from './estimate.ts';
 export type { Estimate, PartEstimate } from './estimate.ts';
 export { partsOfNotes } from './features.ts';

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { PracticeTest } from '../../../src/score.ts';
 import {
-  chooseNext,
   estimate,
   makeTest,
   partEstimates,
@@ -249,45 +248,6 @@ describe('the chance of "there"', () => {
     }
     expect(chanceThere(0.5, up)).toBeGreaterThan(0.8);
     expect(chanceThere(0.5, down)).toBeLessThan(0.2);
-  });
-});
-
-describe('the next test', () => {
-  const make = (request: { kind: 'melody' | 'rhythm'; level: number; seed: number }) =>
-    makeTest({ ...request, instrument: 'guitar' });
-  const choose = (record: readonly Practised[]) =>
-    chooseNext({ record, manner: 'strict', kind: 'melody', level: 4, there: 85, make });
-  it('is the same for the same record, and another after one attempt more', () => {
-    const { record } = practise(8, 12);
-    expect(choose(record)).toEqual(choose([...record].reverse()));
-    expect(choose(record).test).not.toEqual(choose(record.slice(0, -1)).test);
-  });
-  it('of an empty record is of the level asked for, and says that it is the first', () => {
-    const { test, why } = choose([]);
-    expect(test.level).toBe(4);
-    expect(why.code).toBe('first');
-  });
-  it('always says why, with the chance in percent', () => {
-    for (const n of [0, 3, 20]) {
-      const { why, chance } = choose(practise(9, n).record);
-      expect(why.values['percent']).toBe(Math.round(100 * chance));
-      if (why.code === 'weak-part') expect(why.part).not.toBeNull();
-    }
-  });
-  it('goes to an easier level when tests of the present one fail', () => {
-    const { record } = practise(10, 16);
-    const failing = record.map((one) => ({
-      ...one,
-      outcome: 'not-yet' as const,
-      pitch: one.pitch.map((packed) => packed & ~1),
-      time: one.time.map((packed, i) => (i % 2 ? packed & ~1 : packed)),
-    }));
-    expect(choose(failing).test.level).toBe(3);
-  });
-  it('refuses a level that is none', () => {
-    expect(() =>
-      chooseNext({ record: [], manner: 'strict', kind: 'melody', level: 11, there: 85, make }),
-    ).toThrow(new RangeError('level must be 1…10, got 11'));
   });
 });
 
