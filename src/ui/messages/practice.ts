@@ -30,8 +30,8 @@ export const PRACTICE_MESSAGES = {
     'It brings back {part}: they come off {partPercent} times of 100 for you, and they were due after {intervalTests}.',
   'why.interval': '{tests} tests',
   'why.interval.one': 'one test',
-  'why.level-up': 'The last level has become easy for you, so this is one level more.',
-  'why.level-down': 'The last level is a little too hard as yet, so this is one level less.',
+  'why.level-up': 'The level of your last tests has become easy for you, so this one is higher.',
+  'why.level-down': 'The level of your last tests is a little too hard as yet, so this one is lower.',
   'why.about-right': 'Nothing needs bringing back just now; this is about as hard as does most good.',
 
   'progress.title': 'Progress',
