@@ -15,3 +15,4 @@ export { hearOverBacking } from './bleed/index.ts';
 export type { OverOptions } from './bleed/index.ts';
 export { findProbe, makeProbe, tripFromNotes } from './latency/index.ts';
 export type { MeasuredTrip, Probe } from './latency/index.ts';
+export { LISTENER_VERSION } from './version.ts';

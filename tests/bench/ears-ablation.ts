@@ -1,96 +1,73 @@
-import { developmentSet, isNegative, loadBanks } from '../../audio-fixtures/index.ts';
+import { loadBanks, takeSet } from '../../audio-fixtures/index.ts';
+import type { TakeRecipe } from '../../audio-fixtures/index.ts';
+import { keepLikeliest } from '../../src/dsp/decision/accept.ts';
 import { FEATURES } from '../../src/dsp/decision/features.ts';
 import type { FeatureName } from '../../src/dsp/decision/features.ts';
+import { LEVELS } from '../../src/dsp/decision/levels.ts';
+import { PARTIAL_GROWTH } from '../../src/dsp/decision/partials.ts';
+import { PERIODICITY } from '../../src/dsp/decision/periodicity.ts';
 import { createTrees } from '../../src/dsp/decision/trees.ts';
-import { analyse } from '../../src/dsp/hear/analysis.ts';
-import { toWorkRate } from '../../src/dsp/hear/toWorkRate.ts';
-import { WORK_RATE } from '../../src/dsp/signal/prepared.ts';
-import { boost } from './fit/boost.ts';
-import type { Example } from './fit/boost.ts';
-import { labels } from './fit/label.ts';
-import { BOOST, NEGATIVE_WEIGHT } from './fit/options.ts';
+import { THRESHOLD } from '../../src/dsp/hear/segment.ts';
+import { addTallies, f1, tally } from '../support/fixtures/note-metrics.ts';
+import { analysed, lessonsOf } from './fit/collect.ts';
+import type { Lesson } from './fit/collect.ts';
+import { crossFit, fitLooks } from './fit/looks.ts';
+import { SEEDS } from './fit/options.ts';
 
 /**
- * What each group of the decision's features buys: left out, refitted in two folds, onset F1 at ±50 ms over the
- * takes that hold notes.
+ * What each group of the decision's features buys: left out, refitted in two folds over the development set, onset
+ * F1 over the takes that hold notes; and what the second look buys.
  *   npx tsx tests/bench/ears-ablation.ts
  */
 const GROUPS: Record<string, readonly FeatureName[]> = {
   nothing: [],
-  'SuperFlux and combined strength': ['logS', 'logO', 'before', 'after'],
-  'band rise': ['logR', 'hf', 'mf', 'lf'],
+  'SuperFlux, strength and neighbours': ['logS', 'logO', 'rank', 'strongBefore', 'strongAfter'],
+  'band rise': ['logR', 'rise0', 'rise1', 'rise2', 'rise3', 'rise4', 'rise5'],
   'continuity of the wave': ['disc', 'brk', 'cont'],
-  'look-ahead': ['nextdom', 'sustain'],
-  'periodicity and its change': ['per', 'pchg', 'dip', 'grow'],
-  'neighbouring candidates': ['before', 'after', 'shift'],
-  'level in the take': ['level', 'quiet'],
+  'level of the differentiated signal': LEVELS.slice(LEVELS.indexOf('egain8')),
+  'look-ahead and what was before': ['nextdom', 'sustain', 'later', 'latest', 'past', 'slope', 'least'],
+  'periodicity and its change': PERIODICITY,
+  'growth of partials': PARTIAL_GROWTH,
 };
-const THRESHOLD = 0.25;
-const GAP_SEC = 0.05;
-const TOLERANCE_SEC = 0.05;
 
-interface Lesson {
-  readonly negative: boolean;
-  readonly times: readonly number[];
-  readonly onsets: readonly number[];
-  readonly features: readonly Float64Array[];
-}
-
-/** True positives by the greedy matching of nearest pairs, which for gaps of 50 ms equals the best one. */
-function matched(found: readonly number[], due: readonly number[]): number {
-  const free = new Set(found);
-  let count = 0;
-  for (const onset of due) {
-    const near = [...free].filter((t) => Math.abs(t - onset) <= TOLERANCE_SEC);
-    if (near.length === 0) continue;
-    free.delete(near.reduce((a, b) => (Math.abs(b - onset) < Math.abs(a - onset) ? b : a)));
-    count++;
-  }
-  return count;
-}
-
-function score(lessons: readonly Lesson[], without: readonly FeatureName[]): string {
-  const gone = without.map((name) => FEATURES.indexOf(name));
-  const seen = lessons.map((l) => l.features.map((f) => f.map((v, i) => (gone.includes(i) ? 0 : v))));
-  let hits = 0;
-  let due = 0;
-  let told = 0;
-  for (const fold of [0, 1]) {
-    const taught = lessons.flatMap((lesson, i): Example[] => {
-      if (i % 2 === fold) return [];
-      const label = labels(lesson.times, lesson.onsets);
-      return seen[i].flatMap((features, k) => {
-        const is = label[k];
-        return is === null ? [] : [{ features, label: is, weight: lesson.negative ? NEGATIVE_WEIGHT : 1 }];
-      });
-    });
-    const decide = createTrees(boost(FEATURES, taught, BOOST), FEATURES);
-    lessons.forEach((lesson, i) => {
-      if (i % 2 !== fold || lesson.negative) return;
-      const ranked = lesson.times
-        .map((t, k) => ({ t, p: decide(seen[i][k]) }))
-        .filter((c) => c.p >= THRESHOLD)
-        .sort((a, b) => b.p - a.p);
-      const kept: number[] = [];
-      for (const { t } of ranked) if (kept.every((k) => Math.abs(k - t) >= GAP_SEC)) kept.push(t);
-      hits += matched(kept, lesson.onsets);
-      due += lesson.onsets.length;
-      told += kept.length;
-    });
-  }
-  return `${((2 * hits) / (due + told)).toFixed(4)}   missed ${due - hits}, extra ${told - hits} of ${due}`;
-}
-
+type Chances = readonly ArrayLike<number>[];
 const { all } = await loadBanks();
-const lessons = (await developmentSet(all)).map((recipe): Lesson => {
-  const take = recipe.make();
-  const { possible } = analyse(toWorkRate(take.signal, take.sampleRate));
-  return {
-    negative: isNegative(recipe.family),
-    times: possible.map((p) => p.attack.at / WORK_RATE),
-    onsets: take.truth.map((t) => t.onsetSec),
-    features: possible.map((p) => p.features),
-  };
-});
-for (const [name, without] of Object.entries(GROUPS))
-  console.log(`without ${name.padEnd(34)} ${score(lessons, without)}`);
+const recipes = takeSet(all, SEEDS[0]);
+const lessons = lessonsOf(recipes);
+const truths = recipes.map((recipe: TakeRecipe, i) =>
+  lessons[i].negative
+    ? []
+    : analysed(recipe, lessons[i]).truth.map(({ onsetSec }) => ({ onsetSec, midi: 60 })),
+);
+
+function line(name: string, chances: Chances): string {
+  const tallies = lessons.flatMap(({ negative, at }, i) => {
+    if (negative) return [];
+    const heard = keepLikeliest(at, chances[i], THRESHOLD).map((k) => ({ onsetSec: at[k], midi: 60 }));
+    return [tally(truths[i], heard)];
+  });
+  const sum = addTallies(tallies);
+  const figure = (hits: number): string => (f1(hits, sum) ?? 0).toFixed(4);
+  return `${name.padEnd(44)} ${figure(sum.hits50)} ${figure(sum.hits25)}  missed ${sum.truth - sum.hits50}, extra ${sum.heard - sum.hits50} of ${sum.truth}`;
+}
+
+const fold = (_: Lesson, i: number): number => i % 2;
+
+/** The first look alone. */
+function firstOnly(): Chances {
+  const folds = lessons.map(fold);
+  const decide = [0, 1].map((held) =>
+    createTrees(fitLooks(lessons.filter((_, i) => folds[i] !== held)).first, FEATURES),
+  );
+  return lessons.map((lesson, i) => lesson.features.map(decide[folds[i]]));
+}
+
+for (const [name, without] of Object.entries(GROUPS)) {
+  const gone = without.map((feature) => FEATURES.indexOf(feature));
+  const less = lessons.map((lesson) => ({
+    ...lesson,
+    features: lesson.features.map((row) => row.map((v, i) => (gone.includes(i) ? 0 : v))),
+  }));
+  console.log(line(`without ${name}`, crossFit(less, fold)));
+}
+console.log(line('without the second look', firstOnly()));

@@ -1,5 +1,5 @@
 import type { Possible } from '../hear/analysis.ts';
-import { ms } from '../signal/prepared.ts';
+import { WORK_RATE } from '../signal/prepared.ts';
 
 /** A candidate that was taken for a pluck. */
 export interface Accepted {
@@ -8,21 +8,37 @@ export interface Accepted {
   readonly probability: number;
 }
 
-/** Nothing playable at these levels follows faster; 30 ms would let pick noise through. */
-const GAP = ms(50);
+/** Nothing playable at these levels follows faster, s; 30 ms would let pick noise through. */
+const GAP_SEC = 0.05;
 
-/** Likeliest first, none within 50 ms of a likelier one; in order of time. */
+/**
+ * Likeliest first, none within 50 ms of a likelier one.
+ * @param at instants, s @param probability of each @returns indices of those kept, in order of time
+ */
+export function keepLikeliest(
+  at: readonly number[],
+  probability: ArrayLike<number>,
+  threshold: number,
+): number[] {
+  const ranked = at
+    .map((_, i) => i)
+    .filter((i) => probability[i]! >= threshold)
+    .sort((a, b) => probability[b]! - probability[a]!);
+  const kept: number[] = [];
+  for (const i of ranked) if (kept.every((k) => Math.abs(at[k]! - at[i]!) >= GAP_SEC)) kept.push(i);
+  return kept.sort((a, b) => at[a]! - at[b]!);
+}
+
+/** The candidates that {@link keepLikeliest} keeps. */
 export function accept(
   possible: readonly Possible[],
   probability: (of: Possible) => number,
   threshold: number,
 ): Accepted[] {
-  const ranked = possible
-    .map((p) => ({ possible: p, probability: probability(p) }))
-    .filter((p) => p.probability >= threshold)
-    .sort((a, b) => b.probability - a.probability);
-  const kept: Accepted[] = [];
-  for (const one of ranked)
-    if (kept.every((k) => Math.abs(k.possible.attack.at - one.possible.attack.at) >= GAP)) kept.push(one);
-  return kept.sort((a, b) => a.possible.attack.at - b.possible.attack.at);
+  const chances = possible.map(probability);
+  const at = possible.map((p) => p.attack.at / WORK_RATE);
+  return keepLikeliest(at, chances, threshold).map((i) => ({
+    possible: possible[i]!,
+    probability: chances[i]!,
+  }));
 }

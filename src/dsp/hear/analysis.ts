@@ -1,5 +1,6 @@
 import { createContinuity } from '../decision/continuity.ts';
 import { features } from '../decision/features.ts';
+import type { Loud } from '../decision/levels.ts';
 import type { FeatureSources } from '../decision/features.ts';
 import { bandRise } from '../frames/bandRise.ts';
 import type { BandRise } from '../frames/bandRise.ts';
@@ -57,7 +58,8 @@ export function lookFor({ take, flux, rise, pitch }: Measured): Analysis {
     pitch,
     continuity: createContinuity(take),
     spectra: createSpectra(),
-    loudDb: loudDb(take),
+    usualStrength: usualStrength(found),
+    loud: loud(take),
   };
   const possible = found.flatMap((candidate) =>
     findAttacks(take.edges, candidate.frame * HOP).map((attack) => ({
@@ -70,10 +72,23 @@ export function lookFor({ take, flux, rise, pitch }: Measured): Analysis {
   return { take, pitch, possible };
 }
 
-/** 98th percentile of the 50 ms levels of the sounding part, dB. */
-function loudDb(take: Prepared): number {
+/** Candidates from here on are strong; where there is none, this. */
+const STRONG = 0.25;
+
+/** Median strength of the strong candidates. */
+function usualStrength(found: readonly Candidate[]): number {
+  const strong = found.flatMap(({ strength }) => (strength > STRONG ? [strength] : []));
+  return strong.length > 0 ? percentile(strong, 0.5) : STRONG;
+}
+
+/** 98th percentiles of 50 ms levels, and of 10 ms levels of the differentiated signal, over the sounding part. */
+function loud({ samples, energy, edges, sounding }: Prepared): Loud {
   const levels: number[] = [];
-  for (let t = 0; t + ms(50) <= take.samples.length; t += ms(10))
-    if (take.sounding[Math.floor(t / SOUNDING_BLOCK)]) levels.push(levelBetween(take.energy, t, t + ms(50)));
-  return percentile(levels, 0.98);
+  const bright: number[] = [];
+  for (let t = 0; t + ms(50) <= samples.length; t += ms(10)) {
+    if (!sounding[Math.floor(t / SOUNDING_BLOCK)]) continue;
+    levels.push(levelBetween(energy, t, t + ms(50)));
+    bright.push(levelBetween(edges, t, t + ms(10)));
+  }
+  return { levelDb: percentile(levels, 0.98), edgesDb: percentile(bright, 0.98) };
 }

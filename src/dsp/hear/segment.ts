@@ -1,8 +1,7 @@
 import { accept } from '../decision/accept.ts';
-import { FEATURES } from '../decision/features.ts';
-import { createTrees } from '../decision/trees.ts';
-import { PLUCK_TREES } from '../decision/weights.ts';
-import { REFERENCE_RMS } from '../signal/prepared.ts';
+import { createLooks } from '../decision/looks.ts';
+import { FIRST_LOOK, SECOND_LOOK } from '../decision/weights.ts';
+import { REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
 import { evidence } from '../verdict/evidence.ts';
 import { analyse } from './analysis.ts';
 import { nameNotes } from './name.ts';
@@ -19,16 +18,20 @@ export interface Segment {
   readonly loudRms: number;
 }
 
-/** Probability from which a candidate is a note. Under one half: F1's optimum lies below it (0.25…0.3 alike). */
-const THRESHOLD = 0.3;
-const decide = createTrees(PLUCK_TREES, FEATURES);
+/** Probability from which a candidate is a note. Under one half: F1's optimum lies below it (0.2 and 0.3 alike). */
+export const THRESHOLD = 0.25;
+const decide = createLooks({ first: FIRST_LOOK, second: SECOND_LOOK });
 
 /** @param signal finite samples @param sampleRate 8000…192000 Hz, else RangeError */
 export function hearSegment(signal: Float32Array, sampleRate: number): Segment {
   const analysis = analyse(toWorkRate(signal, sampleRate));
-  const probabilities = Float64Array.from(analysis.possible, (p) => decide(p.features));
-  const of = new Map(analysis.possible.map((p, i) => [p, probabilities[i]!]));
-  const accepted = accept(analysis.possible, (p) => of.get(p)!, THRESHOLD);
+  const { possible } = analysis;
+  const probabilities = decide(
+    possible.map((p) => p.attack.at / WORK_RATE),
+    possible.map((p) => p.features),
+  );
+  const of = new Map(possible.map((p, i) => [p, probabilities[i]!]));
+  const accepted = accept(possible, (p) => of.get(p)!, THRESHOLD);
   const notes = nameNotes(analysis, accepted);
   const { gain } = analysis.take;
   const gainDb = 20 * Math.log10(gain);

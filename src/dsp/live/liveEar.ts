@@ -19,8 +19,11 @@ import type { LiveEar, LiveEarEvent } from './types.ts';
 const RISE_DB = 2.2;
 /** No two attacks closer than this. */
 const GAP = ms(50);
-/** A name is given when so much has been heard after the attack: two periods of E1 take 49 ms, and more is surer. */
-const NAME_AFTER = { guitar: ms(86), bass: ms(106) };
+/**
+ * A name is given so long after the onset was told, which is 17 to 27 ms after the attack: two periods of E1 take
+ * 49 ms, and more is surer. Counted from there because an attack may be placed late; a name must not be.
+ */
+const NAME_AFTER_TOLD = { guitar: ms(66), bass: ms(86) };
 /** Under this periodicity there was no note: the onset is taken back. */
 const LEAST_SALIENCE = 0.25;
 /** Samples always held: 0.37 s, more than any look back. */
@@ -60,6 +63,8 @@ export function createLiveEar(options: {
   let nextTuning = TUNER_EVERY;
   /** The attack that waits for its name, −1 if none. */
   let waiting = -1;
+  /** When it must have it. */
+  let due = 0;
   let events: LiveEarEvent[] = [];
   const report = (event: LiveEarEvent): void => void events.push(event);
   const keepHalf = (block: Float32Array): void => half.append(block);
@@ -94,13 +99,14 @@ export function createLiveEar(options: {
     // One hop at a time, so that what is heard depends on the samples alone.
     while (full.end() >= (frame + 1) * HOP + HALF_LAG) {
       const now = (frame + 1) * HOP;
-      if (waiting >= 0 && now >= waiting + NAME_AFTER[instrument]) nameWaiting(now);
+      if (waiting >= 0 && now >= due) nameWaiting(now);
       if (now >= RISE_SIZE / 2) {
         const found = watch.next(full);
         if (found >= 0) {
           const at = attackAt(found * HOP, now);
           if (waiting >= 0) nameWaiting(Math.round(at));
           waiting = at;
+          due = now + NAME_AFTER_TOLD[instrument];
           const loud = full.view(Math.round(at), now);
           let squares = 1e-20;
           for (let i = 0; i < loud.length; i++) squares += loud[i]! * loud[i]!;

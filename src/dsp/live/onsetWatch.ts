@@ -8,7 +8,7 @@ import type { History } from './history.ts';
 const PAST = 8;
 const AHEAD = 3;
 /** Frames after the peak that must not be greater before it is reported. */
-const CONFIRM = 2;
+const CONFIRM = 1;
 const KEPT = 32;
 /** A floor creeps up by 3 dB a second, so that a louder room is learnt. */
 const CREEP = 10 ** ((0.3 * HOP) / WORK_RATE);
@@ -24,7 +24,7 @@ const LOUD_MEMORY = Math.exp(-HOP / WORK_RATE / 4);
 export interface OnsetWatch {
   /**
    * To be called once for each frame k = 0, 1 …, when k · HOP + RISE_SIZE / 2 samples have been heard. Gives the
-   * frame of a rise that has proved the greatest around, 20 ms back, or −1.
+   * frame of a rise that has proved the greatest around, 17 ms back, or −1.
    */
   next(history: History): number;
   /** Rise at the frame last reported, dB. */

@@ -39,6 +39,8 @@ export interface PitchAnswer {
   readonly midi: number;
   /** Mean gated salience at that pitch, 0…1. */
   readonly salience: number;
+  /** The same before gating: low where nothing periodic sounds, whatever its harmonics. */
+  readonly clarity: number;
   /** Score over the best pitch more than a semitone away: > 0. */
   readonly margin: number;
 }
@@ -88,7 +90,8 @@ export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number,
   for (let n = 0; n < PITCHES; n++) if (Math.abs(n - best) > 1) other = Math.max(other, scores[n]!);
   return {
     midi: LOWEST + best,
-    salience: meanSalience(pitch, at, until, LOWEST + best),
+    salience: meanOver(pitch.gated, pitch, at, until, LOWEST + best),
+    clarity: meanOver(pitch.raw, pitch, at, until, LOWEST + best),
     margin: scores[best]! - other,
   };
 }
@@ -113,14 +116,20 @@ export function answersInLine(
   });
 }
 
-/** Amplitude-weighted mean of the gated salience of one pitch over a note. */
-export function meanSalience(pitch: PitchFrames, at: number, until: number, midi: number): number {
+/** Amplitude-weighted mean of one pitch's salience over a note. */
+function meanOver(
+  salience: Float32Array,
+  pitch: PitchFrames,
+  at: number,
+  until: number,
+  midi: number,
+): number {
   const [from, to] = framesOfNote(pitch, at, until);
   let sum = 0;
   let total = 0;
   for (let j = from; j <= to; j++) {
     const weight = Math.sqrt(pitch.power[j]!) + 1e-6;
-    sum += weight * pitch.gated[j * PITCHES + (midi - LOWEST)]!;
+    sum += weight * salience[j * PITCHES + (midi - LOWEST)]!;
     total += weight;
   }
   return total > 0 ? sum / total : 0;

@@ -10,15 +10,13 @@ import type {
 } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
 import type { Help as HelpUsed, ProcedureState } from '../../tests-engine/index.ts';
+import { LISTENER_VERSION } from '../../audio/listenerVersion.ts';
 import { t } from '../messages.ts';
 import type { Marked } from '../session/types.ts';
 import { session } from '../session.svelte.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { squeeze } from './squeeze.ts';
 import { checkedThresholds } from './thresholds.ts';
-
-/** Version of the listener that heard a take; raise it when the same sound could give other notes. */
-export const LISTENER_VERSION = 1;
 
 const STUDENT = 'student';
 const SOUND_LIMIT = 'soundLimitMb';

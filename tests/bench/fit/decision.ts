@@ -1,21 +1,20 @@
 import { loadBanks, takeSet } from '../../../audio-fixtures/index.ts';
-import { FEATURES } from '../../../src/dsp/decision/features.ts';
-import { boost } from './boost.ts';
-import { examplesOf } from './collect.ts';
-import { BOOST } from './options.ts';
-import { writeTrees } from './write.ts';
+import { lessonsOf } from './collect.ts';
+import { fitLooks } from './looks.ts';
+import { SEEDS } from './options.ts';
+import { writeLooks } from './write.ts';
 
 /**
- * Fits "was that a pluck?" and writes `src/dsp/decision/weights.ts`:
+ * Fits both looks of "was that a pluck?" and writes `src/dsp/decision/weights.ts`:
  *   npx tsx tests/bench/fit/decision.ts [firstSeed …]
  * The seeds default to the development set's and one more set like it.
  */
-const seeds = process.argv.slice(2).map(Number);
-if (seeds.length === 0) seeds.push(1000, 30_000);
+const given = process.argv.slice(2).map(Number);
+const seeds = given.length > 0 ? given : SEEDS;
 const { all } = await loadBanks();
-const recipes = seeds.flatMap((seed) => takeSet(all, seed));
-const examples = recipes.flatMap(examplesOf);
-const plucks = examples.filter((e) => e.label === 1).length;
-const made = `Fitted by \`npx tsx tests/bench/fit/decision.ts ${seeds.join(' ')}\`: ${recipes.length} takes, ${plucks} plucks, ${examples.length - plucks} other candidates.`;
-writeTrees(boost(FEATURES, examples, BOOST), made);
+const lessons = lessonsOf(seeds.flatMap((seed) => takeSet(all, seed)));
+const count = (label: 0 | 1): number =>
+  lessons.reduce((sum, l) => sum + l.labels.filter((is) => is === label).length, 0);
+const made = `Fitted by \`npx tsx tests/bench/fit/decision.ts ${seeds.join(' ')}\`: ${lessons.length} takes, ${count(1)} plucks, ${count(0)} other candidates.`;
+writeLooks(fitLooks(lessons), made);
 console.log(made);

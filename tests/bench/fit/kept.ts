@@ -1,17 +1,18 @@
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
+import { join } from 'node:path';
 import type { TakeRecipe } from '../../../audio-fixtures/index.ts';
 import type { TrueNote } from '../../../audio-fixtures/index.ts';
 import { measure } from '../../../src/dsp/hear/analysis.ts';
 import type { Measured } from '../../../src/dsp/hear/analysis.ts';
 import { toWorkRate } from '../../../src/dsp/hear/toWorkRate.ts';
+import { cacheFolder, MEASURING } from './cacheFolder.ts';
 
 /**
  * Takes and what is measured of them frame by frame, kept on disk so that a refit after a change of features
- * need not make and hear them again. Delete the folder when the fixtures, `prepare`, `superFlux`, `bandRise` or
- * `pitchFrames` change: nothing else notices. About 0.4 MB for a second of sound.
+ * need not make and hear them again. A change of the fixtures or of what measures begins another folder; delete
+ * the old ones. About 0.4 MB for a second of sound.
  */
-const FOLDER = resolve(import.meta.dirname, '../../../.cache/ears/v1');
+const FOLDER = cacheFolder('takes', MEASURING);
 
 export interface Kept {
   readonly measured: Measured;
@@ -111,7 +112,7 @@ function read(path: string): Kept {
 
 /** A take and its measurements, made at first use. */
 export function kept(recipe: TakeRecipe): Kept {
-  const path = resolve(FOLDER, recipe.id);
+  const path = join(FOLDER, recipe.id);
   if (existsSync(path)) return read(path);
   const take = recipe.make();
   const made = { measured: measure(toWorkRate(take.signal, take.sampleRate)), truth: take.truth };

@@ -1,23 +1,22 @@
 import { loadBanks, isNegative, takeSet } from '../../../audio-fixtures/index.ts';
 import type { TakeRecipe } from '../../../audio-fixtures/index.ts';
 import { accept } from '../../../src/dsp/decision/accept.ts';
-import { FEATURES } from '../../../src/dsp/decision/features.ts';
-import { createTrees } from '../../../src/dsp/decision/trees.ts';
-import { analyse } from '../../../src/dsp/hear/analysis.ts';
 import { heardNotes } from '../../../src/dsp/hear/heardNotes.ts';
 import { nameNotes } from '../../../src/dsp/hear/name.ts';
-import { toWorkRate } from '../../../src/dsp/hear/toWorkRate.ts';
+import { THRESHOLD } from '../../../src/dsp/hear/segment.ts';
 import { certaintyFeatures } from '../../../src/dsp/note/confidence.ts';
 import { evidence, EVIDENCE } from '../../../src/dsp/verdict/evidence.ts';
-import { boost } from './boost.ts';
-import type { Example } from './boost.ts';
-import { examplesOf } from './collect.ts';
+import { matchNotes } from '../../support/fixtures/note-metrics.ts';
+import { analysed, lessonsOf } from './collect.ts';
+import type { Lesson } from './collect.ts';
+import { crossFit } from './looks.ts';
 import { fitLogistic } from './newton.ts';
-import { BOOST } from './options.ts';
+import type { Example } from './newton.ts';
+import { SEEDS } from './options.ts';
 
 /**
  * Fits "is it a plucked string?" and "is the note right?" on notes that the decision was not fitted on (two
- * folds over the development set), and prints both lines for `src/dsp/decision/*Line.ts`:
+ * folds over the takes), and prints both lines for `src/dsp/decision/*Line.ts`:
  *   npx tsx tests/bench/fit/lines.ts
  */
 const LINE = { ridge: 1, ridgeProducts: 1e6 };
@@ -25,19 +24,17 @@ const LINE = { ridge: 1, ridgeProducts: 1e6 };
 const NEGATIVE_TAKE_WEIGHT = 3;
 
 const { all } = await loadBanks();
-const recipes = takeSet(all, 1000);
-const lessons = recipes.map(examplesOf);
+const recipes = SEEDS.flatMap((seed) => takeSet(all, seed));
+const lessons = lessonsOf(recipes);
 const takes: Example[] = [];
 const notes: Example[] = [];
 
-function judge(recipe: TakeRecipe, decide: (features: ArrayLike<number>) => number): void {
-  const take = recipe.make();
-  const analysis = analyse(toWorkRate(take.signal, take.sampleRate));
-  const p = Float64Array.from(analysis.possible, (c) => decide(c.features));
+function judge(recipe: TakeRecipe, lesson: Lesson, p: Float64Array): void {
+  const { analysis, truth } = analysed(recipe, lesson);
   const of = new Map(analysis.possible.map((c, i) => [c, p[i]]));
   const named = nameNotes(
     analysis,
-    accept(analysis.possible, (c) => of.get(c) ?? 0, 0.27),
+    accept(analysis.possible, (c) => of.get(c) ?? 0, THRESHOLD),
   );
   if (named.length === 0) return;
   const negative = isNegative(recipe.family);
@@ -46,22 +43,16 @@ function judge(recipe: TakeRecipe, decide: (features: ArrayLike<number>) => numb
     label: negative ? 0 : 1,
     weight: negative ? NEGATIVE_TAKE_WEIGHT : 1,
   });
-  if (negative || recipe.family === 'glide') return;
-  heardNotes(named, 1).notes.forEach((note, i) => {
-    const right = take.truth.some(
-      (t) => Math.abs(t.onsetSec - note.onsetSec) <= 0.05 && Math.abs(t.midi - note.midi) <= 0.5,
-    );
-    notes.push({ features: certaintyFeatures(named[i]), label: right ? 1 : 0, weight: 1 });
+  if (negative) return;
+  const heard = heardNotes(named, 1).notes;
+  const right = new Set(matchNotes(truth, heard, 0.05));
+  heard.forEach((_, i) => {
+    notes.push({ features: certaintyFeatures(named[i]), label: right.has(i) ? 1 : 0, weight: 1 });
   });
 }
 
-for (const fold of [0, 1]) {
-  const taught = lessons.flatMap((lesson, i) => (i % 2 === fold ? [] : lesson));
-  const decide = createTrees(boost(FEATURES, taught, BOOST), FEATURES);
-  recipes.forEach((recipe, i) => {
-    if (i % 2 === fold) judge(recipe, decide);
-  });
-}
+const chances = crossFit(lessons, (_, i) => i % 2);
+recipes.forEach((recipe, i) => judge(recipe, lessons[i], chances[i]));
 for (const [names, examples] of [
   [EVIDENCE, takes],
   [['odds', 'salience', 'margin'], notes],

@@ -1,22 +1,27 @@
 import { writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import type { Looks } from '../../../src/dsp/decision/looks.ts';
 import type { TreeData } from '../../../src/dsp/decision/trees.ts';
 
+const text = ({ names, base, nodes }: TreeData): string => `{
+  names: [${names.map((name) => `'${name}'`).join(', ')}],
+  base: ${base},
+  nodes: '${nodes}',
+}`;
+
 /** Writes a fitted decision as `src/dsp/decision/weights.ts`. */
-export function writeTrees(data: TreeData, made: string): void {
+export function writeLooks({ first, second }: Looks, made: string): void {
   const path = resolve(import.meta.dirname, '../../../src/dsp/decision/weights.ts');
-  const names = data.names.map((name) => `'${name}'`).join(', ');
   writeFileSync(
     path,
     `import type { TreeData } from './trees.ts';
 
 /** ${made} Not to be edited by hand. */
 // prettier-ignore
-export const PLUCK_TREES: TreeData = {
-  names: [${names}],
-  base: ${data.base},
-  nodes: '${data.nodes}',
-};
+export const FIRST_LOOK: TreeData = ${text(first)};
+
+// prettier-ignore
+export const SECOND_LOOK: TreeData = ${text(second)};
 `,
   );
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createTrees } from '../../../src/dsp/decision/trees.ts';
 import { FEATURES } from '../../../src/dsp/decision/features.ts';
-import { PLUCK_TREES } from '../../../src/dsp/decision/weights.ts';
+import { FIRST_LOOK } from '../../../src/dsp/decision/weights.ts';
 import { boost } from '../../bench/fit/boost.ts';
 import { BOOST } from '../../bench/fit/options.ts';
 
@@ -27,7 +27,7 @@ describe('the boosted decision', () => {
   });
 
   it('the committed trees read only what is measured, and answer with probabilities', () => {
-    const decide = createTrees(PLUCK_TREES, FEATURES);
+    const decide = createTrees(FIRST_LOOK, FEATURES);
     for (const x of [-3, 0, 3]) {
       const p = decide(FEATURES.map(() => x));
       expect(p).toBeGreaterThan(0);
