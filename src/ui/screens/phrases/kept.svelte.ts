@@ -15,7 +15,7 @@ export const MOST_KEPT = 500;
 const NAME_LENGTH = 80;
 
 /** Own things under one key of the record's settings, so that they are in every backup. */
-class KeptList<T> {
+export class KeptList<T> {
   now = $state.raw<readonly Kept<T>[] | null>(null);
   readonly #key: string;
   readonly #parse: (json: unknown) => T | null;
@@ -89,3 +89,18 @@ export const ownPhrases = new KeptList<PracticeTest>('ownPhrases', (json) =>
 export const ownLevels = new KeptList<LevelParameters>('ownLevels', (json) =>
   orNull(() => parseLevel(json), LevelFormatError),
 );
+
+/**
+ * Walks the kept phrases from the one of this id on (null: from the first), round and round; where none is kept
+ * the phrase itself comes again.
+ */
+export function phraseAfter(id: string | null, alone: PracticeTest): () => PracticeTest {
+  let at = id;
+  return () => {
+    const list = ownPhrases.now ?? [];
+    const next = list[(list.findIndex((entry) => entry.id === at) + 1) % Math.max(1, list.length)];
+    if (!next) return alone;
+    at = next.id;
+    return next.value;
+  };
+}
