@@ -1,7 +1,8 @@
 import { CONDITIONS } from './bleed/conditions.ts';
 import { bleedOptions, USAGE, type BleedOptions } from './bleed/options.ts';
 import { conditionTable, speedLine, verdictTable } from './bleed/report.ts';
-import { runScene, type BleedResult } from './bleed/run.ts';
+import { orderCancelled } from './bleed/cancelled.ts';
+import { recallScene, runScene, type BleedResult } from './bleed/run.ts';
 import { fftMicroseconds } from './ears/yardstick.ts';
 
 /** How well notes are heard while a loudspeaker plays the backing into the microphone. See USAGE. */
@@ -17,17 +18,21 @@ function readOptions(): BleedOptions {
 
 const options = readOptions();
 const microseconds = fftMicroseconds();
-const results: BleedResult[] = [];
 const chosen = CONDITIONS.filter(({ name }) => options.conditions.includes(name));
+const results: BleedResult[] = [];
 for (let number = options.first; number < options.first + options.scenes; number++)
-  for (const { name, is } of chosen) {
-    const order = { number, condition: name, is, sampleRate: options.rate };
-    results.push(await runScene(order, options));
+  for (const { name, is, nothing } of chosen) {
+    // The plain listener uses highs that a bled scene, heard at 24 kHz anyway, need not have.
+    const sampleRate = is.bleedDb === null ? Math.max(44_100, options.rate) : options.rate;
+    const order = { number, condition: name, is, sampleRate };
+    if (options.stage === 'cancel') await orderCancelled(order);
+    else if (options.stage === 'hear') results.push(await runScene(order, nothing ?? false));
+    else results.push(...[recallScene(order)].filter((r) => r !== null));
     if (process.stderr.isTTY) process.stderr.write(`\r${number} ${name}          `);
   }
 
 if (options.json) console.log(JSON.stringify({ fftMicroseconds: microseconds, results }));
-else
+else if (options.stage !== 'cancel')
   console.log(
     [
       `2048-point complex radix-2 FFT: ${microseconds.toFixed(0)} µs`,

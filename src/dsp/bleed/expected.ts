@@ -43,6 +43,17 @@ const QUANTILE = 0.25;
 /** That quantile of a power that is exponentially distributed around 1: −ln 0.75. */
 const QUANTILE_OF_NOISE = 0.288;
 const SMOOTH_BINS = 7;
+/**
+ * Where one string sounds throughout (a rhythm, a bass), its bins' quantile is the string itself, and it would be
+ * masked away: −8 dB were expected of leftovers at −35 dB. So no bin is expected to leave more than the middle one
+ * (6 kHz, above what sustains), nor more than a microphone moved by 3 cm would (|1 − exp(jkd)|² ≈ (kd)²; what moved
+ * further is learnt anew on the take), nor that to be less than −14 dB.
+ */
+const MOVED_M = 0.03;
+const SOUND_M_PER_SEC = 343;
+const LEAST_BOUND = 0.04;
+const bound = (bin: number): number =>
+  Math.max(LEAST_BOUND, ((2 * Math.PI * bin * BLEED_RATE * MOVED_M) / FRAME / SOUND_M_PER_SEC) ** 2);
 
 /**
  * Expected leftovers R(t, f) = g(f) · (P + late), P being the power of the bleed that was taken out.
@@ -73,10 +84,8 @@ export function expectLeftovers(left: Float64Array, bleed: Float64Array): Expect
     ratios.sort((x, y) => x - y);
     gain[b] = ratios.length ? ratios[Math.floor(QUANTILE * ratios.length)] / QUANTILE_OF_NOISE : 0;
   }
-  // Where one string sounds throughout (a rhythm, a bass), its bins' quantile is the string itself, and it would be
-  // masked away: no bin is expected to leave more than the middle one, which lies near 6 kHz, above what sustains.
   const most = Float64Array.from(gain).sort()[gain.length >> 1];
-  const smooth = medianFilter(gain, SMOOTH_BINS).map((g) => Math.min(g, most));
+  const smooth = medianFilter(gain, SMOOTH_BINS).map((g, b) => Math.min(g, most, bound(b)));
   for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) source[k * BINS + b] *= smooth[b];
   return { left: e, leftover: { frames: p.frames, power: source } };
 }

@@ -5,12 +5,13 @@ import { pitchFrames } from '../pitch/salience.ts';
 import { HOP, prepare } from '../signal/prepared.ts';
 import { awareFlux, backingFlux } from './awareFlux.ts';
 import type { Cancelled } from './cancel.ts';
+import { throughClearBands } from './clearBands.ts';
 import { expectLeftovers } from './expected.ts';
 import { maskLeftovers } from './mask.ts';
 import { overCandidates } from './overCandidates.ts';
 import { overFeatures } from './overFeatures.ts';
 
-/** A take whose backing was taken out, measured: onsets on what is left, pitch under the mask. */
+/** A take whose backing was taken out, measured: onsets on what is left (their instants in its clear bands), pitch under the mask. */
 export interface OverAnalysis {
   /** Candidates, each with the features of a decision over a backing; in order of time. */
   readonly possible: Analysis['possible'];
@@ -24,20 +25,21 @@ export function analyseOver(cancelled: Cancelled): OverAnalysis {
   const { left, bleed, rate } = cancelled;
   const expected = expectLeftovers(left, bleed);
   const flux = awareFlux(expected);
-  const found = overCandidates(flux.all, prepare(toWorkRate(Float32Array.from(left), rate)));
+  const clear = prepare(toWorkRate(Float32Array.from(throughClearBands(left, expected)), rate));
   const masked = prepare(toWorkRate(Float32Array.from(maskLeftovers(left, expected)), rate));
   const pitch = pitchFrames(masked.half);
   const measure = overFeatures({
     expected,
     flux,
     backing: backingFlux(expected),
+    clear,
     masked,
     pitch,
     continuity: createContinuity(masked),
   });
   const sum = (x: Float32Array): number => x.reduce((s, v) => s + v, 0);
   return {
-    possible: found.map((p) => ({
+    possible: overCandidates(flux.all, clear).map((p) => ({
       candidate: {
         frame: Math.round(p.attack.at / HOP),
         strength: flux.all[p.frame],

@@ -22,6 +22,8 @@ export const OVER_FEATURES = [
   'steep',
   'gain50',
   'gain10',
+  'clear50',
+  'clear10',
   'level',
   'later',
   'sustain',
@@ -42,6 +44,8 @@ export interface OverSources {
   readonly expected: Expected;
   readonly flux: Flux;
   readonly backing: Flux;
+  /** What is left in the bands in which the player outweighs the leftovers. */
+  readonly clear: Prepared;
   /** The masked take, its pitch and how its wave goes on. */
   readonly masked: Prepared;
   readonly pitch: PitchFrames;
@@ -114,13 +118,15 @@ function loudDb(take: Prepared): number {
 
 /** Gives the features of a candidate, in the order of {@link OVER_FEATURES}. */
 export function overFeatures(from: OverSources): (of: OverPossible) => Float64Array {
-  const { expected, flux, backing, masked, pitch } = from;
+  const { expected, flux, backing, clear, masked, pitch } = from;
   const loud = loudDb(masked);
   const log = (v: number): number => Math.log(v + LEAST_FLUX);
   return ({ frame, attack }) => {
     const t = attack.at;
     const at = t / WORK_RATE;
-    const level = (a: number, b: number): number => levelBetween(masked.energy, t + ms(a), t + ms(b));
+    const between = (energy: Float64Array, a: number, b: number): number =>
+      levelBetween(energy, t + ms(a), t + ms(b));
+    const level = (a: number, b: number): number => between(masked.energy, a, b);
     const now = level(4, 50);
     const start = Math.max(level(1, 12), level(12, 25));
     const aware = highest(flux.all, at - 0.016, at + 0.037);
@@ -141,6 +147,8 @@ export function overFeatures(from: OverSources): (of: OverPossible) => Float64Ar
       attack.steepDb / 10,
       (now - level(-50, -6)) / 10,
       (now - level(-12, -2)) / 10,
+      (between(clear.energy, 4, 50) - between(clear.energy, -50, -6)) / 10,
+      (between(clear.energy, 4, 50) - between(clear.energy, -12, -2)) / 10,
       (now - loud) / 10,
       (Math.max(level(30, 60), level(60, 90), level(90, 130)) - start) / 10,
       (level(25, 60) - start) / 10,

@@ -1,9 +1,9 @@
-import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { cancelBacking, type Cancelled } from '../../../src/dsp/bleed/cancel.ts';
 import { LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
 import type { TrueNote } from '../../../audio-fixtures/planned.ts';
+import { stateOf } from './sources.ts';
 import { orderName, orderScene, type SceneOrder } from './takes.ts';
 
 /** A scene after cancelling, with what is needed to label and judge it. */
@@ -23,29 +23,12 @@ export interface CancelledScene {
 }
 
 const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
-const SOURCES = resolve(import.meta.dirname, '../../../src/dsp/bleed');
-const CHAIN = [
-  'align',
-  'bigFft',
-  'cancel',
-  'convolve',
-  'room',
-  'segmentLags',
-  'takeUpdate',
-  'timeMap',
-  'warp',
-  'whiten',
-];
-
-/** Kept results belong to one state of the chain's sources. */
-const version = createHash('sha256')
-  .update(CHAIN.map((name) => readFileSync(`${SOURCES}/${name}.ts`, 'utf8')).join('\0'))
-  .digest('hex')
-  .slice(0, 8);
+/** Kept results belong to one state of the sources. */
+export const CHAIN = stateOf('bleed/cancel.ts');
 
 /** A scene with its backing taken out, from the cache or worked out. */
 export async function orderCancelled(order: SceneOrder): Promise<CancelledScene> {
-  const path = `${CACHE}/${orderName(order)}.${version}.left`;
+  const path = `${CACHE}/${orderName(order)}.${CHAIN}.left`;
   if (existsSync(path)) return read(path);
   const scene = await orderScene(order);
   const startSec = scene.fromSec - LEAD_SEC;

@@ -7,21 +7,20 @@ export interface BleedOptions {
   readonly first: number;
   readonly conditions: readonly string[];
   readonly rate: number;
-  /** Hear each recording as it is, too. */
-  readonly nothing: boolean;
+  /** Cancel only, cancel and hear, or report what earlier runs heard. */
+  readonly stage: 'cancel' | 'hear' | 'report';
   readonly json: boolean;
-  readonly again: boolean;
 }
 
-export const USAGE = `npm run bench:bleed -- [--scenes N] [--first N] [--only NAME,NAME] [--rate HZ] [--quick] [--again] [--json]
-  --scenes  scenes a condition (default 8; 40 scenes hold about 400 notes a cell and take an hour and a half)
+export const USAGE = `npm run bench:bleed -- [--scenes N] [--first N] [--only 'NAME;NAME'] [--rate HZ] [--stage STAGE] [--json]
+  --scenes  scenes a condition (default 8; 46 scenes hold 400 notes a cell and take an hour of CPU time)
   --first   number of the first scene (default 1000; 0…299 were learnt from)
   --only    conditions, by the beginning of their names
-  --rate    sample rate of the recordings (default 44100; 24000 costs half)
-  --quick   leave out what is heard without the chain
-  --again   hear again what was heard without the chain (after a change of the plain listener)
-Scenes, cancelled takes and what is heard without the chain are kept in .cache/bleed: a run that was
-stopped goes on where it was, and a change after cancelling costs a second a scene.`;
+  --rate    sample rate of the recordings (default 24000, at which the chain works; without bleed 44100 at least)
+  --stage   "cancel" makes scenes and takes their backing out, "hear" (default) hears them as well, "report" prints
+            what earlier runs with the same sources heard
+What is made and found is kept in .cache (bleed/ and bleed-results.jsonl), each by the state of the sources that it
+depends on: a run that was stopped goes on where it was, and two may run side by side on scenes of their own.`;
 
 const whole = (name: string, value: string, low: number, high: number): number => {
   const number = Number(value);
@@ -38,24 +37,24 @@ export function bleedOptions(argv: readonly string[]): BleedOptions {
       scenes: { type: 'string', default: '8' },
       first: { type: 'string', default: '1000' },
       only: { type: 'string' },
-      rate: { type: 'string', default: '44100' },
-      quick: { type: 'boolean', default: false },
-      again: { type: 'boolean', default: false },
+      rate: { type: 'string', default: '24000' },
+      stage: { type: 'string', default: 'hear' },
       json: { type: 'boolean', default: false },
     },
   });
   const names = CONDITIONS.map(({ name }) => name);
-  const wanted = values.only?.split(',') ?? null;
+  const wanted = values.only?.split(';') ?? null;
   for (const start of wanted ?? [])
     if (!names.some((name) => name.startsWith(start)))
       throw new RangeError(`--only knows ${names.join('; ')}, got ${start}`);
+  const stage = (['cancel', 'hear', 'report'] as const).find((name) => name === values.stage);
+  if (!stage) throw new RangeError(`--stage is cancel, hear or report, got ${values.stage}`);
   return {
     scenes: whole('scenes', values.scenes, 1, 1000),
     first: whole('first', values.first, 0, 1_000_000),
     conditions: names.filter((name) => wanted?.some((start) => name.startsWith(start)) ?? true),
     rate: whole('rate', values.rate, 8000, 192_000),
-    nothing: !values.quick,
+    stage,
     json: values.json,
-    again: values.again,
   };
 }

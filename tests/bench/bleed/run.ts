@@ -1,75 +1,98 @@
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
 import { hearTake } from '../../../src/dsp/index.ts';
-import { hearLeft, LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
+import { hearLeft } from '../../../src/dsp/bleed/hearLeft.ts';
+import { LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
 import type { OverFacts } from '../../../src/dsp/bleed/selfCheck.ts';
-import type { HeardTake } from '../../../src/notes.ts';
 import { tally, type Note, type Tally } from '../../support/fixtures/note-metrics.ts';
 import { timed } from '../ears/listener.ts';
-import { orderCancelled } from './cancelled.ts';
+import { CHAIN, orderCancelled } from './cancelled.ts';
+import { once, recall } from './ledger.ts';
+import { stateOf } from './sources.ts';
 import { instrumentOf, orderName, orderScene, type SceneOrder } from './takes.ts';
 
-/** What became of one scene. */
-export interface BleedResult {
-  readonly number: number;
-  readonly condition: string;
-  /** The recording heard as it is; null where that was not asked for. */
-  readonly nothing: Tally | null;
-  readonly chain: Tally;
+/** The recording heard as it is. */
+export interface PlainResult {
+  readonly tally: Tally;
   readonly verdict: string;
   readonly reason: string | null;
-  /** Null where no backing was found: then the chain gives what is heard without it. */
-  readonly cancelled: {
-    readonly facts: OverFacts;
-    readonly cancellationDb: number;
-    readonly bleedDb: number;
-    readonly delayErrorMs: number;
-    readonly driftErrorPpm: number;
-  } | null;
+}
+
+/** The recording heard over the backing. */
+export interface OverResult extends PlainResult {
+  readonly facts: OverFacts;
+  readonly cancellationDb: number;
+  readonly bleedDb: number;
+  readonly delayErrorMs: number;
+  readonly driftErrorPpm: number;
   readonly recordingSec: number;
   /** CPU seconds of the chain, hearing included. */
   readonly cpuSec: number;
 }
 
-const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
-
-/** The take heard as it is; kept, since it costs as much as the chain and changes only with the plain listener. */
-async function hearPlain(order: SceneOrder, again: boolean): Promise<HeardTake> {
-  const path = `${CACHE}/${orderName(order)}.plain.json`;
-  if (!again && existsSync(path)) return JSON.parse(readFileSync(path, 'utf8')) as HeardTake;
-  const { recording, fromSec, sampleRate } = await orderScene(order);
-  const start = Math.round((fromSec - LEAD_SEC) * sampleRate);
-  const take = hearTake(recording.subarray(start), sampleRate, { instrument: instrumentOf(order.number) });
-  writeFileSync(path, JSON.stringify(take));
-  return take;
+/** What became of one scene. */
+export interface BleedResult {
+  readonly number: number;
+  readonly condition: string;
+  /** Null where that was not asked for. */
+  readonly plain: PlainResult | null;
+  /** Null where no backing was found: then the chain gives what is heard without it. */
+  readonly over: OverResult | null;
 }
 
-/** Hears a scene and compares with its truth. */
-export async function runScene(
-  order: SceneOrder,
-  options: { readonly nothing: boolean; readonly again: boolean },
-): Promise<BleedResult> {
-  const scene = await orderCancelled(order);
-  const { cancelled, startSec, errors, recordingSec } = scene;
-  const truth: Note[] = scene.truth.map(({ onsetSec, midi }) => ({ onsetSec: onsetSec - startSec, midi }));
-  const { value: over, seconds } = timed(() => cancelled && hearLeft(cancelled));
-  const plain = options.nothing || !over ? await hearPlain(order, options.again) : null;
-  const { notes, heard } = (over ?? plain)!;
+/** Results belong to one state of the sources: of the plain listener, and of the chain with what it uses. */
+const PLAIN = stateOf('hear/hearTake.ts');
+const OVER = stateOf('bleed/hearLeft.ts');
+
+const truthFrom = (truth: readonly Note[], startSec: number): Note[] =>
+  truth.map(({ onsetSec, midi }) => ({ onsetSec: onsetSec - startSec, midi }));
+
+const plainKey = (order: SceneOrder): string => `plain ${PLAIN} ${orderName(order)}`;
+const overKey = (order: SceneOrder): string => `over ${CHAIN} ${OVER} ${orderName(order)}`;
+
+async function hearPlain(order: SceneOrder): Promise<PlainResult> {
+  const { recording, fromSec, sampleRate, truth } = await orderScene(order);
+  const start = Math.round((fromSec - LEAD_SEC) * sampleRate);
+  const { notes, heard } = hearTake(recording.subarray(start), sampleRate, {
+    instrument: instrumentOf(order.number),
+  });
   return {
-    number: order.number,
-    condition: order.condition,
-    nothing: plain && tally(truth, plain.notes),
-    chain: tally(truth, notes),
+    tally: tally(truthFrom(truth, start / sampleRate), notes),
     verdict: heard.verdict,
     reason: heard.reason,
-    cancelled: cancelled && {
-      facts: over!.facts,
-      cancellationDb: cancelled.cancellationDb,
-      bleedDb: cancelled.bleedDb,
-      delayErrorMs: errors!.delayMs,
-      driftErrorPpm: errors!.driftPpm,
-    },
-    recordingSec,
-    cpuSec: scene.cpuSec + seconds,
   };
+}
+
+async function hearOver(order: SceneOrder): Promise<OverResult | 'no backing found'> {
+  const { cancelled, startSec, errors, recordingSec, truth, cpuSec } = await orderCancelled(order);
+  if (!cancelled) return 'no backing found';
+  const { value, seconds } = timed(() => hearLeft(cancelled));
+  return {
+    tally: tally(truthFrom(truth, startSec), value.notes),
+    verdict: value.heard.verdict,
+    reason: value.heard.reason,
+    facts: value.facts,
+    cancellationDb: cancelled.cancellationDb,
+    bleedDb: cancelled.bleedDb,
+    delayErrorMs: errors!.delayMs,
+    driftErrorPpm: errors!.driftPpm,
+    recordingSec,
+    cpuSec: cpuSec + seconds,
+  };
+}
+
+/** Hears a scene and compares with its truth, or recalls what an earlier run found. */
+export async function runScene(order: SceneOrder, nothing: boolean): Promise<BleedResult> {
+  const { number, condition } = order;
+  const heard = await once(overKey(order), () => hearOver(order));
+  const over = heard === 'no backing found' ? null : heard;
+  const plain = nothing || !over ? await once(plainKey(order), () => hearPlain(order)) : null;
+  return { number, condition, plain, over };
+}
+
+/** What earlier runs found of a scene; null where they did not come to it. */
+export function recallScene(order: SceneOrder): BleedResult | null {
+  const { number, condition } = order;
+  const heard = recall<OverResult | 'no backing found'>(overKey(order));
+  const plain = recall<PlainResult>(plainKey(order));
+  if (heard === null || (heard === 'no backing found' && !plain)) return null;
+  return { number, condition, plain, over: heard === 'no backing found' ? null : heard };
 }
