@@ -30,6 +30,9 @@ import { latency } from './state/latency.svelte.ts';
 /** Steps in which the page shows only what the player needs. */
 const OFF_STAGE = ['result', 'left'];
 
+/** Steps that may be broken off without cost. */
+const BEFORE_TAKE = ['ready', 'hearing', 'practice'];
+
 /**
  * One test being taken: hands events to the procedure and carries out what it commands. All rules are the
  * procedure's; all sound is audio's; what is left here is the wiring.
@@ -47,9 +50,9 @@ class Session {
 
   /** Called when a test is left for the next one. */
   onNext: (() => void) | null = null;
-  /** Called when a take begins to be recorded. */
+  /** Called when the count-in of a take begins: from here on there is something to lose. */
   onTake: (() => void) | null = null;
-  /** Called when a test is left. */
+  /** Called when a test is left, or its count-in, back into the practice window. */
   onLeave: (() => void) | null = null;
   /** Lowest marks for "there" and "close" that hold now; undefined: the usual ones. */
   thresholds: () => { readonly there: number; readonly close: number } | undefined = () => undefined;
@@ -133,6 +136,8 @@ class Session {
     const { state, commands } = step(before, event);
     this.state = state;
     for (const command of commands) this.#carryOut(command);
+    if (state.step === 'countIn' && before.step !== 'countIn') this.onTake?.();
+    if (before.step === 'countIn' && BEFORE_TAKE.includes(state.step)) this.onLeave?.();
     if (state.step !== 'practice') this.practice.stop();
     // A new attempt of the same test starts as the first one did.
     if (state.step === 'ready' && state.attempt !== before.attempt) {
@@ -198,7 +203,6 @@ class Session {
       case 'startRecording':
         this.#player?.forget();
         this.#sound?.startRecording();
-        this.onTake?.();
         break;
       case 'stopRecording':
         this.#recording = this.#sound!.stopRecording();

@@ -1,15 +1,9 @@
-import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
+import { beginLinked, heading, onward, PATIENCE, remember, straightToTheTake } from './pages.ts';
 
-const PATIENCE = { timeout: 60_000 };
-const heading = (page: Page, text: string) => page.locator('h1', { hasText: text }).waitFor(PATIENCE);
-const CHECKED = { 'twobar.settings': JSON.stringify({ checked: true, manner: 'relaxed' }) };
-
-/** Puts settings in place before the app reads them. */
-const remember = (page: Page, values: Record<string, string>) =>
-  page.addInitScript((all) => Object.assign(localStorage, all), values);
+const CHECKED = { manner: 'relaxed' } as const;
 
 describe('the screens of the built app', () => {
   let app: ServedApp;
@@ -41,13 +35,13 @@ describe('the screens of the built app', () => {
       for (const title of ['Before you play', 'What do you play?', 'Which microphone']) {
         await heading(page, title);
         found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
-        await page.keyboard.press('PageDown');
+        await onward(page);
       }
       await page.getByText('Microphone on').waitFor(PATIENCE);
       for (const title of ['Which microphone', 'lowest string', 'in tune', 'sound come out']) {
         await heading(page, title);
         found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
-        await page.keyboard.press('PageDown');
+        await onward(page);
       }
       // Nothing is wider than the window on any of them.
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
@@ -67,7 +61,7 @@ describe('the screens of the built app', () => {
       await remember(page, CHECKED);
       await page.goto(`${app.url}#/start/melody/1/1`);
       await heading(page, 'What would you like');
-      await page.keyboard.press('PageDown');
+      await onward(page);
       const word = page.locator('li[aria-current="step"]');
       await word.waitFor(PATIENCE);
       const box = (await word.boundingBox())!;
@@ -90,7 +84,7 @@ describe('the screens of the built app', () => {
       }, name);
       await page.goto(app.url);
       await heading(page, 'What would you like');
-      await page.keyboard.press('PageDown');
+      await onward(page);
       await page.getByRole('alert').getByText(text).waitFor(PATIENCE);
       await page.getByRole('button', { name: 'Try again' }).waitFor(PATIENCE);
       await context.close();
@@ -106,7 +100,7 @@ describe('the screens of the built app', () => {
     });
     await page.goto(app.url);
     await heading(page, 'What would you like');
-    await page.keyboard.press('PageDown');
+    await onward(page);
     await page.getByRole('alert').getByText('cannot listen closely enough').waitFor(PATIENCE);
     await context.close();
   });
@@ -114,14 +108,8 @@ describe('the screens of the built app', () => {
   it('void a take when the microphone is pulled in it, and say that nothing is marked', async () => {
     const { page, context } = await app.page();
     await remember(page, CHECKED);
-    await page.goto(`${app.url}#/start/melody/1/1`);
-    await heading(page, 'What would you like');
-    await page.keyboard.press('PageDown');
-    await page.waitForFunction(() => (window.__twobarPlayer?.started.length ?? 0) > 0, null, PATIENCE);
-    await page.keyboard.press('PageDown');
-    await page.locator('li[aria-current="step"]', { hasText: 'Find it' }).waitFor(PATIENCE);
-    await page.keyboard.press('PageDown');
-    await page.locator('li[aria-current="step"]', { hasText: 'Play' }).waitFor(PATIENCE);
+    await beginLinked(page, app, 'melody/1/1');
+    await straightToTheTake(page);
     await page.evaluate(() => window.__twobarPlayer!.unplug());
     await page.getByText('That take does not count').waitFor(PATIENCE);
     await page.getByRole('alert').getByText('The microphone went away while you played.').waitFor(PATIENCE);
@@ -132,10 +120,7 @@ describe('the screens of the built app', () => {
   it('stop a test without cost when the page is hidden while listening', async () => {
     const { page, context } = await app.page();
     await remember(page, CHECKED);
-    await page.goto(`${app.url}#/start/melody/1/1`);
-    await heading(page, 'What would you like');
-    await page.keyboard.press('PageDown');
-    await page.waitForFunction(() => (window.__twobarPlayer?.started.length ?? 0) > 0, null, PATIENCE);
+    await beginLinked(page, app, 'melody/1/1');
     await page.evaluate(() => {
       Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
       document.dispatchEvent(new Event('visibilitychange'));

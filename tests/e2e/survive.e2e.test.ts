@@ -1,0 +1,273 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { BrowserContext, Page } from 'playwright-core';
+import { chromium } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { unpackBackup } from '../../src/store/backup/file.ts';
+import type { Attempt, Draft } from '../../src/store/index.ts';
+import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
+import { addSimulatedPlayer, arm } from '../support/simulated-player.ts';
+import { makeTest } from '../../src/tests-engine/index.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import {
+  beginLinked,
+  DEMO_TESTS,
+  heading,
+  onward,
+  PATIENCE,
+  remember,
+  restoreDemo,
+  restored,
+  rowsOf,
+  sounding,
+  step,
+  straightToTheTake,
+  untilRows,
+} from './pages.ts';
+import { playedTake } from './takes.ts';
+
+const result = (page: Page) => page.getByRole('button', { name: 'Next test' }).waitFor(PATIENCE);
+/** The tab dies as by a fault of the browser: no event, no farewell. */
+async function crash(context: BrowserContext, page: Page): Promise<void> {
+  const died = page.waitForEvent('crash', PATIENCE);
+  const cdp = await context.newCDPSession(page);
+  void cdp.send('Page.crash').catch(() => undefined);
+  await died;
+}
+const MOMENTS: readonly {
+  readonly at: string;
+  readonly lost: boolean;
+  readonly reach: (page: Page, app: ServedApp) => Promise<unknown>;
+}[] = [
+  {
+    at: 'the choice of a test',
+    lost: false,
+    reach: async (page, app) => {
+      await page.goto(`${app.url}#/start/melody/1/1`);
+      await heading(page, 'What would you like');
+    },
+  },
+  {
+    at: 'its sound being made',
+    lost: false,
+    reach: async (page, app) => {
+      await page.goto(`${app.url}#/start/melody/1/2`);
+      await heading(page, 'What would you like');
+      await onward(page);
+    },
+  },
+  {
+    at: 'the hearing',
+    lost: false,
+    reach: (page, app) => beginLinked(page, app, 'melody/1/3'),
+  },
+  {
+    at: 'the practice window',
+    lost: false,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/1/4');
+      await onward(page);
+      await step(page, 'Find it');
+    },
+  },
+  {
+    at: 'the count-in',
+    lost: true,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/2/5');
+      await onward(page);
+      await step(page, 'Find it');
+      await onward(page);
+      await step(page, 'Count');
+      await untilRows(page, 'drafts', 1);
+    },
+  },
+  {
+    at: 'the first note of the take',
+    lost: true,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/3/6');
+      await straightToTheTake(page);
+    },
+  },
+  {
+    at: 'the middle of the take',
+    lost: true,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/4/7');
+      await straightToTheTake(page);
+      await page.waitForTimeout(2500);
+    },
+  },
+  {
+    at: 'the take being heard through',
+    lost: true,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/1/8');
+      await straightToTheTake(page);
+      await heading(page, 'Listening');
+    },
+  },
+  {
+    at: 'the question of a rhythm',
+    lost: true,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'rhythm/1/9');
+      await straightToTheTake(page);
+      await heading(page, 'Which rhythm');
+    },
+  },
+  {
+    at: 'the result',
+    lost: false,
+    reach: async (page, app) => {
+      await beginLinked(page, app, 'melody/1/10');
+      await straightToTheTake(page);
+      await result(page);
+    },
+  },
+];
+
+describe('the record survives', () => {
+  let app: ServedApp;
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  it('a crash at ten moments of a test: only a take in progress is lost, and is told once', async () => {
+    const { page: first, context } = await restored(app);
+    await first.close();
+    // Each page first tells what the one before it left behind, then comes to its own end.
+    let before: (typeof MOMENTS)[number] | null = null;
+    const opened = async () => {
+      const page = await context.newPage();
+      await addSimulatedPlayer(page);
+      await remember(page, { manner: 'relaxed', level: 1 });
+      await page.goto(app.url);
+      await heading(page, 'What would you like');
+      const kept = DEMO_TESTS + (before?.at === 'the result' ? 1 : 0);
+      expect(await rowsOf(page, 'attempts'), before?.at ?? 'nothing').toHaveLength(kept);
+      if (before?.lost) {
+        await page.getByText('A take was in progress').waitFor(PATIENCE);
+        await page.getByRole('button', { name: 'Understood' }).click();
+        await untilRows(page, 'drafts', 0);
+      } else expect(await rowsOf<Draft>(page, 'drafts'), before?.at ?? 'nothing').toEqual([]);
+      return page;
+    };
+    for (const moment of MOMENTS) {
+      const page = await opened();
+      await moment.reach(page, app);
+      await crash(context, page);
+      await page.close();
+      before = moment;
+    }
+    await opened();
+    await context.close();
+  }, 300_000);
+
+  it('the whole browser killed in the middle of writing an attempt, and just after it', async () => {
+    const profile = mkdtempSync(join(tmpdir(), 'twobar-profile-'));
+    const launch = async () => {
+      const context = await chromium.launchPersistentContext(profile, {
+        executablePath: browserPath(),
+        args: BROWSER_FLAGS,
+        headless: true,
+      });
+      const page = await context.newPage();
+      await addSimulatedPlayer(page);
+      await remember(page, { manner: 'relaxed', level: 1 });
+      const cdp = await context.browser()!.newBrowserCDPSession();
+      const { processInfo } = await cdp.send('SystemInfo.getProcessInfo');
+      const { id } = processInfo.find(({ type }) => type === 'browser')!;
+      const kill = async () => {
+        const closed = new Promise((resolve) => context.once('close', resolve));
+        process.kill(id, 'SIGKILL');
+        await closed;
+      };
+      return { page, kill, close: () => context.close() };
+    };
+    const started = await launch();
+    await restoreDemo(started.page, app);
+    // From the first write of an attempt on, the page does nothing more: its transaction stays open for ever.
+    await started.page.evaluate(() => {
+      const add = IDBObjectStore.prototype.add;
+      IDBObjectStore.prototype.add = function (this: IDBObjectStore, ...all: Parameters<typeof add>) {
+        const request = add.apply(this, all);
+        if (this.name === 'attempts') {
+          // eslint-disable-next-line no-console -- the only word that gets out of a page that does nothing more
+          console.log('writing');
+          for (;;);
+        }
+        return request;
+      };
+    });
+    const writing = started.page.waitForEvent('console', {
+      predicate: (message) => message.text() === 'writing',
+      ...PATIENCE,
+    });
+    await started.page.evaluate(() => (location.hash = '#/start/melody/1/21'));
+    await heading(started.page, 'What would you like');
+    await onward(started.page);
+    await sounding(started.page);
+    await straightToTheTake(started.page);
+    await writing;
+    await started.kill();
+
+    const second = await launch();
+    await second.page.goto(app.url);
+    await second.page.getByText('A take was in progress').waitFor(PATIENCE);
+    expect(await rowsOf(second.page, 'attempts')).toHaveLength(DEMO_TESTS);
+    expect(await rowsOf(second.page, 'digests')).toHaveLength(DEMO_TESTS);
+    await second.page.getByRole('button', { name: 'Understood' }).click();
+    await beginLinked(second.page, app, 'melody/1/22');
+    await straightToTheTake(second.page);
+    await result(second.page);
+    await second.kill();
+
+    const third = await launch();
+    await third.page.goto(app.url);
+    await heading(third.page, 'What would you like');
+    expect(await rowsOf(third.page, 'attempts')).toHaveLength(DEMO_TESTS + 1);
+    expect(await rowsOf(third.page, 'digests')).toHaveLength(DEMO_TESTS + 1);
+    expect(await rowsOf(third.page, 'drafts')).toEqual([]);
+    await third.close();
+    rmSync(profile, { recursive: true, force: true });
+  });
+
+  it('a full disk: the result stays, says that it is not kept, offers a backup, and is written once there is room', async () => {
+    const { page, context, problems } = await restored(app);
+    await remember(page, { manner: 'relaxed', level: 1 });
+    await page.reload();
+    const cdp = await context.newCDPSession(page);
+    const origin = new URL(app.url).origin;
+    const test = makeTest({ kind: 'melody', level: 1, seed: 31, instrument: 'guitar' });
+    await arm(page, await playedTake(test));
+    await beginLinked(page, app, 'melody/1/31');
+    await straightToTheTake(page);
+    await untilRows(page, 'drafts', 1);
+    await cdp.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
+    await result(page);
+    await page.getByRole('alert').getByText('This take is not in the record yet.').waitFor(PATIENCE);
+    expect(Number(await page.locator('p.number').textContent())).toBeGreaterThanOrEqual(95);
+    expect(await rowsOf(page, 'attempts')).toHaveLength(DEMO_TESTS);
+    // The backup is made without a byte written here.
+    const download = page.waitForEvent('download', PATIENCE);
+    await page.getByRole('button', { name: 'Save everything to one file' }).click();
+    const file = new Uint8Array(readFileSync(await (await download).path()));
+    expect((await unpackBackup(file)).records.attempts).toHaveLength(DEMO_TESTS);
+    await page.getByRole('button', { name: 'Try to save again' }).click();
+    await page.getByText('This take is not in the record yet.').waitFor(PATIENCE);
+    expect(await rowsOf(page, 'attempts')).toHaveLength(DEMO_TESTS);
+    await cdp.send('Storage.overrideQuotaForOrigin', { origin });
+    await page.getByRole('button', { name: 'Try to save again' }).click();
+    await page.getByText('In the record of A. B.').waitFor(PATIENCE);
+    const attempts = await rowsOf<Attempt>(page, 'attempts');
+    expect(attempts).toHaveLength(DEMO_TESTS + 1);
+    expect(attempts.filter((one) => one.test.seed === 31 && one.mark.outcome === 'there')).toHaveLength(1);
+    expect(await rowsOf(page, 'drafts')).toEqual([]);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+});
