@@ -199,6 +199,7 @@ export const PRACTICE_MESSAGES = {
   'data.sound.off': 'No: it leaves memory with the result',
   'data.sound.on': 'Yes, up to a limit; the oldest goes first',
   'data.sound.limit': 'Limit, megabytes',
+  'data.sound.use.one': 'One take uses {mb} of {limit} MB.',
   'data.sound.use': '{takes} takes use {mb} of {limit} MB.',
   'data.sound.help': 'A smaller copy for listening is kept. It never changes a mark.',
   'data.keep': 'Keep the record safe',
