@@ -1,4 +1,6 @@
 import { agreement, load, SETS } from './marks/agreement.ts';
+import { cleanRanges } from './marks/clean.ts';
+import { edges } from './marks/edges.ts';
 import { realSound } from './marks/realSound.ts';
 import { sensitivity } from './marks/sensitivity.ts';
 import { speed } from './marks/speed.ts';
@@ -21,5 +23,7 @@ else
     sensitivity(takes, set.name);
   }
 speed();
+edges();
 await realSound();
+await cleanRanges();
 study(plots ?? '.cache/bench');

@@ -83,6 +83,10 @@ const OCTAVES = [0, -1, 1, -2, 2, -3, 3];
 /** Semitones: keys looked for either way of the mean, and what a slice is drawn to. */
 const SHIFT_RANGE = 60;
 const SHIFT_REACH = 1;
+/** Tuning is looked for so far around: where it runs out a note is wholly wrong, whatever the tuning. */
+const TUNING_REACH = 2;
+/** What speaks for no detuning at all: as much as one note, so that a semitone's slip is not taken for tuning. */
+const ONE_NOTE = 1;
 
 /** A take shorter than this tells no places in it apart. */
 const PLACED_SEC = 0.1;
@@ -124,7 +128,7 @@ export function shiftCandidates({ t, p, s, q }: Lists, allowed: Transposition, c
   // The instrument's overall tuning, no further off than what is taken out.
   return (allowed === 'octave' ? OCTAVES : [0]).map((octave) => {
     const base = 12 * octave;
-    const by = found.around(base, SHIFT_REACH, 0) - base;
+    const by = found.around(base, TUNING_REACH, ONE_NOTE) - base;
     return base + Math.max(-TUNING, Math.min(TUNING, by));
   });
 }

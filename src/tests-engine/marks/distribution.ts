@@ -66,8 +66,8 @@ export class Distribution {
     return found;
   }
 
-  /** What a slice itself weighs beside what it is drawn to, of all. */
-  static readonly SELF = 1e-3;
+  /** What a slice itself weighs, of all: about two notes, so that no single one drags it far. */
+  static readonly SELF = 0.03;
 
   /** Slices, each drawn twice to the middle of what lies around it. */
   centred(count: number, reach: number): number[] {

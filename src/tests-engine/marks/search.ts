@@ -41,6 +41,7 @@ interface Clocked {
   readonly start: number;
   readonly rate: number;
   readonly s: Float64Array;
+  readonly stepWidth: Float64Array;
 }
 
 /**
@@ -59,12 +60,12 @@ function kindestOf(
   const timesAlone: Rule = { ...rule, pitch: 0 };
   const pitchesAlone: Rule = { ...rule, time: 0, displaced: 0 };
   const keys = shifts.map((shift) => ({ shift, q: lists.q.map((x) => x - shift), open: true }));
-  for (const { start, rate, s } of times) {
+  for (const { start, rate, s, stepWidth } of times) {
     let tried = false;
     for (const key of keys) {
       if (!key.open) continue;
       const { shift, q } = key;
-      const frame: Frame = { ...limits, t, p, s, q };
+      const frame: Frame = { ...limits, stepWidth, t, p, s, q };
       if (best) {
         if (best.cost === 0) return best;
         if (!tried && keys.length > 1 && align(frame, timesAlone, best.cost).cost >= best.cost) break;
@@ -76,10 +77,19 @@ function kindestOf(
     if (keys.length > 1 && times.length > 1)
       for (const key of keys)
         if (key.open && key.shift !== best!.shift)
-          key.open = align({ ...limits, t, p, s, q: key.q }, pitchesAlone, best!.cost).cost < best!.cost;
+          key.open =
+            align({ ...limits, stepWidth, t, p, s, q: key.q }, pitchesAlone, best!.cost).cost < best!.cost;
   }
   return best!;
 }
+
+/**
+ * A millisecond on one note changes two durations, by 2 x time points / (rate x ramp) in n notes: with a ramp of no
+ * less than 0.2 s x time / (n x rate) that is at most one mark. It bears on rhythms played in under 0.8 s alone.
+ */
+const WORTH_SEC = 0.2;
+const gentle = (stepWidth: Float64Array, least: number): Float64Array =>
+  stepWidth.every((x) => x >= least) ? stepWidth : stepWidth.map((x) => Math.max(x, least));
 
 export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition: Transposition): Reading {
   const long = lists.t.length * lists.s.length > LONG;
@@ -88,6 +98,7 @@ export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition
     start,
     rate,
     s: lists.s.map((x) => (x - start) / rate),
+    stepWidth: gentle(limits.stepWidth, (WORTH_SEC * rule.time) / (lists.t.length * rate)),
   }));
   const keys = shiftsOf(lists, rule, transposition, long);
   return anchored(kindestOf(lists, limits, rule, times, keys));
@@ -115,7 +126,12 @@ export function bestOnBacking(
   latencySec: number,
 ): Reading {
   const starts = [...new Set(leadCandidates(lists.t, lists.s, latencySec))];
-  const times = starts.map((start) => ({ start, rate: 1, s: lists.s.map((x) => x - start) }));
+  const times = starts.map((start) => ({
+    start,
+    rate: 1,
+    s: lists.s.map((x) => x - start),
+    stepWidth: limits.stepWidth,
+  }));
   const keys = shiftsOf(lists, rule, transposition, lists.t.length * lists.s.length > LONG);
   return kindestOf(lists, limits, rule, times, keys);
 }

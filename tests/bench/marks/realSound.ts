@@ -15,19 +15,19 @@ export interface BothWays {
  * The written phrase that this take is an attempt at: its true notes with simulated mistakes taken back, so that the
  * player is up to 80 ms off and has one note in eight wrong, as seed `seed` has it.
  */
-function writtenFor(take: Take, seed: number): PlayedNote[] {
+export function writtenFor(truth: readonly PlayedNote[], seed: number): PlayedNote[] {
   const next = random(seed);
-  return take.truth
+  return truth
     .map((n) => ({
       onsetSec: n.onsetSec + (next() - 0.5) * 0.16,
-      midi: next() < 0.125 ? n.midi + 2 : n.midi,
+      midi: next() < 0.125 ? n.midi! + 2 : n.midi!,
     }))
     .sort((a, b) => a.onsetSec - b.onsetSec);
 }
 
 export function bothWays(take: Take, seed: number): BothWays {
   const rhythm = take.family === 'rhy';
-  const written = writtenFor(take, seed);
+  const written = writtenFor(take.truth, seed);
   const heard: HeardTake = hearTake(take.signal, take.sampleRate, { instrument: take.instrument });
   const request = (played: readonly PlayedNote[]): MarkRequest => ({
     target: rhythm ? written.map(({ onsetSec }) => ({ onsetSec })) : written,
