@@ -1,4 +1,4 @@
-import { loadBanks, SPLITS, takeSet } from '../../audio-fixtures/index.ts';
+import { loadBanks, takeSet } from '../../audio-fixtures/index.ts';
 import type { TakeRecipe } from '../../audio-fixtures/index.ts';
 import { accept } from '../../src/dsp/decision/accept.ts';
 import { heardNotes } from '../../src/dsp/hear/heardNotes.ts';
@@ -6,10 +6,11 @@ import { nameNotes } from '../../src/dsp/hear/name.ts';
 import { THRESHOLD } from '../../src/dsp/hear/segment.ts';
 import { addTallies, f1, matchNotes, tally, timing } from '../support/fixtures/note-metrics.ts';
 import type { Tally } from '../support/fixtures/note-metrics.ts';
-import { crossFit } from './fit/looks.ts';
 import { analysed, lessonsOf } from './fit/collect.ts';
 import type { Lesson } from './fit/collect.ts';
 import { SEEDS } from './fit/options.ts';
+import { chancesOf, PROTOCOLS } from './fit/protocols.ts';
+import type { Protocol } from './fit/protocols.ts';
 
 /**
  * How well notes are heard by a decision that was fitted on other takes, or on other instruments:
@@ -17,14 +18,6 @@ import { SEEDS } from './fit/options.ts';
  * Note F1 (onset and pitch, naming and tuning included) by condition. The whole development set and the set
  * beside it are heard; measurements are kept in .cache/ears.
  */
-type Protocol = (lesson: Lesson, index: number) => number;
-const PROTOCOLS: Record<string, { readonly what: string; readonly fold: Protocol }> = {
-  takes: { what: 'two-fold over takes', fold: (_, i) => i % 2 },
-  banks: {
-    what: 'bank-disjoint: fitted on split a, tested on b, and back',
-    fold: ({ bank }) => ((SPLITS.a as readonly string[]).includes(bank) ? 0 : 1),
-  },
-};
 /** Where a slide begins is a convention: left out of what is pooled at 25 ms. */
 const NO_INSTANT = 'glide';
 
@@ -89,9 +82,10 @@ for (const name of asked)
 const { all: banks } = await loadBanks();
 const recipes = SEEDS.flatMap((seed) => takeSet(banks, seed));
 const lessons = lessonsOf(recipes);
-for (const [name, { what, fold }] of Object.entries(PROTOCOLS)) {
+for (const name of Object.keys(PROTOCOLS) as Protocol[]) {
+  const { what } = PROTOCOLS[name];
   if (asked.length > 0 && !asked.includes(name)) continue;
-  const chances = crossFit(lessons, fold);
+  const chances = chancesOf(lessons, name);
   const families = new Map<string, Tally[]>();
   const sure: Sure[] = [];
   recipes.forEach((recipe, i) => {

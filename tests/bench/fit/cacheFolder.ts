@@ -33,6 +33,19 @@ export const LOOKING = [
   'src/dsp/hear/analysis.ts',
 ];
 
+/** And what fits a decision and applies it. */
+export const DECIDING = [
+  ...LOOKING,
+  'src/dsp/decision/accept.ts',
+  'src/dsp/decision/context.ts',
+  'src/dsp/decision/looks.ts',
+  'src/dsp/decision/trees.ts',
+  'tests/bench/fit/boost.ts',
+  'tests/bench/fit/label.ts',
+  'tests/bench/fit/looks.ts',
+  'tests/bench/fit/options.ts',
+];
+
 function files(path: string): string[] {
   if (!statSync(path).isDirectory()) return [path];
   return readdirSync(path)

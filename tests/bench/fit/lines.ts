@@ -9,10 +9,10 @@ import { evidence, EVIDENCE } from '../../../src/dsp/verdict/evidence.ts';
 import { matchNotes } from '../../support/fixtures/note-metrics.ts';
 import { analysed, lessonsOf } from './collect.ts';
 import type { Lesson } from './collect.ts';
-import { crossFit } from './looks.ts';
 import { fitLogistic } from './newton.ts';
 import type { Example } from './newton.ts';
 import { SEEDS } from './options.ts';
+import { chancesOf } from './protocols.ts';
 
 /**
  * Fits "is it a plucked string?" and "is the note right?" on notes that the decision was not fitted on (two
@@ -51,7 +51,7 @@ function judge(recipe: TakeRecipe, lesson: Lesson, p: Float64Array): void {
   });
 }
 
-const chances = crossFit(lessons, (_, i) => i % 2);
+const chances = chancesOf(lessons, 'takes');
 recipes.forEach((recipe, i) => judge(recipe, lessons[i], chances[i]));
 for (const [names, examples] of [
   [EVIDENCE, takes],
