@@ -1,6 +1,6 @@
 import { hearTake } from '../../../src/dsp/index.ts';
 import { hearLeft } from '../../../src/dsp/bleed/hearLeft.ts';
-import { LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
+import { isHeard, LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
 import type { OverFacts } from '../../../src/dsp/bleed/selfCheck.ts';
 import { tally, type Note, type Tally } from '../../support/fixtures/note-metrics.ts';
 import { timed } from '../ears/listener.ts';
@@ -63,7 +63,7 @@ async function hearPlain(order: SceneOrder): Promise<PlainResult> {
 
 async function hearOver(order: SceneOrder): Promise<OverResult | 'no backing found'> {
   const { cancelled, startSec, errors, recordingSec, truth, cpuSec } = await orderCancelled(order);
-  if (!cancelled) return 'no backing found';
+  if (!cancelled || !isHeard(cancelled)) return 'no backing found';
   const { value, seconds } = timed(() => hearLeft(cancelled));
   return {
     tally: tally(truthFrom(truth, startSec), value.notes),

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { hearOverBacking, hearTake } from '../../../src/dsp/index.ts';
+import { isHeard } from '../../../src/dsp/bleed/hearOver.ts';
 import { bleedOf, noiseSource, simpleBacking, simpleRoom } from './scene.ts';
 
 const RATE = 24_000;
@@ -41,6 +42,10 @@ describe('hearing over a backing', () => {
     expect(over.notes.map((n) => n.midi)).toEqual(MIDI);
     expect(over.notes.map((n) => n.midi)).toEqual(alone.notes.map((n) => n.midi));
     over.notes.forEach((n, i) => expect(n.onsetSec - start / RATE).toBeCloseTo(alone.notes[i].onsetSec, 9));
+  });
+  it('takes a bleed 61 dB under the player for chance, and one 20 dB under for a bleed', () => {
+    expect(isHeard({ bleedDb: -61 })).toBe(false);
+    expect(isHeard({ bleedDb: -20 })).toBe(true);
   });
   it('hears the notes under a louder backing, in recording time, with its delay', () => {
     const player = headphones(PLUCKS);
