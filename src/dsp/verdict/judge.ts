@@ -35,11 +35,12 @@ export interface HeardFacts {
 }
 
 /**
- * Under this a take is not marked; under the second with caution. Cross-validated on 192 takes: no take of notes
- * lay under the first and 5 under the second; of 18 without notes two lay over the first, none over the second.
+ * Under this a take is not marked; under the second with caution. Cross-validated on 606 takes: of 27 takes without
+ * notes in which any was heard none lay over 0.28; of 154 takes of the hardest families one lay at 0.36, the next
+ * at 0.73.
  */
-const INSTRUMENT = 0.37;
-const SURELY_INSTRUMENT = 0.6;
+const INSTRUMENT = 0.5;
+const SURELY_INSTRUMENT = 0.7;
 /** Mean confidence under which half the marks would hang on guesses. */
 const UNCLEAR = 0.55;
 
