@@ -1,5 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -10,9 +10,40 @@ export const hasSoundServer = (): boolean => spawnSync('pulseaudio', ['--version
 export interface SoundServer {
   /** Environment for the browser that is to use it: `chromium.launch({ env })`. */
   readonly env: Record<string, string>;
+  /**
+   * Gives the threads that carry sound (the server's, and the browser's audio process) real-time priority, so that a
+   * busy machine drops no blocks: call it once playing and recording have begun. Without chrt or the right to use it,
+   * nothing happens. Among 100 clicks in 20 s at a load of 12 on two cores the way changed 33 times without, 5 times
+   * with it, 4 of these in the first 2 s (2026-11-25).
+   */
+  hurry(): void;
   /** Plays a WAV file into the same microphone, as a player beside the loudspeaker; resolves at its end. */
   playFile(wav: string): Promise<void>;
   close(): void;
+}
+
+const readable = (path: string): string => {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch {
+    return ''; // ended meanwhile, or another user's
+  }
+};
+
+/**
+ * The processes that speak to this server: those with a thread of pulseaudio's client library, whose parent was told
+ * of the socket (Chromium's helpers overwrite their own environment).
+ */
+function clients(socket: string): string[] {
+  const told = (pid: string): boolean => readable(`/proc/${pid}/environ`).includes(`unix:${socket}\0`);
+  return readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .filter((pid) => {
+      const parent = /^PPid:\s*(\d+)/m.exec(readable(`/proc/${pid}/status`))?.[1];
+      if (!parent || !(told(pid) || told(parent))) return false;
+      const threads = readdirSync(`/proc/${pid}/task`);
+      return threads.some((thread) => readable(`/proc/${pid}/task/${thread}/comm`).trim() === 'threaded-ml');
+    });
 }
 
 /** Playwright's headless default silences the browser: launch with `ignoreDefaultArgs: AUDIBLE`. */
@@ -41,7 +72,7 @@ export async function startSoundServer(sampleRate = 48_000): Promise<SoundServer
     'pulseaudio',
     [
       ...['-n', '--daemonize=no', '--use-pid-file=no', '--exit-idle-time=-1', '--disallow-exit=yes'],
-      ...['--realtime=no', '--high-priority=no'],
+      ...['--realtime=yes', '--high-priority=yes'],
       ...modules.flatMap((module) => ['-L', module]),
     ],
     { env, stdio: 'ignore' },
@@ -61,6 +92,10 @@ export async function startSoundServer(sampleRate = 48_000): Promise<SoundServer
   pactl('set-default-sink', 'speaker');
   return {
     env,
+    hurry: () => {
+      for (const pid of [server.pid!, ...clients(socket)])
+        spawnSync('chrt', ['--all-tasks', '--rr', '--pid', '8', `${pid}`]);
+    },
     playFile: (wav) =>
       new Promise((done, fail) => {
         const player = spawn('paplay', [wav], { env, stdio: 'ignore' });
