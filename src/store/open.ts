@@ -9,6 +9,7 @@ import { makeDatabase } from './database.ts';
 import { derived } from './derived.ts';
 import { results } from './homework/results.ts';
 import { randomId } from './ids.ts';
+import { packing } from './backup/inWorker.ts';
 import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
 import { settings } from './settings.ts';
 import { students } from './students.ts';
@@ -38,10 +39,12 @@ const BLOCKED_AFTER_MS = 3000;
 export async function openStore(options: OpenOptions) {
   const { name = 'twobar', now = Date.now, digest, digestVersion, onProblem = () => {} } = options;
   const db = makeDatabase(name);
-  const context: Context = { db, now, digest, tab: randomId() };
+  const context: Context = { db, now, digest, packSoon: packing(db), tab: randomId() };
   let closing = false;
+  let letGo = false;
   db.on('versionchange', () => {
     // A newer app wants to upgrade in another tab: let go at once, or it could not.
+    letGo = true;
     db.close();
     onProblem(new StoreProblem('closed', 'another tab updated the record'));
     return false;
@@ -52,10 +55,25 @@ export async function openStore(options: OpenOptions) {
   await openOrSayWhy(db);
   const evicted = await wasEvicted(context, `${MARKER}-${name}`);
   await refreshDigests(context, digestVersion);
+  context.packSoon();
   const hold = holdTab(context.tab);
   return {
+    /** Of the database. */
+    name,
     /** The browser had a record here and removed it. Say so once, offer to restore a backup. */
     evicted,
+    /**
+     * Opens the record again where the browser has closed it, as Chromium does when the disk is full. At once
+     * when it is open. Call it before each job.
+     * @throws StoreProblem 'disk' while there is no room, 'closed' when another tab has updated the record, and
+     * once 'evicted' when the record that opens is a new one.
+     */
+    ready: async (): Promise<void> => {
+      if (db.isOpen()) return;
+      if (letGo || closing) throw new StoreProblem('closed', 'the record was let go');
+      await asStoreProblem(() => db.open());
+      if (await isNew(context)) throw new StoreProblem('evicted', 'the record was removed while it was open');
+    },
     attempts: attempts(context),
     students: students(context),
     derived: derived(context),
@@ -125,19 +143,24 @@ async function versionThere(name: string): Promise<number> {
 }
 
 /** True when this browser once held a record under this name and it is a new one now. */
-async function wasEvicted({ db, now }: Context, marker: string): Promise<boolean> {
-  return asStoreProblem(async () => {
-    const born = await db.meta.get('bornMs');
-    if (!born) await db.meta.put({ key: 'bornMs', value: Math.floor(now()) });
-    try {
-      const seen = localStorage.getItem(marker) !== null;
-      localStorage.setItem(marker, '1');
-      return seen && !born;
-    } catch {
-      return false; // no localStorage: eviction cannot be told from a first start
-    }
-  });
+async function wasEvicted(context: Context, marker: string): Promise<boolean> {
+  const born = !(await isNew(context));
+  try {
+    const seen = localStorage.getItem(marker) !== null;
+    localStorage.setItem(marker, '1');
+    return seen && !born;
+  } catch {
+    return false; // no localStorage: eviction cannot be told from a first start
+  }
 }
+
+/** True the first time that this record is opened. */
+const isNew = ({ db, now }: Context): Promise<boolean> =>
+  asStoreProblem(async () => {
+    if (await db.meta.get('bornMs')) return false;
+    await db.meta.put({ key: 'bornMs', value: Math.floor(now()) });
+    return true;
+  });
 
 /** Digests of an older rule are made anew from the attempts, a hundred at a time. */
 async function refreshDigests(context: Context, version: number): Promise<void> {

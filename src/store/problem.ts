@@ -1,6 +1,7 @@
 /** What can stand in the way of storing; each code has a text and a remedy in `ui/messages.ts`. */
 export type StoreProblemCode =
   | 'quota' // the disk or the browser's share of it is full
+  | 'disk' // the disk failed the browser, mostly because it is full: the record opens again once there is room
   | 'blocked' // another tab holds an older version open
   | 'closed' // another tab updated the database, or the browser closed it; reload
   | 'evicted' // there was a database here and the browser has removed it
@@ -48,6 +49,9 @@ const BY_NAME: Readonly<Record<string, StoreProblemCode>> = {
   UnknownError: 'unavailable',
 };
 
+/** Chromium has no name of its own for a disk that failed it (UnknownError), but these words. */
+const OF_THE_DISK = /IO error|NO_SPACE|backing store/i;
+
 /**
  * Any error of Dexie or IndexedDB as one of ours. Dexie wraps: the telling name may be on `inner`, on
  * `cause`, or on the first of `failures`, so the whole chain is searched, innermost name first wins.
@@ -57,9 +61,16 @@ export function toStoreProblem(error: unknown): StoreProblem {
   let code: StoreProblemCode = 'failed';
   let at: unknown = error;
   for (let depth = 0; depth < 8 && typeof at === 'object' && at !== null; depth++) {
-    const link = at as { name?: unknown; inner?: unknown; cause?: unknown; failures?: unknown };
+    const link = at as {
+      name?: unknown;
+      message?: unknown;
+      inner?: unknown;
+      cause?: unknown;
+      failures?: unknown;
+    };
     const named = typeof link.name === 'string' ? BY_NAME[link.name] : undefined;
     if (named) code = named;
+    if (typeof link.message === 'string' && OF_THE_DISK.test(link.message)) code = 'disk';
     at = link.inner ?? link.cause ?? (Array.isArray(link.failures) ? link.failures[0] : undefined);
   }
   const message = error instanceof Error ? error.message : String(error);

@@ -72,6 +72,18 @@ describe('errors of the database', () => {
     [{ name: 'AbortError', inner: { name: 'QuotaExceededError' } }, 'quota'],
     [{ name: 'BulkError', failures: [new DOMException('x', 'QuotaExceededError')] }, 'quota'],
     [{ name: 'OpenFailedError', inner: { name: 'UnknownError' } }, 'unavailable'],
+    // The words of Chromium 156 on a disk without a free byte.
+    [
+      new DOMException('Connection is closing because of: IO error: FILE_ERROR_NO_SPACE', 'UnknownError'),
+      'disk',
+    ],
+    [
+      {
+        name: 'DatabaseClosedError',
+        inner: new DOMException('Internal error opening backing store for indexedDB.open.', 'UnknownError'),
+      },
+      'disk',
+    ],
     [{ name: 'DatabaseClosedError' }, 'closed'],
     [{ name: 'VersionError' }, 'newer-version'],
     [new Error('odd'), 'failed'],

@@ -14,7 +14,7 @@ export const PRACTICE_MESSAGES = {
   'record.not-saved': 'This take is not in the record yet.',
   'record.not-saved.many': '{count} takes are not in the record yet.',
   'record.not-saved.remedy':
-    'Save a backup, free some space on the disk or lower the limit for sound on the data page, then try again. Until then keep this page open.',
+    'Free some space on the disk, or lower the limit for sound on the data page, then try again. Until then keep this page open.',
   'record.save-again': 'Try to save again',
   'record.saved': 'In the record of {name}',
   'record.for': 'Playing as {name}',
@@ -270,6 +270,10 @@ export const STORE_PROBLEMS: Readonly<Record<StoreProblemCode, Explained>> = {
     text: 'The disk, or the browser’s share of it, is full.',
     remedy:
       'Save a backup, then free space or lower the limit for sound on the data page. Earlier tests are safe.',
+  },
+  disk: {
+    text: 'The browser cannot get at the record on the disk, which may be full.',
+    remedy: 'Free some space, then try again. What was written before is safe.',
   },
   blocked: {
     text: 'Another tab has an older Twobar open.',

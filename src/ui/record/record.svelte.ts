@@ -25,7 +25,9 @@ const THRESHOLDS = 'thresholds';
 /** A take that could not be written yet. */
 interface Unsaved {
   readonly draftId: string | null;
-  readonly attempt: NewAttempt;
+  /** Null where the record could not say who plays. */
+  readonly studentId: string | null;
+  readonly attempt: Omit<NewAttempt, 'studentId'>;
   readonly marked: Marked;
 }
 
@@ -36,6 +38,9 @@ const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
   slower: 'slower',
   half: 'halves',
 };
+
+/** What no longer stands in the way once a take was written. */
+const PASSES: ReadonlySet<StoreProblemCode> = new Set(['quota', 'disk', 'closed']);
 
 /** The code of a problem that the store threw; `failed` for any other error. */
 function storeCode(error: unknown): StoreProblemCode {
@@ -114,6 +119,7 @@ class Keeping {
   async use<T>(job: (store: Store) => Promise<T>): Promise<T | null> {
     try {
       const store = await this.open();
+      await store?.ready();
       return store ? await job(store) : null;
     } catch (error) {
       this.#blame(error);
@@ -189,13 +195,12 @@ class Keeping {
   async #finish(state: ProcedureState, marked: Marked | null): Promise<void> {
     this.last = null;
     if (!marked || state.take.status === 'void') return void this.#abandon();
-    const student = await this.player();
-    if (!student) return;
+    if (!(await this.open())) return;
+    const studentId = (await this.player())?.id ?? this.student?.id ?? null;
     const draft = await this.#draft;
     this.#draft = null;
     const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
-    const attempt: NewAttempt = {
-      studentId: student.id,
+    const attempt: Unsaved['attempt'] = {
       homeworkId: this.homeworkId,
       test: marked.test,
       manner: state.manner,
@@ -208,7 +213,7 @@ class Keeping {
       thresholds: this.thresholds,
       answer: state.answer,
     };
-    this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, attempt, marked }];
+    this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, studentId, attempt, marked }];
     await this.saveAgain();
   }
 
@@ -216,10 +221,12 @@ class Keeping {
   async saveAgain(): Promise<boolean> {
     for (let next = this.unsaved[0]; next; next = this.unsaved[0]) {
       const { draftId, attempt, marked } = next;
-      const written = await this.use((store) => store.attempts.finish(draftId, attempt));
+      const studentId = next.studentId ?? (await this.player())?.id;
+      if (!studentId) return false;
+      const written = await this.use((store) => store.attempts.finish(draftId, { ...attempt, studentId }));
       if (!written) return false;
       this.unsaved = this.unsaved.slice(1);
-      if (this.problem === 'quota') this.problem = null;
+      if (this.problem && PASSES.has(this.problem)) this.problem = null;
       // Only what is still on the screen has its sound; of all else it has left memory.
       if (session.marked !== marked) continue;
       this.last = written;
