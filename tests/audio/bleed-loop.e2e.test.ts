@@ -20,7 +20,7 @@ import { serveSoundPage } from '../support/sound-page.ts';
 
 const RATE = 44_100;
 const test = makeTest({ kind: 'melody', level: 1, seed: 11, instrument: 'guitar', style: 'rock' });
-const sheets = [hearingSheet(test), performanceSheet(test)] as const;
+const sheets = [hearingSheet(test, { repeat: 1 }), performanceSheet(test)] as const;
 const takeStartSec = sheets[1].marks.find((m) => m.label === 'takeStart')!.atSec;
 
 /** The test played as a good player would: 10 ms uneven, from beat 1 on. */
@@ -57,171 +57,167 @@ interface Answer {
   readonly aloneLoop: Loop;
 }
 
-/** Two minutes of real time that a busy machine's sound server does not keep: asked for by TWOBAR_LOOP=1. */
-const asked = process.env['TWOBAR_LOOP'] === '1';
+/**
+ * What comes back differs from what was sent by rounding to 16 bits (0.00003) and no more. Nothing coarser will do: of
+ * 70 lost blocks of 3 to 12 ms in the take without backing, 43 made the listener hear a note more (mark 94.4 in place of
+ * 100), and 25 of these 43 changed the energy of no 0.1 s by a tenth.
+ */
+const SAME = 0.001;
+/** A busy machine's sound server loses blocks: then the take is done again, so often at most. */
+const TRIES = 4;
 
-describe.skipIf(!asked || !hasSoundServer())(
-  'a take over the backing through a true loop (needs pulseaudio and TWOBAR_LOOP=1)',
-  () => {
-    let server: SoundServer;
-    let browser: Browser;
-    let page: Page;
-    let close: () => Promise<void>;
+describe.skipIf(!hasSoundServer())('a take over the backing through a true loop (needs pulseaudio)', () => {
+  let server: SoundServer;
+  let browser: Browser;
+  let page: Page;
+  let close: () => Promise<void>;
 
-    beforeAll(async () => {
-      server = await startSoundServer(RATE);
-      const served = await serveSoundPage();
-      close = served.close;
-      browser = await chromium.launch({
-        executablePath: browserPath(),
-        args: BROWSER_FLAGS,
-        ignoreDefaultArgs: AUDIBLE,
-        env: server.env,
-      });
-      page = await browser.newPage();
-      await page.goto(served.url);
-      await page.waitForFunction(() => 'openSound' in window);
-      await page.exposeFunction('hurry', () => server.hurry());
-    }, 120_000);
-    afterAll(async () => {
-      await browser?.close();
-      await close?.();
-      server?.close();
+  beforeAll(async () => {
+    server = await startSoundServer(RATE);
+    const served = await serveSoundPage();
+    close = served.close;
+    browser = await chromium.launch({
+      executablePath: browserPath(),
+      args: BROWSER_FLAGS,
+      ignoreDefaultArgs: AUDIBLE,
+      env: server.env,
     });
+    page = await browser.newPage();
+    await page.goto(served.url);
+    await page.waitForFunction(() => 'openSound' in window);
+    await page.exposeFunction('hurry', () => server.hurry());
+  }, 120_000);
+  afterAll(async () => {
+    await browser?.close();
+    await close?.();
+    server?.close();
+  });
 
-    /** One sitting: hearing, performance with the player beside it, and the player once more alone. */
-    async function sitting(player: Float32Array): Promise<Answer> {
-      const bytes = Buffer.from(player.buffer, player.byteOffset, player.byteLength).toString('base64');
-      return page.evaluate(
-        async ({ sheets, bytes, takeStartSec }) => {
-          const sound = await window.openSound();
-          await sound.resume();
-          const rate = sound.sampleRate;
-          if (rate !== 44_100) throw new Error(`the player was made for 44100 Hz, the page runs at ${rate}`);
-          const [hearing, performance] = await sound.renderTogether(sheets);
-          const raw = Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0));
-          const player = new Float32Array(raw.buffer);
-          await sound.openMicrophone({ instrument: 'guitar' });
-          const wait = (ms: number) => new Promise((done) => setTimeout(done, ms));
-          // The way settles for a moment after the devices were opened, and once more after the threads were hurried.
-          await wait(1000);
-          await window.hurry();
-          await wait(3000);
+  /** One sitting: hearing, performance with the player beside it, and the player once more alone. */
+  async function sitting(player: Float32Array): Promise<Answer> {
+    const bytes = Buffer.from(player.buffer, player.byteOffset, player.byteLength).toString('base64');
+    return page.evaluate(
+      async ({ sheets, bytes, takeStartSec, SAME, TRIES }) => {
+        const sound = await window.openSound();
+        await sound.resume();
+        const rate = sound.sampleRate;
+        if (rate !== 44_100) throw new Error(`the player was made for 44100 Hz, the page runs at ${rate}`);
+        const [hearing, performance] = await sound.renderTogether(sheets);
+        const raw = Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0));
+        const player = new Float32Array(raw.buffer);
+        await sound.openMicrophone({ instrument: 'guitar' });
+        const wait = (ms: number) => new Promise((done) => setTimeout(done, ms));
+        // The way settles for a moment after the devices were opened, and once more after the threads were hurried.
+        await wait(1000);
+        await window.hurry();
+        await wait(3000);
 
-          interface Part {
-            readonly loud: Float32Array<ArrayBuffer>;
-            readonly known: Float32Array | null;
-          }
-          interface Played extends Part {
-            readonly frame: number;
-          }
-          const samples = new Float32Array(rate / 10);
-          for (let i = 0; i < rate / 200; i++) samples[i] = 0.5 * Math.sin((2 * Math.PI * 1500 * i) / rate);
-          const click: Part = { loud: samples, known: samples };
+        interface Part {
+          readonly loud: Float32Array<ArrayBuffer>;
+          readonly known: Float32Array | null;
+        }
+        interface Played extends Part {
+          readonly frame: number;
+        }
+        const samples = new Float32Array(rate / 10);
+        for (let i = 0; i < rate / 200; i++) samples[i] = 0.5 * Math.sin((2 * Math.PI * 1500 * i) / rate);
+        const click: Part = { loud: samples, known: samples };
 
-          /** Records the parts; once more where the way was not the same before and after the last of them. */
-          async function record(parts: readonly Part[]) {
-            for (let tries = 1; ; tries++) {
-              const played: Played[] = [];
-              sound.startRecording();
-              for (const part of [...parts.slice(0, -1), click, ...parts.slice(-1), click]) {
-                const playback = sound.play({ samples: part.loud, sampleRate: rate });
-                played.push({ ...part, frame: playback.startFrame });
-                await playback.ended;
-                await wait(700);
-              }
-              const recording = await sound.stopRecording();
-              const [before, after] = played
-                .filter(({ loud }) => loud === click.loud)
-                .map(({ frame }) => {
-                  const sent = frame - recording.startFrame;
-                  const at = recording.samples.subarray(sent).findIndex((x) => Math.abs(x) > 0.1);
-                  return at < 0 ? Infinity : (1000 * at) / rate;
-                });
-              const start = played.at(-2)!.frame;
-              // The server adds nothing: what comes back is what was sent, to the sample, unless a block was lost.
-              const from = start - recording.startFrame + Math.round((before! * rate) / 1000);
-              const { loud } = parts.at(-1)!;
-              const same = [-3, -2, -1, 0, 1, 2, 3].some((by) => {
-                const block = Math.round(0.1 * rate);
-                for (let at = 0; at + block <= loud.length; at += block) {
-                  let [sent, apart] = [0, 0];
-                  for (let i = at; i < at + block; i++) {
-                    sent += loud[i]! ** 2;
-                    apart += (recording.samples[from + by + i]! - loud[i]!) ** 2;
-                  }
-                  if (!(apart < 0.1 * sent + 1e-6 * block)) return false;
-                }
-                return true;
-              });
-              const steady = same && Math.abs(before! - after!) < 1;
-              if (steady || tries === 8) return { recording, played, start, loopMs: before!, steady, tries };
+        /** Records the parts; once more where the way was not the same before and after the last of them. */
+        async function record(parts: readonly Part[]) {
+          for (let tries = 1; ; tries++) {
+            const played: Played[] = [];
+            sound.startRecording();
+            for (const part of [...parts.slice(0, -1), click, ...parts.slice(-1), click]) {
+              const playback = sound.play({ samples: part.loud, sampleRate: rate });
+              played.push({ ...part, frame: playback.startFrame });
+              await playback.ended;
+              await wait(700);
             }
+            const recording = await sound.stopRecording();
+            const [before, after] = played
+              .filter(({ loud }) => loud === click.loud)
+              .map(({ frame }) => {
+                const sent = frame - recording.startFrame;
+                const at = recording.samples.subarray(sent).findIndex((x) => Math.abs(x) > 0.1);
+                return at < 0 ? Infinity : (1000 * at) / rate;
+              });
+            const start = played.at(-2)!.frame;
+            // The server adds nothing: what comes back is what was sent, sample by sample, unless one block was lost.
+            const from = start - recording.startFrame + Math.round((before! * rate) / 1000);
+            const { loud } = parts.at(-1)!;
+            const apart = [-3, -2, -1, 0, 1, 2, 3].map((by) =>
+              loud.reduce((most, x, i) => Math.max(most, Math.abs(recording.samples[from + by + i]! - x)), 0),
+            );
+            const same = Math.min(...apart) < SAME;
+            const steady = same && Math.abs(before! - after!) < 1;
+            if (steady || tries === TRIES)
+              return { recording, played, start, loopMs: before!, steady, tries };
           }
-          /** The same player for both takes, as loud as the backing at the microphone. */
-          const rms = (x: Float32Array) => Math.sqrt(x.reduce((s, v) => s + v * v, 0) / x.length);
-          const gain = rms(performance!.samples) / rms(player);
-          const loud = performance!.samples.map((x, i) => x + gain * (player[i] ?? 0));
-          const own = player.map((x) => gain * x);
-          const overIt = await record([
-            { loud: hearing!.samples, known: hearing!.samples },
-            { loud, known: performance!.samples },
-          ]);
-          const without = await record([{ loud: own, known: null }]);
+        }
+        /** The same player for both takes, as loud as the backing at the microphone. */
+        const rms = (x: Float32Array) => Math.sqrt(x.reduce((s, v) => s + v * v, 0) / x.length);
+        const gain = rms(performance!.samples) / rms(player);
+        const loud = performance!.samples.map((x, i) => x + gain * (player[i] ?? 0));
+        const own = player.map((x) => gain * x);
+        const overIt = await record([
+          { loud: hearing!.samples, known: hearing!.samples },
+          { loud, known: performance!.samples },
+        ]);
+        const without = await record([{ loud: own, known: null }]);
 
-          const { recording } = overIt;
-          const reference = new Float32Array(recording.samples.length);
-          for (const { frame, known } of overIt.played)
-            known?.forEach((x, i) => {
-              const at = frame - recording.startFrame + i;
-              if (at >= 0 && at < reference.length) reference[at]! += x;
-            });
-          const zero = Math.round(takeStartSec * rate);
-          /** Without the click that comes after the take. */
-          const until = (all: typeof recording, playedFrom: number) => ({
-            ...all,
-            samples: all.samples.slice(0, playedFrom - all.startFrame + player.length + 0.3 * rate),
+        const { recording } = overIt;
+        const reference = new Float32Array(recording.samples.length);
+        for (const { frame, known } of overIt.played)
+          known?.forEach((x, i) => {
+            const at = frame - recording.startFrame + i;
+            if (at >= 0 && at < reference.length) reference[at]! += x;
           });
-          const over = await sound.listen({
-            recording: until(recording, overIt.start),
-            instrument: 'guitar',
-            zeroFrame: overIt.start + zero,
-            reference: until({ ...recording, samples: reference }, overIt.start),
-          });
-          const alone = await sound.listen({
-            recording: until(without.recording, without.start),
-            instrument: 'guitar',
-            zeroFrame: without.start + zero,
-            reference: null,
-          });
-          sound.closeMicrophone();
-          await sound.close();
-          const steady = ({ loopMs, steady, tries }: typeof overIt) => ({ loopMs, steady, tries });
-          return { over, alone, overLoop: steady(overIt), aloneLoop: steady(without) };
-        },
-        { sheets: [...sheets], bytes, takeStartSec },
-      );
-    }
+        const zero = Math.round(takeStartSec * rate);
+        /** Without the click that comes after the take. */
+        const until = (all: typeof recording, playedFrom: number) => ({
+          ...all,
+          samples: all.samples.slice(0, playedFrom - all.startFrame + player.length + 0.3 * rate),
+        });
+        const over = await sound.listen({
+          recording: until(recording, overIt.start),
+          instrument: 'guitar',
+          zeroFrame: overIt.start + zero,
+          reference: until({ ...recording, samples: reference }, overIt.start),
+        });
+        const alone = await sound.listen({
+          recording: until(without.recording, without.start),
+          instrument: 'guitar',
+          zeroFrame: without.start + zero,
+          reference: null,
+        });
+        sound.closeMicrophone();
+        await sound.close();
+        const steady = ({ loopMs, steady, tries }: typeof overIt) => ({ loopMs, steady, tries });
+        return { over, alone, overLoop: steady(overIt), aloneLoop: steady(without) };
+      },
+      { sheets: [...sheets], bytes, takeStartSec, SAME, TRIES },
+    );
+  }
 
-    const later = (take: HeardTake, ms: number): HeardTake => ({
-      ...take,
-      notes: take.notes.map((n) => ({ ...n, onsetSec: sec(n.onsetSec - ms / 1000) })),
-    });
+  const later = (take: HeardTake, ms: number): HeardTake => ({
+    ...take,
+    notes: take.notes.map((n) => ({ ...n, onsetSec: sec(n.onsetSec - ms / 1000) })),
+  });
 
-    it('is marked as with headphones, and its latency is the loop’s', async ({ skip }) => {
-      const player = await playerTake();
-      const { over, alone, overLoop, aloneLoop } = await sitting(player);
-      if (!overLoop.steady || !aloneLoop.steady)
-        skip('the sound server lost blocks in each of eight takes: no loop to measure by');
-      const delayMs = over.heard.delayMs!;
-      const marked = markTest(test, later(over, delayMs), { zeroSec: 0 }).mark;
-      const dry = markTest(test, later(alone, aloneLoop.loopMs), { zeroSec: 0 }).mark;
-      process.stdout.write(
-        `loop ${overLoop.loopMs.toFixed(1)} ms (take ${overLoop.tries}, without backing ${aloneLoop.tries}), measured ${delayMs.toFixed(1)} ms; mark ${marked} over the backing, ${dry} without\n`,
-      );
-      expect(Math.abs(delayMs - overLoop.loopMs)).toBeLessThan(2);
-      expect(dry).toBeGreaterThan(85);
-      expect(Math.abs(marked! - dry!)).toBeLessThanOrEqual(3);
-    }, 900_000);
-  },
-);
+  it('is marked as with headphones, and its latency is the loop’s', async ({ skip }) => {
+    const player = await playerTake();
+    const { over, alone, overLoop, aloneLoop } = await sitting(player);
+    if (!overLoop.steady || !aloneLoop.steady)
+      skip(`the sound server lost blocks in each of ${TRIES} takes: no loop to measure by`);
+    const delayMs = over.heard.delayMs!;
+    const marked = markTest(test, later(over, delayMs), { zeroSec: 0 }).mark;
+    const dry = markTest(test, later(alone, aloneLoop.loopMs), { zeroSec: 0 }).mark;
+    process.stdout.write(
+      `loop ${overLoop.loopMs.toFixed(1)} ms (take ${overLoop.tries}, without backing ${aloneLoop.tries}), measured ${delayMs.toFixed(1)} ms; mark ${marked} over the backing, ${dry} without\n`,
+    );
+    expect(Math.abs(delayMs - overLoop.loopMs)).toBeLessThan(2);
+    expect(dry).toBeGreaterThan(85);
+    expect(Math.abs(marked! - dry!)).toBeLessThanOrEqual(3);
+  }, 900_000);
+});
