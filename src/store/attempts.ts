@@ -1,4 +1,5 @@
 import type { Practised } from '../tests-engine/progress/types.ts';
+import { addLoose } from './blocks.ts';
 import { putDigest, takeOrder } from './context.ts';
 import type { Context } from './context.ts';
 import { touch } from './derived.ts';
@@ -35,10 +36,10 @@ export function attempts(context: Context) {
      *   student was deleted meanwhile. TypeError when the attempt does not fit the schema.
      */
     finish: (draftId: string | null, attempt: NewAttempt): Promise<Attempt> =>
-      asStoreProblem(() =>
-        db.transaction(
+      asStoreProblem(async () => {
+        const written = await db.transaction(
           'rw',
-          [db.students, db.attempts, db.digests, db.derived, db.drafts, db.meta],
+          [db.students, db.attempts, db.loose, db.digests, db.derived, db.drafts, db.meta],
           async () => {
             if (!(await db.students.get(attempt.studentId)))
               throw new StoreProblem('missing', `no student ${attempt.studentId}`);
@@ -50,13 +51,16 @@ export function attempts(context: Context) {
             };
             const checked = checkOwn('attempts', whole) as Attempt;
             await db.attempts.add(checked);
+            await addLoose(db, [checked]);
             await putDigest(context, checked, []);
             await touch(context, [checked.studentId]);
             if (draftId !== null) await db.drafts.delete(draftId);
             return checked;
           },
-        ),
-      ),
+        );
+        context.packSoon();
+        return written;
+      }),
 
     /** Takes that were lost to a crash, reload or full disk, oldest first; those of open tabs are not. */
     lost: (): Promise<Draft[]> =>

@@ -12,6 +12,8 @@ export interface Context {
   readonly now: () => number;
   /** `practised` of tests-engine/progress; handed in so that the store knows its types only. */
   readonly digest: (facts: AttemptFacts) => Practised;
+  /** Has what is in no block yet packed, when there is time; never throws. */
+  readonly packSoon: () => void;
   /** Random id of this tab. */
   readonly tab: string;
 }

@@ -1,6 +1,7 @@
 import Dexie from 'dexie';
 import type { Table } from 'dexie';
 import type { Practised } from '../tests-engine/progress/types.ts';
+import type { BlockRow, LooseRow } from './blocks.ts';
 import type { DerivedRow } from './derived.ts';
 import type {
   Attempt,
@@ -43,6 +44,8 @@ export interface Database extends Dexie {
   readonly drafts: Table<Draft, string>;
   readonly digests: Table<DigestRow, string>;
   readonly derived: Table<DerivedRow, string>;
+  readonly blocks: Table<BlockRow, string>;
+  readonly loose: Table<LooseRow, string>;
   readonly audio: Table<SavedAudio, string>;
   readonly audioSizes: Table<AudioSize, string>;
   readonly conflicts: Table<Conflict, string>;
@@ -86,6 +89,18 @@ export function makeDatabase(name: string): Database {
         .filter(({ table }) => table === 'students')
         .modify(({ theirs }) => (theirs.thresholds = null));
     });
+  db.version(3)
+    .stores({ blocks: 'id, studentId, schema', loose: 'attemptId, studentId' })
+    .upgrade(async (old) => {
+      const loose: LooseRow[] = [];
+      await old
+        .table('attempts')
+        .orderBy('[studentId+order]')
+        .eachKey((key, { primaryKey }) =>
+          loose.push({ attemptId: String(primaryKey), studentId: String((key as unknown[])[0]) }),
+        );
+      await old.table('loose').bulkAdd(loose);
+    });
   return db;
 }
 
@@ -99,6 +114,8 @@ export const OF_A_STUDENT = [
   'drafts',
   'digests',
   'derived',
+  'blocks',
+  'loose',
   'audio',
   'audioSizes',
   'conflicts',

@@ -1,4 +1,5 @@
 import type { Context } from './context.ts';
+import type { Database } from './database.ts';
 import { asStoreProblem } from './problem.ts';
 import type { Json } from './types.ts';
 
@@ -19,18 +20,20 @@ export interface DerivedRow {
 const REVISION = 'revision';
 const keyOf = (studentId: string, name: string): string => `${studentId} ${name}`;
 
+/** How often the attempts or overrides of a student have changed. */
+export const revisionOf = async (db: Database, studentId: string): Promise<number> =>
+  Number((await db.derived.get(keyOf(studentId, REVISION)))?.value ?? 0);
+
 /** These students' attempts or overrides have changed. Only inside a transaction that can write `derived`. */
 export async function touch({ db }: Context, studentIds: Iterable<string>): Promise<void> {
   for (const studentId of new Set(studentIds)) {
     const key = keyOf(studentId, REVISION);
-    const value = Number((await db.derived.get(key))?.value ?? 0) + 1;
+    const value = (await revisionOf(db, studentId)) + 1;
     await db.derived.put({ key, studentId, name: REVISION, stamp: '', value });
   }
 }
 
 export function derived({ db }: Context) {
-  const revision = async (studentId: string): Promise<number> =>
-    Number((await db.derived.get(keyOf(studentId, REVISION)))?.value ?? 0);
   return {
     /**
      * The kept value, or what `make` gives, which is then kept. What changed while it was made is seen next time.
@@ -44,7 +47,7 @@ export function derived({ db }: Context) {
     ): Promise<T> =>
       asStoreProblem(async () => {
         const key = keyOf(studentId, name);
-        const stamp = `${await revision(studentId)} ${rule}`;
+        const stamp = `${await revisionOf(db, studentId)} ${rule}`;
         const kept = await db.derived.get(key);
         if (kept?.stamp === stamp) return kept.value as T;
         const value = await make();

@@ -192,6 +192,91 @@ describe('a backup', () => {
   });
 });
 
+/** Blocks of a record and what is in none, read beside the store, once there are `count` blocks. */
+async function packed(store: Store, count: number) {
+  const raw = await new Dexie(store.name).open();
+  const read = async () => ({
+    blocks: await raw.table('blocks').toArray(),
+    loose: await raw.table('loose').toCollection().primaryKeys(),
+    attempts: await raw.table('attempts').toCollection().primaryKeys(),
+  });
+  await expect.poll(async () => (await read()).blocks.length, { timeout: 10_000 }).toBe(count);
+  const found = await read();
+  raw.close();
+  return found;
+}
+
+describe('attempts packed for taking out', () => {
+  const many = async (count: number) => {
+    const store = await fresh();
+    const { id } = await store.students.add('M. N.', 'guitar');
+    for (let n = 0; n < count; n++) await store.attempts.finish(null, sampleAttempt(id, n));
+    return { store, id };
+  };
+
+  it('are in a block or loose, each once, and come out the same, restored, and as a table', async () => {
+    const { store, id } = await many(23);
+    const loose = await store.students.add('O. P.', 'guitar');
+    await store.attempts.finish(null, sampleAttempt(loose.id, 3));
+    const table = await store.backup.export('attempts-csv');
+    const { blocks, loose: left, attempts } = await packed(store, 1);
+    expect([...blocks.flatMap(({ attemptIds }) => attemptIds), ...left].sort()).toEqual(attempts);
+    expect(blocks[0].attemptIds.length).toBeGreaterThanOrEqual(20);
+    const { records } = await unpackBackup(await store.backup.export());
+    const written = [...(await store.attempts.newest(id, 99)), ...(await store.attempts.newest(loose.id, 9))];
+    expect(records.attempts).toHaveLength(24);
+    expect(new Map(records.attempts.map((one) => [one.id, one]))).toEqual(
+      new Map(written.map((one) => [one.id, one])),
+    );
+    const other = await fresh();
+    await other.backup.restore(await store.backup.export());
+    expect(await other.backup.export('attempts-csv')).toEqual(table);
+    await packed(other, 1);
+    expect((await all(other)).digests).toEqual((await all(store)).digests);
+  });
+
+  it('leave with their student, and with them every packed byte', async () => {
+    const { store, id } = await many(20);
+    await packed(store, 1);
+    await store.students.remove(id);
+    expect(await packed(store, 0)).toEqual({ blocks: [], loose: [], attempts: [] });
+  });
+
+  it('come out as replaced by a decision, not as packed before it', async () => {
+    const { store, id } = await many(20);
+    await packed(store, 1);
+    const theirs = { ...(await store.attempts.newest(id, 1))[0]!, listenerVersion: 77 };
+    const { records } = await unpackBackup(await store.backup.export());
+    const attempts = records.attempts.map((one) => (one.id === theirs.id ? theirs : one));
+    await store.backup.restore(
+      await packBackup({ exportedAtMs: 0, records: { ...records, attempts }, audio: [] }),
+    );
+    const [conflict] = await store.backup.conflicts();
+    await store.backup.decide(conflict!, 'theirs');
+    const after = await unpackBackup(await store.backup.export());
+    expect(after.records.attempts.find((one) => one.id === theirs.id)).toEqual(theirs);
+    expect(after.records.attempts).toHaveLength(20);
+  });
+
+  it('by an older schema are packed anew', async () => {
+    const { store } = await many(20);
+    await packed(store, 1);
+    const raw = await new Dexie(store.name).open();
+    await raw
+      .table('blocks')
+      .toCollection()
+      .modify({ schema: SCHEMA_VERSION - 1 });
+    const again = await openStore({ name: store.name, digest: practised, digestVersion: DIGEST_VERSION });
+    open.push(again);
+    await expect
+      .poll(async () => (await raw.table('blocks').toArray()).map(({ schema }) => schema), {
+        timeout: 10_000,
+      })
+      .toEqual([SCHEMA_VERSION]);
+    raw.close();
+  });
+});
+
 describe('homework', () => {
   it('goes out by link with no name in it and opens exactly these tests', async () => {
     const store = await filled();

@@ -1,12 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import { pack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
+import { gzipped } from '../../src/store/gzip.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { ImportProblem } from '../../src/store/index.ts';
-import { damageBytes, damageJson, packSample, sampleBackup } from './support/backup.ts';
+import { damageBytes, damageJson, ID, sampleBackup } from './support/backup.ts';
 import { die } from './support/sample.ts';
 
-const sample = sampleBackup(3);
+const sample = await withBlock(sampleBackup(3));
+
+/** The same with its last attempt in a packed block, as most attempts of a long record are. */
+async function withBlock({ json, attachments }: ReturnType<typeof sampleBackup>) {
+  const copy = structuredClone(json) as any;
+  const gzip = await gzipped(new TextEncoder().encode(JSON.stringify([copy.records.attempts.pop()])));
+  copy.blocks = [{ schema: SCHEMA_VERSION, bytes: gzip.length }];
+  return { json: copy, attachments: [gzip, ...attachments], all: json };
+}
+
+const packed = () => pack('backup', sample.json, sample.attachments);
 
 /** The code of the refusal; anything accepted, or thrown as another error, comes back as a text that says so. */
 async function verdictOn(file: Uint8Array<ArrayBuffer>): Promise<string> {
@@ -20,13 +31,13 @@ async function verdictOn(file: Uint8Array<ArrayBuffer>): Promise<string> {
 
 describe('a backup file', () => {
   it('that is whole is accepted and gives back what was packed', async () => {
-    const { records, audio } = await unpackBackup(await packSample(sample));
-    expect(records).toEqual((sample.json as any).records);
-    expect(audio[0]!.bytes).toEqual(sample.attachments[0]);
+    const { records, audio } = await unpackBackup(await packed());
+    expect(records).toEqual((sample.all as any).records);
+    expect(audio[0]!.bytes).toEqual(sample.attachments[1]);
   });
 
   it('damaged in its bytes is refused, 1,000 ways (seed 11)', async () => {
-    const file = await packSample(sample);
+    const file = await packed();
     const roll = die(11);
     const codes = new Map<string, number>();
     for (let i = 0; i < 1000; i++) {
@@ -35,6 +46,7 @@ describe('a backup file', () => {
     }
     expect(Object.fromEntries(codes)).toEqual({
       corrupt: expect.any(Number),
+      'newer-version': expect.any(Number),
       'not-ours': expect.any(Number),
       truncated: expect.any(Number),
     });
@@ -56,7 +68,7 @@ describe('a backup file', () => {
     ['a picture', new Uint8Array([0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 0, 0]), 'not-ours'],
     ['the first ten bytes', null, 'truncated'],
   ])('that is %s is refused', async (_, bytes, code) => {
-    expect(await verdictOn(bytes ?? (await packSample(sample)).slice(0, 10))).toBe(code);
+    expect(await verdictOn(bytes ?? (await packed()).slice(0, 10))).toBe(code);
   });
 
   it('of a later schema is refused as newer, not as broken', async () => {
@@ -82,6 +94,29 @@ describe('a backup file', () => {
   });
 
   it('whose sound does not fit its list to the byte is refused', async () => {
-    expect(await verdictOn(await pack('backup', sample.json, [new Uint8Array(63)]))).toBe('invalid');
+    const [block] = sample.attachments;
+    expect(await verdictOn(await pack('backup', sample.json, [block!, new Uint8Array(63)]))).toBe('invalid');
+  });
+
+  it.each([
+    ['an attempt that stands outside it too', (one: any) => [one, { ...one, id: ID(100) }], 'invalid'],
+    ['an attempt of nobody', (one: any) => [{ ...one, studentId: ID(9) }], 'invalid'],
+    ['what is no attempt', (one: any) => [{ ...one, take: null }], 'invalid'],
+    ['no list', (one: any) => ({ one }), 'invalid'],
+    ['no gzip', () => null, 'corrupt'],
+  ])('whose packed block holds %s is refused', async (_, change, code) => {
+    const last = (sample.all as any).records.attempts.at(-1);
+    const changed = change(last);
+    const gzip = changed
+      ? await gzipped(new TextEncoder().encode(JSON.stringify(changed)))
+      : new Uint8Array(9);
+    const json = { ...(sample.json as object), blocks: [{ schema: SCHEMA_VERSION, bytes: gzip.length }] };
+    expect(await verdictOn(await pack('backup', json, [gzip, sample.attachments[1]!]))).toBe(code);
+  });
+
+  it('whose block is of a later schema is refused as newer', async () => {
+    const json = structuredClone(sample.json) as any;
+    json.blocks[0].schema = SCHEMA_VERSION + 1;
+    expect(await verdictOn(await pack('backup', json, sample.attachments))).toBe('newer-version');
   });
 });

@@ -2,6 +2,7 @@ import Dexie from 'dexie';
 import { afterEach, describe, expect, it } from 'vitest';
 import { effectiveMark, openStore } from '../../src/store/index.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
+import { unpackBackup } from '../../src/store/backup/file.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
 import { sampleAttempt } from './support/sample.ts';
 
@@ -185,7 +186,7 @@ describe('two tabs', () => {
     const problems: StoreProblem[] = [];
     await fresh(name, { onProblem: (problem) => problems.push(problem) });
     const newer = new Dexie(name);
-    newer.version(3).stores({ extra: 'id' });
+    newer.version(99).stores({ extra: 'id' });
     await newer.open();
     newer.close();
     expect(problems.map((p) => p.code)).toContain('closed');
@@ -305,6 +306,8 @@ describe('a database of version 1', () => {
     old.close();
     const store = await fresh(name);
     expect(await store.students.all()).toEqual([{ ...student, thresholds: null }]);
+    const { records } = await unpackBackup(await store.backup.export());
+    expect(records.attempts).toEqual([attempt]);
     expect(await store.attempts.get(attempt.id)).toEqual(attempt);
     expect(await store.attempts.digests(id)).toHaveLength(1);
     expect(await store.settings.get('k')).toBe(1);

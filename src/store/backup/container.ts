@@ -1,11 +1,12 @@
 import { sha256 } from '../canonical.ts';
+import { gunzippedJson, joined } from '../gzip.ts';
 import { ImportProblem } from '../problem.ts';
 
 /**
  * The file that everything is exported to, and homework and results travel in:
  *
  *   bytes 0–7    "TWOBAR" 0x1A 0x0A (0x1A ends a text listing; a file mangled as text is seen at once)
- *   bytes 8–9    container version, little endian: 1. These ten bytes never change meaning.
+ *   bytes 8–9    container version, little endian; see {@link VERSION}. These ten bytes never change meaning.
  *   byte  10     what it is: 1 backup, 2 homework, 3 results
  *   byte  11     0
  *   bytes 12–15  length of the packed JSON, little endian
@@ -16,47 +17,17 @@ import { ImportProblem } from '../problem.ts';
 export type FileKind = 'backup' | 'homework' | 'results';
 const KINDS: readonly FileKind[] = ['backup', 'homework', 'results'];
 const MAGIC = [0x54, 0x57, 0x4f, 0x42, 0x41, 0x52, 0x1a, 0x0a];
-const CONTAINER_VERSION = 1;
+/** What is written now. Version 2 of a backup may hold attempts in packed blocks beside its JSON. */
+const VERSION: Readonly<Record<FileKind, number>> = { backup: 2, homework: 1, results: 1 };
+const NEWEST = Math.max(...Object.values(VERSION));
 const HEADER = 48;
 /** 1 GiB of JSON is 200,000 attempts; more is an attack (a gzip bomb) or a mistake. */
-const MOST_JSON_BYTES = 2 ** 30;
+export const MOST_JSON_BYTES = 2 ** 30;
 
 export interface Container {
   readonly kind: FileKind;
   readonly json: unknown;
   readonly attachments: Uint8Array<ArrayBuffer>;
-}
-
-async function through(
-  bytes: Uint8Array<ArrayBuffer>,
-  stream: CompressionStream | DecompressionStream,
-  most: number,
-): Promise<Uint8Array<ArrayBuffer>> {
-  return joined(new Blob([bytes]).stream().pipeThrough(stream), most);
-}
-
-/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes. */
-async function joined(stream: ReadableStream<Uint8Array>, most: number): Promise<Uint8Array<ArrayBuffer>> {
-  const chunks: Uint8Array[] = [];
-  let length = 0;
-  const reader = stream.getReader();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    length += value.length;
-    if (length > most) {
-      await reader.cancel();
-      throw new ImportProblem('too-big', `unpacks to more than ${most} bytes`);
-    }
-    chunks.push(value);
-  }
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const chunk of chunks) {
-    whole.set(chunk, at);
-    at += chunk.length;
-  }
-  return whole;
 }
 
 /** Hash over everything but the hash itself. */
@@ -79,7 +50,7 @@ export interface Packer {
 export function packer(kind: FileKind): Packer {
   const gzip = new CompressionStream('gzip');
   const writer = gzip.writable.getWriter();
-  const json = joined(gzip.readable, Infinity);
+  const json = joined(gzip.readable);
   const attachments: Uint8Array[] = [];
   const encoder = new TextEncoder();
   return {
@@ -111,7 +82,7 @@ function head(kind: FileKind, packedLength: number): Uint8Array {
   const bytes = new Uint8Array(16);
   bytes.set(MAGIC);
   const view = new DataView(bytes.buffer);
-  view.setUint16(8, CONTAINER_VERSION, true);
+  view.setUint16(8, VERSION[kind], true);
   bytes[10] = KINDS.indexOf(kind) + 1;
   view.setUint32(12, packedLength, true);
   return bytes;
@@ -135,11 +106,10 @@ export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> 
     throw new ImportProblem('not-ours', 'does not begin like a file of this app');
   if (file.length < HEADER) throw new ImportProblem('truncated', `only ${file.length} bytes`);
   const version = view.getUint16(8, true);
-  if (version > CONTAINER_VERSION)
-    throw new ImportProblem(
-      'newer-version',
-      `container version ${version}, this app knows ${CONTAINER_VERSION}`,
-    );
+  const newer = (): never => {
+    throw new ImportProblem('newer-version', `container version ${version} is not known here`);
+  };
+  if (version > NEWEST) newer();
   const length = view.getUint32(12, true);
   if (HEADER + length > file.length)
     throw new ImportProblem('truncated', `${HEADER + length} bytes expected, ${file.length} there`);
@@ -149,17 +119,7 @@ export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> 
   const kind = KINDS[file[10]! - 1];
   if (version < 1 || kind === undefined || file[11] !== 0)
     throw new ImportProblem('invalid', 'the header holds what cannot be');
-  let json: unknown;
-  try {
-    const text = await through(
-      file.slice(HEADER, HEADER + length),
-      new DecompressionStream('gzip'),
-      MOST_JSON_BYTES,
-    );
-    json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text));
-  } catch (error) {
-    if (error instanceof ImportProblem) throw error;
-    throw new ImportProblem('corrupt', 'the contents cannot be unpacked', error);
-  }
+  if (version > VERSION[kind]) newer();
+  const { json } = await gunzippedJson(file.slice(HEADER, HEADER + length), MOST_JSON_BYTES);
   return { kind, json, attachments: file.slice(HEADER + length) };
 }

@@ -5,7 +5,7 @@ import { migrate } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
 import { instant } from '../schema/parts.ts';
 import type { Records, SavedAudio } from '../types.ts';
-import { cutAudio } from './audio-list.ts';
+import { cutAttachments } from './attachments.ts';
 import { unpack } from './container.ts';
 import type { Container } from './container.ts';
 
@@ -20,6 +20,8 @@ const envelope = v.strictObject({
   schema: v.pipe(v.number(), v.integer(), v.minValue(1)),
   exportedAtMs: instant,
   records: v.unknown(),
+  /** Missing in container version 1. */
+  blocks: v.exactOptional(v.unknown()),
   audio: v.unknown(),
 });
 
@@ -35,14 +37,26 @@ export async function unpackBackup(file: Uint8Array<ArrayBuffer>): Promise<Backu
   const container = await unpack(file);
   const result = v.safeParse(envelope, open(container, 'backup'), { abortEarly: true });
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
-  const { schema, exportedAtMs } = result.output;
-  const records = checkRecords(migrate(result.output.records, schema));
+  const { schema, exportedAtMs, blocks } = result.output;
+  const loose = migrate(result.output.records, schema);
+  const { attempts: packed, audio } = await cutAttachments(
+    blocks,
+    result.output.audio,
+    container.attachments,
+  );
+  const records = checkRecords(withAttempts(loose, packed));
   checkReferences(records);
-  const audio = cutAudio(result.output.audio, container.attachments);
   const attempts = new Set(records.attempts.map(({ id }) => id));
   if (audio.some(({ attemptId }) => !attempts.has(attemptId)))
     throw new ImportProblem('invalid', 'sound of an attempt that is not there');
   return { exportedAtMs, records, audio };
+}
+
+/** Records with these attempts too; what is no record at all is handed on, for the schema to refuse. */
+function withAttempts(records: unknown, more: readonly unknown[]): unknown {
+  if (more.length === 0 || typeof records !== 'object' || records === null) return records;
+  const { attempts } = records as { attempts?: unknown };
+  return Array.isArray(attempts) ? { ...records, attempts: [...attempts, ...more] } : records;
 }
 
 /** Ids once each; no attempt without its student, no override or blind mark without its attempt. */

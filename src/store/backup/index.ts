@@ -1,8 +1,10 @@
 import type { Context } from '../context.ts';
+import { addLoose, undoBlocksOf } from '../blocks.ts';
+import { touch } from '../derived.ts';
 import { OF_A_STUDENT } from '../database.ts';
 import { asStoreProblem } from '../problem.ts';
 import { checkOwn, TABLE_NAMES } from '../schema/index.ts';
-import type { Conflict } from '../types.ts';
+import type { Attempt, Conflict } from '../types.ts';
 import type { ExportKind } from './export.ts';
 import { unpackBackup } from './file.ts';
 import { inWorker } from './inWorker.ts';
@@ -16,10 +18,20 @@ const LAST_EXPORT_ORDER = 'lastExportOrder';
 /** Take it with you: everything to one file and back. */
 export function backup(context: Context) {
   const { db, now } = context;
+  const replaceAttempt = async (theirs: Attempt): Promise<void> => {
+    const ours = await db.attempts.get(theirs.id);
+    if (ours) {
+      await undoBlocksOf(db, ours.studentId);
+      await touch(context, [ours.studentId]);
+    }
+    await db.attempts.put(theirs);
+    await addLoose(db, [theirs]);
+    await redigest(context, [theirs.id]);
+  };
   return {
     /** The whole record as a file, or a table as CSV. Call `exported` when the user has the backup. */
     export: (kind: ExportKind = 'backup'): Promise<Uint8Array<ArrayBuffer>> =>
-      asStoreProblem(() => inWorker({ name: db.name, kind, nowMs: Math.floor(now()) })),
+      asStoreProblem(() => inWorker({ name: db.name, what: kind, nowMs: Math.floor(now()) })),
 
     /** The file was handed to the user: the reminder rests. */
     exported: (): Promise<void> =>
@@ -52,7 +64,9 @@ export function backup(context: Context) {
     restore: (file: Uint8Array<ArrayBuffer>): Promise<MergeReport> =>
       asStoreProblem(async () => {
         const { records, audio } = await unpackBackup(file);
-        return merge(context, records, audio);
+        const report = await merge(context, records, audio);
+        context.packSoon();
+        return report;
       }),
 
     conflicts: (): Promise<Conflict[]> => asStoreProblem(() => db.conflicts.toArray()),
@@ -62,8 +76,8 @@ export function backup(context: Context) {
         db.transaction('rw', db.tables, async () => {
           if (keep === 'theirs') {
             const theirs = checkOwn(conflict.table, conflict.theirs as never);
-            await db.table(conflict.table).put(theirs);
-            if (conflict.table === 'attempts') await redigest(context, [conflict.key]);
+            if (conflict.table === 'attempts') await replaceAttempt(theirs as Attempt);
+            else await db.table(conflict.table).put(theirs);
             if (conflict.table === 'overrides' && 'attemptId' in theirs)
               await redigest(context, [theirs.attemptId]);
           }

@@ -1,6 +1,7 @@
 import { canonical, contentId } from '../canonical.ts';
 import { noteOrders, putDigest } from '../context.ts';
 import type { Context } from '../context.ts';
+import { addLoose } from '../blocks.ts';
 import { touch } from '../derived.ts';
 import { byAttempt } from '../effective.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
@@ -61,6 +62,7 @@ export async function merge(
         else conflicts.push(conflict(table, row, conflictIds.get(`${table} ${keyOf(row)}`)));
       }
       await db.table(table).bulkAdd(fresh);
+      if (table === 'attempts') await addLoose(db, fresh as Attempt[]);
       added[table] = fresh.length;
       for (const row of fresh)
         if (table === 'attempts') touched.add((row as Attempt).id);

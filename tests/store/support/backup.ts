@@ -1,11 +1,11 @@
-import { listAudio } from '../../../src/store/backup/audio-list.ts';
+import { listAudio } from '../../../src/store/backup/attachments.ts';
 import { pack } from '../../../src/store/backup/container.ts';
 import type { Backup } from '../../../src/store/backup/file.ts';
 import { SCHEMA_VERSION } from '../../../src/store/schema/migrations.ts';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
 import { sampleAttempt } from './sample.ts';
 
-const ID = (n: number) => n.toString(16).padStart(32, '0');
+export const ID = (n: number) => n.toString(16).padStart(32, '0');
 
 /** A backup's JSON with something in every table, for mutations. */
 export function sampleBackup(attemptCount = 6) {
@@ -46,7 +46,7 @@ export type Json = null | boolean | number | string | Json[] | { [key: string]: 
 export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
   pack(
     'backup',
-    { schema: SCHEMA_VERSION, exportedAtMs, records, audio: listAudio(audio) },
+    { schema: SCHEMA_VERSION, exportedAtMs, records, blocks: [], audio: listAudio(audio) },
     audio.map(({ bytes }) => bytes),
   );
 

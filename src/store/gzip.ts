@@ -1,0 +1,52 @@
+import { ImportProblem } from './problem.ts';
+
+/** gzip (RFC 1952), by the browser. */
+export const gzipped = (bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> =>
+  joined(new Blob([bytes]).stream().pipeThrough(new CompressionStream('gzip')));
+
+/**
+ * The JSON in gzipped UTF-8, and how long its text is.
+ * @throws ImportProblem 'too-big' when it unpacks to more than `most` bytes, 'corrupt' when it cannot be unpacked.
+ */
+export async function gunzippedJson(
+  bytes: Uint8Array<ArrayBuffer>,
+  most: number,
+): Promise<{ readonly json: unknown; readonly length: number }> {
+  try {
+    const text = await joined(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip')), most);
+    return {
+      json: JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text)),
+      length: text.length,
+    };
+  } catch (error) {
+    if (error instanceof ImportProblem) throw error;
+    throw new ImportProblem('corrupt', 'the contents cannot be unpacked', error);
+  }
+}
+
+/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes. */
+export async function joined(
+  stream: ReadableStream<Uint8Array>,
+  most = Infinity,
+): Promise<Uint8Array<ArrayBuffer>> {
+  const chunks: Uint8Array[] = [];
+  let length = 0;
+  const reader = stream.getReader();
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) break;
+    length += value.length;
+    if (length > most) {
+      await reader.cancel();
+      throw new ImportProblem('too-big', `unpacks to more than ${most} bytes`);
+    }
+    chunks.push(value);
+  }
+  const whole = new Uint8Array(length);
+  let at = 0;
+  for (const chunk of chunks) {
+    whole.set(chunk, at);
+    at += chunk.length;
+  }
+  return whole;
+}
