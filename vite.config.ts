@@ -42,6 +42,9 @@ const offline = VitePWA({
 
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
+const SIDE_BY_SIDE = ['homework', 'own-phrases', 'phrases', 'practice', 'screens', 'survive'].map(
+  (name) => `tests/e2e/${name}.e2e.test.ts`,
+);
 
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
@@ -106,7 +109,23 @@ export default defineConfig({
           name: 'e2e',
           sequence: { groupOrder: 2 },
           include: ['tests/**/*.e2e.test.ts'],
+          exclude: SIDE_BY_SIDE,
+          globalSetup: 'tests/e2e/build.ts',
           fileParallelism: false,
+          retry: 2,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+        },
+      },
+      {
+        // Of these two at a time: they mostly wait for music that plays in real time, and measure no time themselves.
+        extends: true,
+        test: {
+          name: 'e2e pages',
+          sequence: { groupOrder: 3 },
+          include: SIDE_BY_SIDE,
+          globalSetup: 'tests/e2e/build.ts',
+          maxWorkers: 2,
           retry: 2,
           testTimeout: 180_000,
           hookTimeout: 180_000,
