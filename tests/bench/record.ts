@@ -48,7 +48,10 @@ async function main(): Promise<void> {
     {
       name: 'lesson sheet',
       hash: `#/teacher/${studentId(3)}/sheet`,
-      ready: `document.querySelectorAll('main article').length === 4`,
+      ready: `(() => {
+        const pages = [...document.querySelectorAll('main article')];
+        return pages.length === 4 && pages.every((page) => !page.querySelector('[role=img]') || page.querySelector('.engraved svg'));
+      })()`,
     },
     { name: 'blind marking', hash: '#/teacher/blind', ready: text('takes left') },
     { name: 'homework', hash: '#/homework', ready: text('No homework') },
