@@ -36,6 +36,13 @@ describe('homework in the built app', () => {
     await teacher.page.goto(`${app.url}#/teacher/${DEMO}`);
     await teacher.page.reload();
     const copied = await keepCopies(teacher.page);
+    // What counts as there for this student goes along.
+    await teacher.page.getByText('What counts as there').click();
+    await teacher.page.getByRole('radio', { name: 'Marks of their own' }).check();
+    await teacher.page.getByLabel('There from').fill('90');
+    await teacher.page.getByLabel('Close from').fill('70');
+    await teacher.page.getByRole('button', { name: 'Keep these marks' }).click();
+    await teacher.page.getByText('Kept: there from 90, close from 70.').waitFor(PATIENCE);
     await teacher.page.getByLabel('How many tests').selectOption('2');
     await teacher.page.getByLabel('Level').selectOption('1');
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
@@ -51,6 +58,7 @@ describe('homework in the built app', () => {
     await remember(student.page, {});
     await student.page.goto(link);
     await student.page.getByText('2 tests from your teacher').waitFor(PATIENCE);
+    await student.page.getByText('There from 90, close from 70.').waitFor(PATIENCE);
     expect(await student.page.locator('main li').count()).toBe(2);
     const copiedThere = await keepCopies(student.page);
     // The first with every note right, the second in silence.
@@ -90,6 +98,7 @@ describe('homework in the built app', () => {
       await teacher.page.getByText(`0 new attempts were added for A. B.${says}`).waitFor(PATIENCE);
     }
     const back = (await attemptsHere(teacher.page)).filter(({ homeworkId }) => homeworkId === set!.id);
+    expect(back.map(({ thresholds }) => thresholds)).toEqual(Array(2).fill({ there: 90, close: 70 }));
     expect(back.map(({ mark }) => mark.outcome)).toEqual(expect.arrayContaining(['there', null]));
     expect(await attemptsHere(teacher.page)).toHaveLength(DEMO_TESTS + 2);
     await teacher.page.goto(`${app.url}#/teacher/${DEMO}`);

@@ -10,6 +10,8 @@ import {
 import type { Store } from '../../src/store/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
+import { toBase64Url } from '../../src/store/homework/fragment.ts';
+import { wholeCode } from '../../src/exchange/index.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { packBackup } from './support/backup.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
@@ -282,12 +284,29 @@ describe('homework', () => {
     const store = await filled();
     const [student] = await store.students.all();
     const [homework] = await store.students.homework(student!.id);
-    const fragment = await homeworkFragment(homework!);
+    const thresholds = { there: 90, close: 55 };
+    const fragment = await homeworkFragment(homework!, thresholds);
     expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
     expect(await readHomework(fragment)).toEqual({
       homeworkId: homework!.id,
       manner: 'strict',
+      thresholds,
       tests: homework!.tests,
+    });
+  });
+
+  it('by a link from before outcomes travelled is read, and by one with outcomes that cannot be is not', async () => {
+    const { test } = sampleAttempt('0'.repeat(32), 0);
+    const link = { homeworkId: 'a'.repeat(32), manner: 'strict', codes: [wholeCode(test)] };
+    const fragment = async (more: object) => toBase64Url(await pack('homework', { ...link, ...more }));
+    expect(await readHomework(await fragment({ version: 1 }))).toMatchObject({
+      thresholds: null,
+      tests: [test],
+    });
+    const wrong = { version: 2, thresholds: { there: 50, close: 60 } };
+    await expect(readHomework(await fragment(wrong))).rejects.toMatchObject({ code: 'invalid' });
+    await expect(readHomework(await fragment({ version: 3 }))).rejects.toMatchObject({
+      code: 'newer-version',
     });
   });
 

@@ -5,30 +5,46 @@ import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
 import { checkTests } from '../schema/index.ts';
-import { id, manner } from '../schema/parts.ts';
+import { id, manner, thresholds } from '../schema/parts.ts';
 import { firstIssue } from '../schema/records.ts';
-import type { Homework, Manner } from '../types.ts';
+import type { Homework, Manner, Thresholds } from '../types.ts';
 import { fromBase64Url, toBase64Url } from './fragment.ts';
 
-/** What a homework link says: which tests, how, and a random id to answer under. No name, no date. */
+/**
+ * What a homework link says: which tests, how, from which marks on they are there, and a random id to answer under.
+ * No name, no date.
+ */
 export interface HomeworkOffer {
   readonly homeworkId: string;
   readonly manner: Manner;
+  /** The teacher's, when the link was made; null in links older than this: then the student's own hold. */
+  readonly thresholds: Thresholds | null;
   readonly tests: readonly PracticeTest[];
 }
 
-const LINK_VERSION = 1;
+const LINK_VERSION = 2;
+/** Links of version 1 had no outcomes. */
 const schema = v.strictObject({
-  version: v.literal(LINK_VERSION),
+  version: v.picklist([1, LINK_VERSION]),
   homeworkId: id,
   manner,
+  thresholds: v.exactOptional(thresholds),
   codes: v.pipe(v.array(v.string()), v.maxLength(100)),
 });
 
 /** The part after `homework=` of a link's fragment; put it after `#`, where no server sees it. */
-export async function homeworkFragment({ id: homeworkId, manner, tests }: Homework): Promise<string> {
+export async function homeworkFragment(
+  { id: homeworkId, manner, tests }: Homework,
+  thresholds: Thresholds,
+): Promise<string> {
   return toBase64Url(
-    await pack('homework', { version: LINK_VERSION, homeworkId, manner, codes: tests.map(wholeCode) }),
+    await pack('homework', {
+      version: LINK_VERSION,
+      homeworkId,
+      manner,
+      thresholds,
+      codes: tests.map(wholeCode),
+    }),
   );
 }
 
@@ -46,6 +62,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
   return {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
+    thresholds: result.output.thresholds ?? null,
     tests: checkTests(result.output.codes.map(testOf)),
   };
 }

@@ -16,5 +16,10 @@ export const list = <S extends v.GenericSchema>(item: S, longest: number) =>
   v.pipe(v.array(item), v.maxLength(longest));
 /** Milliseconds since 1970; the bound is the largest instant a JavaScript Date can hold. */
 export const instant = whole(0, 8.64e15);
+export const points = between(0, 100);
+export const thresholds = v.pipe(
+  v.strictObject({ there: points, close: points }),
+  v.check(({ there, close }) => close < there, 'close must lie under there'),
+);
 export const manner = v.picklist(['strict', 'relaxed']);
 export const instrument = v.picklist(['guitar', 'bass']);

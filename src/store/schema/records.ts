@@ -1,10 +1,22 @@
 import * as v from 'valibot';
 import type { Json, Records } from '../types.ts';
-import { between, finite, id, instant, instrument, list, manner, name, text, whole } from './parts.ts';
+import {
+  between,
+  finite,
+  id,
+  instant,
+  instrument,
+  list,
+  manner,
+  name,
+  points,
+  text,
+  thresholds,
+  whole,
+} from './parts.ts';
 import { heardTake, mark, verdictKind } from './take.ts';
 import { practiceTest } from './test.ts';
 
-const points = between(0, 100);
 const help = v.picklist(['repeat', 'slower', 'halves', 'first-note', 'live-note']);
 
 export const attempt = v.pipe(
@@ -53,12 +65,7 @@ export const tables = {
     name,
     instrument,
     createdAtMs: instant,
-    thresholds: v.nullable(
-      v.pipe(
-        v.strictObject({ there: points, close: points }),
-        v.check(({ there, close }) => close < there, 'close must lie under there'),
-      ),
-    ),
+    thresholds: v.nullable(thresholds),
   }),
   attempts: attempt,
   overrides: v.strictObject({

@@ -2,6 +2,7 @@ import type {
   Attempt,
   Draft,
   Help,
+  HomeworkOffer,
   NewAttempt,
   Store,
   StoreProblemCode,
@@ -72,8 +73,8 @@ class Keeping {
   unsaved = $state.raw<readonly Unsaved[]>([]);
   /** Outcomes that the teacher set for everybody. */
   #deskThresholds = $state.raw<Thresholds>(DEFAULT_THRESHOLDS);
-  /** The homework that the running test belongs to. */
-  homeworkId: string | null = null;
+  /** The homework that the running test belongs to; its outcomes are the teacher's. */
+  homework: Pick<HomeworkOffer, 'homeworkId' | 'thresholds'> | null = null;
   /** The running test was chosen by practice, and the next one is to be. */
   adaptive = false;
   #opening: Promise<Store | null> | null = null;
@@ -100,7 +101,7 @@ class Keeping {
       this.student = typeof id === 'string' ? await store.students.get(id) : null;
       this.#deskThresholds = checkedThresholds(await store.settings.get(THRESHOLDS)) ?? DEFAULT_THRESHOLDS;
       this.store = store;
-      session.thresholds = () => this.thresholds;
+      session.thresholds = () => this.#inForce;
       session.onTake = () => (this.#draft = this.#begin());
       session.onLeave = () => void this.#abandon();
       session.onStore = (state, marked) => this.#finish(state, marked);
@@ -130,6 +131,10 @@ class Keeping {
   /** The lowest marks for "there" and "close" that hold for whoever plays. */
   get thresholds(): Thresholds {
     return this.student?.thresholds ?? this.#deskThresholds;
+  }
+  /** Those of the running test. */
+  get #inForce(): Thresholds {
+    return this.homework?.thresholds ?? this.thresholds;
   }
   get deskThresholds(): Thresholds {
     return this.#deskThresholds;
@@ -177,7 +182,7 @@ class Keeping {
     const { test, state } = session;
     const student = await this.player();
     if (!test || !state || !student) return null;
-    const { homeworkId } = this;
+    const homeworkId = this.homework?.homeworkId ?? null;
     return this.use((store) =>
       store.attempts.begin({ studentId: student.id, homeworkId, test, manner: state.manner }),
     );
@@ -201,7 +206,7 @@ class Keeping {
     this.#draft = null;
     const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
     const attempt: Unsaved['attempt'] = {
-      homeworkId: this.homeworkId,
+      homeworkId: this.homework?.homeworkId ?? null,
       test: marked.test,
       manner: state.manner,
       help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
@@ -210,7 +215,7 @@ class Keeping {
       latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
       listenerVersion: LISTENER_VERSION,
       mark: marked.mark,
-      thresholds: this.thresholds,
+      thresholds: this.#inForce,
       answer: state.answer,
     };
     this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, studentId, attempt, marked }];

@@ -13,7 +13,7 @@ import { go, route } from '../../state/route.svelte.ts';
 export function runTest(test: PracticeTest, next: Next | null = null): void {
   const here = `#${route.now.hash}`;
   if (!readyToPlay()) return comeBack(here);
-  record.homeworkId = null;
+  record.homework = null;
   record.adaptive = false;
   if (next) follow(test, next);
   go('test');
