@@ -48,6 +48,8 @@ const SHARES: Record<FamilyName, number> = {
   silence: 1,
   hiss: 3,
   backing: 4,
+  // Last, so that no other family's banks go round differently.
+  gate: 10,
 };
 /** One take in three is at 48 kHz, the rate most browsers capture at; the recordings themselves are 44.1 kHz. */
 const rateOf = (index: number): number => (index % 3 === 2 ? 48_000 : 44_100);

@@ -1,6 +1,6 @@
 import { bent, fingered, palmMuted, ringing, slurred, swallowed, swelling } from '../plans/changes.ts';
 import { fastRuns, rePlucks } from '../plans/runs.ts';
-import { drive } from '../effects/tone.ts';
+import { drive, speakLate } from '../effects/tone.ts';
 import {
   either,
   lowestString,
@@ -23,6 +23,16 @@ const DEAD_AT_ONCE = ['fluid-muted'];
 function driven(s: Setting): Made {
   const made = play(somewhere(s), s);
   drive(made.signal, s.random.between(4, 16), s.sampleRate);
+  return ordinaryRoom(made, s);
+}
+
+/** A gate or a swell effect before the amplifier, which three times in five is overdriven. */
+function gated(s: Setting): Made {
+  const { random, sampleRate } = s;
+  const made = play(either(s), s);
+  if (random.chance(0.6)) drive(made.signal, random.between(4, 16), sampleRate);
+  const plucks = made.truth.map((note) => Math.round(note.onsetSec * sampleRate));
+  speakLate(made.signal, plucks, sampleRate, random);
   return ordinaryRoom(made, s);
 }
 
@@ -80,6 +90,7 @@ export const TOUCHES = {
     make: (s) => ordinaryRoom(play(ringing(somewhere(s), s.random, openStrings(s.bank)), s), s),
   },
   drive: { what: 'overdriven', plays: 'guitar', make: driven },
+  gate: { what: 'an effect lets notes speak 12–40 ms late', plays: 'guitar', make: gated },
   fast: {
     what: 'runs of 55–120 ms notes',
     plays: 'both',

@@ -9,6 +9,7 @@ import {
   makeTake,
   takeSet,
 } from '../../audio-fixtures/index.ts';
+import { speakLate } from '../../audio-fixtures/effects/tone.ts';
 import { perform } from '../../audio-fixtures/player.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
 import type { Bank, FamilyName } from '../../audio-fixtures/index.ts';
@@ -78,6 +79,30 @@ describe('a performance', () => {
     };
     expect(level(0, 0.28)).toBeLessThan(-190);
     expect(level(0.5, 0.55) - level(0.62, 0.67)).toBeGreaterThan(12);
+  });
+});
+
+describe('an effect that lets notes speak late', () => {
+  it('holds back 6–16 dB of each for 9.6–48 ms from its pluck, opens within 10 ms and touches nothing else', () => {
+    const rate = 48_000;
+    const plucks = [4800, 14_400];
+    for (let seed = 0; seed < 20; seed++) {
+      const gain = new Float32Array(24_000).fill(1);
+      speakLate(gain, plucks, rate, makeRandom(seed));
+      for (const pluck of plucks) {
+        const db = 20 * Math.log10(gain[pluck]);
+        expect(db).toBeLessThanOrEqual(-6);
+        expect(db).toBeGreaterThanOrEqual(-16);
+        const opens = gain.findIndex((g, i) => i >= pluck && g > gain[pluck]) - pluck;
+        expect(opens / rate).toBeGreaterThan(0.0095);
+        expect(opens / rate).toBeLessThan(0.0485);
+        const open = gain.findIndex((g, i) => i >= pluck && g === 1) - pluck;
+        expect((open - opens) / rate).toBeLessThan(0.0105);
+        const following = gain.subarray(pluck + open, plucks.find((p) => p > pluck) ?? gain.length);
+        expect(following.every((g) => g === 1)).toBe(true);
+      }
+      expect(gain.subarray(0, plucks[0]).every((g) => g === 1)).toBe(true);
+    }
   });
 });
 

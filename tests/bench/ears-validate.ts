@@ -20,6 +20,13 @@ import type { Protocol } from './fit/protocols.ts';
  */
 /** Where a slide begins is a convention: left out of what is pooled at 25 ms. */
 const NO_INSTANT = 'glide';
+/** Pooled with and without: what it adds must not hide what it costs the others. */
+const EFFECT = 'gate';
+const POOLS: Record<string, (family: string) => boolean> = {
+  all: () => true,
+  'all but glide': (family) => family !== NO_INSTANT,
+  'nor gate': (family) => family !== NO_INSTANT && family !== EFFECT,
+};
 
 interface Sure {
   readonly said: number;
@@ -36,6 +43,7 @@ function hear(
   const named = nameNotes(
     analysis,
     accept(analysis.possible, (p) => of.get(p)!, THRESHOLD),
+    'kept',
   );
   const { notes } = heardNotes(named, 1);
   const right = new Set(matchNotes(truth, notes, 0.05));
@@ -91,7 +99,8 @@ for (const name of Object.keys(PROTOCOLS) as Protocol[]) {
   recipes.forEach((recipe, i) => {
     if (lessons[i].negative) return;
     const heard = hear(recipe, lessons[i], chances[i]);
-    for (const group of [recipe.family, 'all', ...(recipe.family === NO_INSTANT ? [] : ['all but glide'])])
+    const pools = Object.keys(POOLS).filter((pool) => POOLS[pool](recipe.family));
+    for (const group of [recipe.family, ...pools])
       families.set(group, [...(families.get(group) ?? []), heard.counts]);
     sure.push(...heard.sure);
     if (process.argv.includes('--misses') && heard.wrong.length > 0)
@@ -100,9 +109,8 @@ for (const name of Object.keys(PROTOCOLS) as Protocol[]) {
   console.log(`\n${what}, ${recipes.length} takes`);
   console.log('condition      notes   F ±50   F ±25 onsets50 miss extra wrong octave  bias  spr.');
   for (const [family, counts] of families)
-    if (!family.startsWith('all')) console.log(row(family, addTallies(counts)));
-  for (const group of ['all', 'all but glide'])
-    console.log(row(group, addTallies(families.get(group) ?? [])));
+    if (!Object.hasOwn(POOLS, family)) console.log(row(family, addTallies(counts)));
+  for (const group of Object.keys(POOLS)) console.log(row(group, addTallies(families.get(group) ?? [])));
   console.log('confidence     notes  said  right');
   const edges = [0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0001];
   for (let i = 0; i + 1 < edges.length; i++) {

@@ -34,6 +34,14 @@ const SURE = 1;
 /** Keeps one bad frame from ruling a pitch out. */
 export const LOG_FLOOR = 0.03;
 
+/** What each part of a pitch's score counts; the ablation takes them out one by one. */
+export interface PitchWeights {
+  readonly comb: number;
+  readonly growth: number;
+  readonly leap: number;
+}
+export const PITCH_WEIGHTS: PitchWeights = { comb: COMB, growth: GROWTH, leap: LEAP };
+
 export interface PitchAnswer {
   /** Whole MIDI number. */
   readonly midi: number;
@@ -52,6 +60,7 @@ export function pitchScores(
   at: number,
   until: number,
   spectra: Spectra,
+  weights = PITCH_WEIGHTS,
 ): Float64Array {
   const scores = new Float64Array(PITCHES);
   const [from, to] = framesOfNote(pitch, at, until);
@@ -69,7 +78,7 @@ export function pitchScores(
   const comb = combScores(after, new Float64Array(PITCHES));
   for (let n = 0; n < PITCHES; n++) {
     const grown = Math.max(LEAST_GROWTH, Math.min(MOST_GROWTH, growth(before, after, LOWEST + n, floor)));
-    scores[n] = (total > 0 ? scores[n]! / total : 0) + COMB * comb[n]! + GROWTH * grown;
+    scores[n] = (total > 0 ? scores[n]! / total : 0) + weights.comb * comb[n]! + weights.growth * grown;
   }
   return scores;
 }
@@ -100,6 +109,7 @@ export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number,
 export function answersInLine(
   notes: readonly { readonly scores: Float64Array; readonly at: number; readonly until: number }[],
   pitch: PitchFrames,
+  { leap: lean } = PITCH_WEIGHTS,
 ): PitchAnswer[] {
   const alone = notes.map(({ scores, at, until }) => answerFrom(scores, pitch, at, until));
   return notes.map(({ scores, at, until }, i) => {
@@ -110,7 +120,7 @@ export function answersInLine(
     if (near.length === 0) return alone[i]!;
     const leaning = scores.map((score, n) => {
       const leap = near.reduce((least, midi) => Math.min(least, Math.abs(LOWEST + n - midi)), LONGEST_LEAP);
-      return score - LEAP * leap;
+      return score - lean * leap;
     });
     return answerFrom(leaning, pitch, at, until);
   });
