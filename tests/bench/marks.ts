@@ -1,6 +1,7 @@
 import { agreement, load, SETS } from './marks/agreement.ts';
 import { cleanRanges } from './marks/clean.ts';
 import { edges } from './marks/edges.ts';
+import { hostile } from './marks/hostile.ts';
 import { realSound } from './marks/realSound.ts';
 import { sensitivity } from './marks/sensitivity.ts';
 import { speed } from './marks/speed.ts';
@@ -24,6 +25,7 @@ else
   }
 speed();
 edges();
+hostile();
 await realSound();
 await cleanRanges();
 study(plots ?? '.cache/bench');

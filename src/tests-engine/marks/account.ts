@@ -42,12 +42,7 @@ export function account(reading: Reading, rule: Rule): Account {
   const answers: Answer[] = [];
   const parts = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
   let before: Answer | null = null;
-  let row = -1;
-  for (let k = 0; k < matches.length; k++) {
-    const { i, j, restart } = matches[k];
-    // Two notes struck almost together, answered in the other order: the later one comes first here.
-    const swapsWith = k + 1 < matches.length && !matches[k + 1].restart && matches[k + 1].j < j ? j - 1 : -1;
-    const swapped = before !== null && !restart && j < before.j;
+  for (const { i, j, restart } of matches) {
     const off = s[j] - t[i];
     const e = straight ? (s[j] - straight.start) / straight.rate - t[i] : off;
     const d = q[j] - p[i];
@@ -61,11 +56,7 @@ export function account(reading: Reading, rule: Rule): Account {
     if (restart) {
       parts.continuity += restartPrice(rule);
       if (kept < rhythm) [rhythm, pulse, inStep, timeError] = [0, kept, true, 0];
-    } else if (
-      before &&
-      i - before.i <= WINDOW &&
-      (swapped || (swapsWith < 0 ? j : swapsWith) - row <= WINDOW)
-    ) {
+    } else if (before && i - before.i <= WINDOW) {
       const step = off - (s[before.j] - t[before.i]);
       const moved = (time - kept) * stepShare(frame, i, before.i, step);
       if (kept + moved < rhythm) {
@@ -97,9 +88,9 @@ export function account(reading: Reading, rule: Rule): Account {
       pulse,
       notes,
     };
-    if (swapped) parts.rhythm += swapPrice(s[before!.j] - s[j], rule);
+    // Struck almost together with one that was written before it.
+    for (const a of answers) if (a.j > j) parts.rhythm += (s[a.j] - s[j]) * swapPrice(frame, rule);
     answers.push(answer);
-    row = swapped ? before!.j : j;
     before = answer;
   }
   // A step that the next notes keep is a broken pulse; one that they undo is a wrong rhythm.

@@ -83,13 +83,13 @@ const OCTAVES = [0, -1, 1, -2, 2, -3, 3];
 /** Semitones: keys looked for either way of the mean, and what a slice is drawn to. */
 const SHIFT_RANGE = 60;
 const SHIFT_REACH = 1;
-/** Tuning is looked for so far around: where it runs out a note is wholly wrong, whatever the tuning. */
-const TUNING_REACH = 2;
+/** Tuning: a note a semitone off pulls most, one further off ever less. */
+const TUNING_REACH = 1;
 /** What speaks for no detuning at all: as much as one note, so that a semitone's slip is not taken for tuning. */
 const ONE_NOTE = 1;
 
-/** A take shorter than this tells no places in it apart. */
-const PLACED_SEC = 0.1;
+/** Places in a shorter take are shares of this: a millisecond must not move a note far. */
+const PLACED_SEC = 0.4;
 
 /** Where in its list each note stands, 0…1, by time: two notes that change places stay where they are. */
 function placesOf(times: Float64Array): Float64Array {
@@ -128,33 +128,23 @@ export function shiftCandidates({ t, p, s, q }: Lists, allowed: Transposition, c
   // The instrument's overall tuning, no further off than what is taken out.
   return (allowed === 'octave' ? OCTAVES : [0]).map((octave) => {
     const base = 12 * octave;
-    const by = found.around(base, TUNING_REACH, ONE_NOTE) - base;
+    const by = found.pull(base, TUNING_REACH, ONE_NOTE);
     return base + Math.max(-TUNING, Math.min(TUNING, by));
   });
 }
 
-/** A steady lead or lag is looked for among notes no further than this from a first guess, and guesses lie so far apart. */
-const LEAD_REACH_SEC = 0.08;
-const LEAD_APART_SEC = 0.06;
+/** Leads are tried so far apart: half of it is little beside the 40 ms and more that are free. */
+const LEAD_APART_SEC = 0.02;
 
-/** Seconds by which the whole take may lie after the backing at no cost: inside what is free and what is unknown. */
-export function leadCandidates(t: Float64Array, s: Float64Array, latencySec: number): number[] {
-  const [low, high] = [-FREE_LEAD_SEC - latencySec, latencySec];
-  const guesses = [0];
-  for (let k = 1; k * LEAD_APART_SEC < -low; k++) guesses.push(-k * LEAD_APART_SEC);
-  for (let k = 1; k * LEAD_APART_SEC < high; k++) guesses.push(k * LEAD_APART_SEC);
-  const found = guesses.map((guess) => {
-    const around = new Distribution(LEAD_REACH_SEC, 0.002);
-    // One note's worth for the guess itself; then the middle third, so that single notes do not move it.
-    around.add(0, 1);
-    let from = 0;
-    for (let i = 0; i < t.length; i++) {
-      const due = t[i] + guess;
-      while (from < s.length && s[from] < due - LEAD_REACH_SEC) from++;
-      for (let j = from; j < s.length && s[j] < due + LEAD_REACH_SEC; j++)
-        around.add(s[j] - due, 1 - Math.abs(s[j] - due) / LEAD_REACH_SEC);
-    }
-    return Math.max(low, Math.min(high, guess + around.slices(3)[1]));
-  });
-  return [0, ...found];
+/**
+ * Seconds by which the whole take may lie after the backing at no cost: inside what is free and what is unknown, none
+ * first. Fixed ones: guesses drawn from the take could move against it and make a millisecond dearer.
+ */
+export function leadCandidates(latencySec: number): number[] {
+  const leads = [0];
+  for (let lead = LEAD_APART_SEC; lead <= FREE_LEAD_SEC + latencySec; lead += LEAD_APART_SEC) {
+    leads.push(-lead);
+    if (lead <= latencySec) leads.push(lead);
+  }
+  return leads;
 }

@@ -18,6 +18,8 @@ export interface Frame extends StepLimits {
   readonly trust: Float64Array;
   /** A backing sounds: times are judged by the beat too. Otherwise from note to note alone. */
   readonly beat: boolean;
+  /** Played notes nearer than this may change places, seconds; 0 in a rhythm, which has nothing to tell them apart. */
+  readonly swap: number;
 }
 
 export function ramp(x: number, free: number, width: number): number {

@@ -43,6 +43,25 @@ export class Distribution {
     return sum > 0 ? x + mean / sum : x;
   }
 
+  /**
+   * How far the values pull away from `x`: most at `scale` (weights 1 / (1 + (d / scale)²)), and so gently let go
+   * beyond that a common shift of all values never moves it far the other way.
+   *
+   * @param self weight of `x` itself
+   */
+  pull(x: number, scale: number, self: number): number {
+    let sum = self;
+    let pull = 0;
+    for (let k = 0; k < this.bins.length; k++) {
+      if (this.bins[k] === 0) continue;
+      const d = (k - this.middle) * this.step - x;
+      const w = this.bins[k] / (1 + (d / scale) ** 2);
+      sum += w;
+      pull += w * d;
+    }
+    return pull / sum;
+  }
+
   /** Means of `count` slices of equal weight, ascending; none where nothing was added. */
   slices(count: number): number[] {
     if (!(this.total > 0)) return [];

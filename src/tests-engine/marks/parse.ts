@@ -1,8 +1,8 @@
 import { parseThresholds } from './thresholds.ts';
 import type { Clock, MarkRequest, PlayedNote, TargetNote, Transposition } from './types.ts';
 
-/** Longest list accepted: an hour of semiquavers at 140 bpm is 33,600 notes; a phrase has under 100. */
-const MAX_NOTES = 5000;
+/** Longest list accepted: 16 bars of semiquavers are 256 notes. Two lists as long take 36 MB to align. */
+const MAX_NOTES = 1000;
 
 const FIELDS = ['onsetSec', 'midi', 'durationSec', 'offsetSec', 'confidence'] as const;
 type Field = (typeof FIELDS)[number];
@@ -58,7 +58,9 @@ function parseNote(value: unknown, what: string): PlayedNote {
 export function parseNoteList(json: unknown, what = 'notes'): PlayedNote[] {
   if (!Array.isArray(json)) throw new TypeError(`${what} must be an array, got ${show(json)}`);
   if (json.length > MAX_NOTES)
-    throw new RangeError(`${what} must hold 0 to ${MAX_NOTES} notes, got ${json.length}`);
+    throw new RangeError(
+      `${what} must hold 0 to ${MAX_NOTES} notes, got ${json.length}; mark a shorter passage`,
+    );
   const notes = json.map((value, k) => parseNote(value, `${what}[${k}]`));
   for (let k = 1; k < notes.length; k++)
     if (notes[k].onsetSec < notes[k - 1].onsetSec)

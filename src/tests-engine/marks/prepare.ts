@@ -1,3 +1,4 @@
+import { swapSec } from './align.ts';
 import { stepLimits } from './cost.ts';
 import { MELODY, RHYTHM, type Rule } from './rule.ts';
 import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
@@ -80,6 +81,7 @@ export function kindest(prepared: Prepared, trust: (confidence: number) => numbe
     extra: trusted.map((x) => rule.extra * x),
     trust: trusted,
     beat,
+    swap: rule.pitch > 0 ? swapSec(rule, target.length) : 0,
   };
   return !beat
     ? bestFree(lists, limits, rule, request.transposition)

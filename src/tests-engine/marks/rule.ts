@@ -40,11 +40,11 @@ export const RHYTHM: Rule = { pitch: 0, time: 2, missed: 2, extra: 2, pitchShift
 export const restartPrice = (rule: Rule): number => rule.missed + rule.extra;
 
 /**
- * Pitch, semitones: nothing lost up to 0.3, all from 1.1. Half a semitone is where another note is nearer (mir_eval's
+ * Pitch, semitones: nothing lost up to 0.3, all from 1.3. Half a semitone is where another note is nearer (mir_eval's
  * 50 cents); the ramp is wide enough that a cent more on every note costs less than a mark.
  */
 export const PITCH_FREE = 0.3;
-export const PITCH_WIDTH = 0.8;
+export const PITCH_WIDTH = 1;
 /** The instrument's overall tuning that is taken out, semitones; with the free 0.3 that covers a quarter tone. */
 export const TUNING = 0.3;
 /** The right note in another octave is half right. Common practice, no source. */

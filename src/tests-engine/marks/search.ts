@@ -1,4 +1,4 @@
-import { align, type Alignment } from './align.ts';
+import { align, SWAP_SEC, type Alignment } from './align.ts';
 import { leadCandidates, rateCandidates, shiftCandidates } from './candidates.ts';
 import type { Frame } from './cost.ts';
 import { line } from './line.ts';
@@ -42,6 +42,7 @@ interface Clocked {
   readonly rate: number;
   readonly s: Float64Array;
   readonly stepWidth: Float64Array;
+  readonly swap: number;
 }
 
 /**
@@ -60,12 +61,12 @@ function kindestOf(
   const timesAlone: Rule = { ...rule, pitch: 0 };
   const pitchesAlone: Rule = { ...rule, time: 0, displaced: 0 };
   const keys = shifts.map((shift) => ({ shift, q: lists.q.map((x) => x - shift), open: true }));
-  for (const { start, rate, s, stepWidth } of times) {
+  for (const { start, rate, s, stepWidth, swap } of times) {
     let tried = false;
     for (const key of keys) {
       if (!key.open) continue;
       const { shift, q } = key;
-      const frame: Frame = { ...limits, stepWidth, t, p, s, q };
+      const frame: Frame = { ...limits, stepWidth, swap, t, p, s, q };
       if (best) {
         if (best.cost === 0) return best;
         if (!tried && keys.length > 1 && align(frame, timesAlone, best.cost).cost >= best.cost) break;
@@ -78,7 +79,8 @@ function kindestOf(
       for (const key of keys)
         if (key.open && key.shift !== best!.shift)
           key.open =
-            align({ ...limits, stepWidth, t, p, s, q: key.q }, pitchesAlone, best!.cost).cost < best!.cost;
+            align({ ...limits, stepWidth, swap, t, p, s, q: key.q }, pitchesAlone, best!.cost).cost <
+            best!.cost;
   }
   return best!;
 }
@@ -99,6 +101,8 @@ export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition
     rate,
     s: lists.s.map((x) => (x - start) / rate),
     stepWidth: gentle(limits.stepWidth, (WORTH_SEC * rule.time) / (lists.t.length * rate)),
+    // Order is heard in seconds, however fast the take; at tempos that people play the frame's limit is the wider one.
+    swap: rule.pitch > 0 ? Math.max(limits.swap, SWAP_SEC / 2 / rate) : 0,
   }));
   const keys = shiftsOf(lists, rule, transposition, long);
   return anchored(kindestOf(lists, limits, rule, times, keys));
@@ -125,12 +129,12 @@ export function bestOnBacking(
   transposition: Transposition,
   latencySec: number,
 ): Reading {
-  const starts = [...new Set(leadCandidates(lists.t, lists.s, latencySec))];
-  const times = starts.map((start) => ({
+  const times = leadCandidates(latencySec).map((start) => ({
     start,
     rate: 1,
     s: lists.s.map((x) => x - start),
     stepWidth: limits.stepWidth,
+    swap: limits.swap,
   }));
   const keys = shiftsOf(lists, rule, transposition, lists.t.length * lists.s.length > LONG);
   return kindestOf(lists, limits, rule, times, keys);

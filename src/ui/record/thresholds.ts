@@ -1,9 +1,10 @@
-import type { Json, Thresholds } from '../../store/index.ts';
+import { parseThresholds, type Thresholds } from '../../tests-engine/index.ts';
 
-/** Two marks from whatever was kept or typed; null unless 0 ≤ close < there ≤ 100, whole or not. */
-export function checkedThresholds(value: Json): Thresholds | null {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return null;
-  const { there, close } = value as { there?: unknown; close?: unknown };
-  if (typeof there !== 'number' || typeof close !== 'number') return null;
-  return close >= 0 && close < there && there <= 100 ? { there, close } : null;
+/** Two marks from whatever was kept or typed; null where they are none (`parseThresholds`). */
+export function checkedThresholds(value: unknown): Thresholds | null {
+  try {
+    return parseThresholds(value);
+  } catch {
+    return null;
+  }
 }

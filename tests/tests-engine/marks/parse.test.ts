@@ -39,8 +39,11 @@ describe('a list of notes read from JSON', () => {
     expect(() => parseNoteList(json)).toThrow(new error(message));
   });
 
-  it('longer than 5000 notes is refused', () => {
-    expect(() => parseNoteList(new Array(5001).fill(0))).toThrow(RangeError);
+  it('longer than 1000 notes is refused with a remedy', () => {
+    expect(parseNoteList(new Array(1000).fill(0))).toHaveLength(1000);
+    expect(() => parseNoteList(new Array(1001).fill(0), 'target')).toThrow(
+      new RangeError('target must hold 0 to 1000 notes, got 1001; mark a shorter passage'),
+    );
   });
 });
 
