@@ -1,7 +1,3 @@
-import { hear } from './commands/hear.ts';
-import { make } from './commands/make.ts';
-import { mark } from './commands/mark.ts';
-import { sound } from './commands/sound.ts';
 import { UsageError, type Io } from './io.ts';
 
 export const USAGE = `twobar make --kind melody|rhythm --level N --seed S [--instrument guitar|bass] [--count N] [--format json|musicxml|midi]
@@ -12,11 +8,13 @@ twobar mark --target NOTES.json --played NOTES.json [--clock backing|free] [--tr
 twobar mark --pairs -
 `;
 
-const COMMANDS: Readonly<Record<string, (args: readonly string[], io: Io) => void | Promise<void>>> = {
-  make,
-  sound,
-  hear,
-  mark,
+type Command = (args: readonly string[], io: Io) => void | Promise<void>;
+/** Each is fetched when it is asked for: a command starts without the others' libraries. */
+const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
+  make: async () => (await import('./commands/make.ts')).make,
+  sound: async () => (await import('./commands/sound.ts')).sound,
+  hear: async () => (await import('./commands/hear.ts')).hear,
+  mark: async () => (await import('./commands/mark.ts')).mark,
 };
 
 /**
@@ -35,7 +33,9 @@ export async function run(args: readonly string[], io: Io): Promise<{ exit: 0 | 
         throw new UsageError(
           `${name === undefined ? 'a command is missing' : `"${name}" is no command`}; there are ${Object.keys(COMMANDS).join(', ')}, and --help`,
         );
-      await command(rest, io);
+      await (
+        await command()
+      )(rest, io);
     }
     return { exit: 0, problem: null };
   } catch (error) {

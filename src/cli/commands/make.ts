@@ -1,5 +1,5 @@
-import { testToMidi, testToMusicXml } from '../../exchange/index.ts';
-import { LEVELS, makeTest } from '../../tests-engine/index.ts';
+// The generator's own door: marks and progress are not needed here, and half of the time of a short run is loading.
+import { LEVELS, makeTest } from '../../tests-engine/material/index.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { Options } from '../options.ts';
 
@@ -10,7 +10,7 @@ const MOST = 1_000_000;
 const BUNDLE = 200;
 
 /** `make`: tests as JSON, one a line, of consecutive seeds; or one test as MusicXML or MIDI. */
-export function make(args: readonly string[], io: Io): void {
+export async function make(args: readonly string[], io: Io): Promise<void> {
   const options = new Options(args, {
     kind: 'value',
     level: 'value',
@@ -29,6 +29,7 @@ export function make(args: readonly string[], io: Io): void {
   const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
   if (format !== 'json') {
     if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);
+    const { testToMidi, testToMusicXml } = await import('../../exchange/index.ts');
     io.out(format === 'midi' ? testToMidi(test(0)) : testToMusicXml(test(0)));
     return;
   }
