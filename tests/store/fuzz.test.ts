@@ -114,6 +114,12 @@ describe('a backup file', () => {
     expect(await verdictOn(await pack('backup', json, [gzip, sample.attachments[1]!]))).toBe(code);
   });
 
+  it('cut anywhere is told as cut off, in its JSON as in what lies behind it', async () => {
+    const file = await packed();
+    for (const length of [20, 50, 51, 60, Math.floor(file.length / 2), file.length - 65, file.length - 1])
+      expect(await verdictOn(file.slice(0, length)), `${length} bytes`).toBe('truncated');
+  });
+
   it('whose block is of a later schema is refused as newer', async () => {
     const json = structuredClone(sample.json) as any;
     json.blocks[0].schema = SCHEMA_VERSION + 1;

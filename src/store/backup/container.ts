@@ -11,6 +11,7 @@ import { ImportProblem } from '../problem.ts';
  *   byte  11     0
  *   bytes 12–15  length of the packed JSON, little endian
  *   bytes 16–47  SHA-256 of bytes 0–15 and of all after byte 47
+ *   bytes 48–51  from version 2 on: length of all attachments, little endian, so that a file cut in them is seen as cut
  *   then         the JSON, gzip (RFC 1952)
  *   then         raw attachments, one after another; the JSON says how long each is
  */
@@ -20,7 +21,9 @@ const MAGIC = [0x54, 0x57, 0x4f, 0x42, 0x41, 0x52, 0x1a, 0x0a];
 /** What is written now. Version 2 of a backup may hold attempts in packed blocks beside its JSON. */
 const VERSION: Readonly<Record<FileKind, number>> = { backup: 2, homework: 1, results: 1 };
 const NEWEST = Math.max(...Object.values(VERSION));
-const HEADER = 48;
+const HASH_END = 48;
+/** Where the JSON begins. */
+const startOf = (version: number): number => (version === 1 ? HASH_END : HASH_END + 4);
 /** 1 GiB of JSON is 200,000 attempts; more is an attack (a gzip bomb) or a mistake. */
 export const MOST_JSON_BYTES = 2 ** 30;
 
@@ -34,7 +37,7 @@ export interface Container {
 function checksum(file: Uint8Array): Promise<Uint8Array> {
   const covered = new Uint8Array(file.length - 32);
   covered.set(file.subarray(0, 16));
-  covered.set(file.subarray(HEADER), 16);
+  covered.set(file.subarray(HASH_END), 16);
   return sha256(covered);
 }
 
@@ -59,18 +62,19 @@ export function packer(kind: FileKind): Packer {
     async end() {
       await writer.close();
       const packed = await json;
-      const file = new Uint8Array(
-        attachments.reduce((sum, { length }) => sum + length, HEADER + packed.length),
-      );
-      file.set(head(kind, packed.length), HEADER - 16);
-      file.set(packed, HEADER);
-      let at = HEADER + packed.length;
+      const start = startOf(VERSION[kind]);
+      const attached = attachments.reduce((sum, { length }) => sum + length, 0);
+      const file = new Uint8Array(start + packed.length + attached);
+      file.set(head(kind, packed.length), HASH_END - 16);
+      if (start > HASH_END) new DataView(file.buffer).setUint32(HASH_END, attached, true);
+      file.set(packed, start);
+      let at = start + packed.length;
       for (const one of attachments.splice(0)) {
         file.set(one, at);
         at += one.length;
       }
       // What the hash covers lies in one piece until the hash takes its place; no second copy of the file is made.
-      const hash = await sha256(file.subarray(HEADER - 16));
+      const hash = await sha256(file.subarray(HASH_END - 16));
       file.set(head(kind, packed.length));
       file.set(hash, 16);
       return file;
@@ -104,15 +108,18 @@ export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> 
   const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
   if (MAGIC.some((byte, i) => i < file.length && file[i] !== byte) || file.length === 0)
     throw new ImportProblem('not-ours', 'does not begin like a file of this app');
-  if (file.length < HEADER) throw new ImportProblem('truncated', `only ${file.length} bytes`);
+  if (file.length < HASH_END) throw new ImportProblem('truncated', `only ${file.length} bytes`);
   const version = view.getUint16(8, true);
   const newer = (): never => {
     throw new ImportProblem('newer-version', `container version ${version} is not known here`);
   };
   if (version > NEWEST) newer();
+  const start = startOf(version);
   const length = view.getUint32(12, true);
-  if (HEADER + length > file.length)
-    throw new ImportProblem('truncated', `${HEADER + length} bytes expected, ${file.length} there`);
+  const attached = start > HASH_END && file.length >= start ? view.getUint32(HASH_END, true) : 0;
+  const whole = start + length + attached;
+  if (whole > file.length)
+    throw new ImportProblem('truncated', `${whole} bytes expected, ${file.length} there`);
   const expected = await checksum(file);
   if (expected.some((byte, i) => byte !== file[16 + i]))
     throw new ImportProblem('corrupt', 'the checksum does not fit');
@@ -120,6 +127,6 @@ export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> 
   if (version < 1 || kind === undefined || file[11] !== 0)
     throw new ImportProblem('invalid', 'the header holds what cannot be');
   if (version > VERSION[kind]) newer();
-  const { json } = await gunzippedJson(file.slice(HEADER, HEADER + length), MOST_JSON_BYTES);
-  return { kind, json, attachments: file.slice(HEADER + length) };
+  const { json } = await gunzippedJson(file.slice(start, start + length), MOST_JSON_BYTES);
+  return { kind, json, attachments: file.slice(start + length) };
 }
