@@ -1,9 +1,12 @@
+import type { TestKind } from '../../../score.ts';
 import type { Practised, Trend } from '../../../tests-engine/index.ts';
 import { trend } from '../../../tests-engine/index.ts';
 import { t } from '../../messages.ts';
 
 /** One small plot: its title, the values in order, and what they say. */
 export interface Series {
+  /** Under which heading it stands. */
+  readonly of: TestKind | 'timing';
   readonly title: string;
   readonly unit: 'mark' | 'ms';
   readonly atMs: readonly number[];
@@ -18,7 +21,12 @@ const MOST_POINTS = 200;
 
 const round = (value: number): string => String(Math.round(value)).replace('-', '−');
 
-function series(title: string, unit: Series['unit'], points: readonly (readonly [number, number])[]): Series {
+function series(
+  of: Series['of'],
+  title: string,
+  unit: Series['unit'],
+  points: readonly (readonly [number, number])[],
+): Series {
   const kept = points.slice(-MOST_POINTS);
   const found = trend(
     kept.map(([, value]) => value),
@@ -27,37 +35,50 @@ function series(title: string, unit: Series['unit'], points: readonly (readonly 
   const last = found.points[found.points.length - 1]!;
   const fit = (value: number): number => (unit === 'mark' ? Math.max(0, Math.min(100, value)) : value);
   const caption = t('progress.caption', {
-    count: points.length,
+    count: points.length === 1 ? t('progress.count.one') : t('progress.count', { count: points.length }),
     direction: t(`progress.direction.${found.direction}`),
     last: round(last.value),
     level: round(last.level),
     low: round(fit(last.low)),
     high: round(fit(last.high)),
   });
-  return { title, unit, atMs: kept.map(([atMs]) => atMs), trend: found, caption };
+  return { of, title, unit, atMs: kept.map(([atMs]) => atMs), trend: found, caption };
 }
 
 /** The plots of a record of one manner: marks by kind and level, then bias and unevenness. */
 export function seriesOf(record: readonly Practised[]): Series[] {
-  const marks = new Map<string, [number, number][]>();
   const order = [...record].sort((a, b) => a.order - b.order);
-  for (const { kind, level, mark, atMs } of order) {
-    if (mark === null) continue;
-    const name = t(`start.kind.${kind}`);
-    const title =
-      level === null ? t('progress.series.own', { kind: name }) : t('progress.series', { kind: name, level });
-    marks.set(title, [...(marks.get(title) ?? []), [atMs, mark]]);
-  }
-  const of = (pick: (one: Practised) => number | null) =>
+  const pointsOf = (pick: (one: Practised) => number | null) =>
     order.flatMap((one) => {
       const value = pick(one);
       return value === null ? [] : [[one.atMs, value] as const];
     });
-  const bias = of(({ biasMs }) => biasMs);
-  const uneven = of(({ unevennessMs }) => unevennessMs);
-  return [
-    ...[...marks].map(([title, points]) => series(title, 'mark', points)),
-    ...(bias.length > 0 ? [series(t('progress.bias'), 'ms', bias)] : []),
-    ...(uneven.length > 0 ? [series(t('progress.uneven'), 'ms', uneven)] : []),
-  ];
+  const found: Series[] = [];
+  const add = (
+    of: Series['of'],
+    title: string,
+    unit: Series['unit'],
+    pick: Parameters<typeof pointsOf>[0],
+  ) => {
+    const points = pointsOf(pick);
+    if (points.length > 0) found.push(series(of, title, unit, points));
+  };
+  for (const kind of ['melody', 'rhythm'] as const) {
+    const name = t(`start.kind.${kind}`);
+    const own = order.filter((one) => one.kind === kind);
+    // Own phrases have no level and come last.
+    const levels = [...new Set(own.map(({ level }) => level))].sort((a, b) => (a ?? 99) - (b ?? 99));
+    for (const level of levels)
+      add(
+        kind,
+        level === null
+          ? t('progress.series.own', { kind: name })
+          : t('progress.series', { kind: name, level }),
+        'mark',
+        (one) => (one.kind === kind && one.level === level ? one.mark : null),
+      );
+  }
+  add('timing', t('progress.bias'), 'ms', ({ biasMs }) => biasMs);
+  add('timing', t('progress.uneven'), 'ms', ({ unevennessMs }) => unevennessMs);
+  return found;
 }
