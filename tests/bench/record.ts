@@ -3,6 +3,7 @@ import { loadavg } from 'node:os';
 import { resolve } from 'node:path';
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { serveBuiltApp } from '../e2e/app.ts';
+import build from '../e2e/build.ts';
 import { fftMicroseconds } from './ears/yardstick.ts';
 import { seedFile, studentId } from './record/seed.ts';
 
@@ -58,6 +59,7 @@ async function main(): Promise<void> {
     { name: 'data', hash: '#/data', ready: `${text('The browser')} && ${text('MB')}` },
   ];
 
+  await build();
   const app = await serveBuiltApp();
   try {
     const { page, context } = await app.page();

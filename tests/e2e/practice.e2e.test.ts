@@ -1,10 +1,40 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { PracticeTest } from '../../src/score.ts';
+import type { Attempt } from '../../src/store/index.ts';
+import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
-import { DEMO, DEMO_RESTORED, heading, PATIENCE, remember, restored } from './pages.ts';
+import { press, tabTo, type } from './keyboard.ts';
+import {
+  DEMO,
+  DEMO_RESTORED,
+  DEMO_TESTS,
+  heading,
+  PATIENCE,
+  remember,
+  restored,
+  rowsOf,
+  sounding,
+  soundsSoFar,
+  straightToTheTake,
+  untilRows,
+} from './pages.ts';
+import { playedTake } from './takes.ts';
+
+/** Progress of the demonstration as it is read out: each part's sentence, and two numbers of one of them. */
+async function progressOf(page: Page, app: ServedApp) {
+  await page.goto(`${app.url}#/progress/${DEMO}`);
+  await page.getByRole('radio', { name: 'Relaxed' }).waitFor(PATIENCE);
+  await page.getByRole('radio', { name: 'Relaxed' }).check();
+  await page.getByRole('heading', { name: 'Finding the note' }).waitFor(PATIENCE);
+  const parts = await page.locator('main li .visually-hidden').allTextContents();
+  const of = (pattern: RegExp) => parts.map((text) => Number(pattern.exec(text)?.[1] ?? NaN));
+  const first = parts.findIndex((text) => text.startsWith('first notes of a phrase'));
+  return { parts, notes: of(/from (\d+) notes/).sort(), firstNotes: of(/about (\d+) of 100/)[first]! };
+}
 
 describe('practice and the teacher’s desk in the built app', () => {
   let app: ServedApp;
@@ -59,23 +89,100 @@ describe('practice and the teacher’s desk in the built app', () => {
     expect(found).toEqual([]);
   });
 
-  it('keep a teacher’s mark and remark beside the machine’s, and print them on the lesson sheet', async () => {
-    const { page, context } = await restored(app);
+  it('carry a lesson by keyboard alone: a test in two presses, its marks overridden, a note, the sheet, blind marks, a backup', async () => {
+    const { page, context, problems } = await restored(app);
+    await remember(page, { manner: 'relaxed', level: 1 });
+    await page.addInitScript(() => (window.print = () => (document.title += ' printed')));
     await page.goto(`${app.url}#/teacher`);
-    await page.getByRole('link', { name: 'A. B.' }).click();
-    await page.locator('a', { hasText: 'Melody' }).first().click();
-    await page.getByLabel('Your mark').fill('42');
-    await page.getByLabel('Remark').fill('Sing it first.');
-    await page.getByRole('button', { name: 'Keep mark and remark' }).click();
+    await page.reload();
+    await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
+
+    // No backup has been made: the desk says so, quietly, until it is told to wait.
+    await page.getByText('No backup has been saved yet. 24 tests are in no backup.').waitFor(PATIENCE);
+    await press(page, 'Not today');
+    await page.getByText('No backup has been saved yet.').waitFor({ ...PATIENCE, state: 'detached' });
+
+    await type(page, 'Name or initials', 'C. D.');
+    await page.keyboard.press('Enter');
+    await page.getByRole('link', { name: 'C. D.' }).waitFor(PATIENCE);
+
+    await press(page, 'Run a test: A. B.');
+    await page.getByRole('button', { name: 'Begin' }).nth(1).waitFor(PATIENCE);
+    const kept = await rowsOf<{ name: string; value: { test: PracticeTest } }>(page, 'derived');
+    await arm(page, await playedTake(kept.find(({ name }) => name === 'next melody')!.value.test));
+    const before = await soundsSoFar(page);
+    await press(page, 'Begin');
+    await sounding(page, before);
+    await straightToTheTake(page);
+    await page.getByText('In the record of A. B.').waitFor(PATIENCE);
+    await untilRows(page, 'attempts', DEMO_TESTS + 1);
+
+    await press(page, 'Teacher');
+    await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
+    const onceBefore = await progressOf(page, app);
+    await page.goto(`${app.url}#/teacher`);
+    await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
+    await press(page, 'A. B.');
+    await page.getByText('Lesson notes').waitFor(PATIENCE);
+    await press(page, await page.locator('main ul a').first().innerText());
+    await page.getByText('Change a verdict').waitFor(PATIENCE);
+    const machine = await page.locator('p.number').textContent();
+    await type(page, 'Remark', 'Sing it first.');
+    await press(page, 'Change a verdict');
+    for (const note of [1, 2]) {
+      await tabTo(page, `Verdict on note ${note} `);
+      await page.keyboard.press('w');
+    }
+    await press(page, 'Keep mark and remark');
     await page.getByText('The machine’s mark stays beside it.').waitFor(PATIENCE);
-    expect(await page.getByText('Machine’s mark:').textContent()).toMatch(/\d+/);
-    await page.goto(`${app.url}#/teacher/${DEMO}/sheet`);
+    expect(await page.getByText('Machine’s mark:').textContent()).toContain(machine);
+    // The verdicts that the teacher gave are what progress is drawn from.
+    const onceOverridden = await progressOf(page, app);
+    expect(onceOverridden.notes).toEqual(onceBefore.notes);
+    expect(onceOverridden.parts).not.toEqual(onceBefore.parts);
+    expect(onceOverridden.firstNotes).toBeLessThan(onceBefore.firstNotes);
+
+    await page.goto(`${app.url}#/teacher/${DEMO}`);
+    await page.getByText('Lesson notes').waitFor(PATIENCE);
+    await type(page, 'New note', 'Bar two slowly.');
+    await press(page, 'Keep the note');
+    await page.locator('.note', { hasText: 'Bar two slowly.' }).waitFor(PATIENCE);
+    await press(page, 'Lesson sheet');
     await page.getByText('Sing it first.').waitFor(PATIENCE);
-    await page.getByRole('heading', { name: /Melody \d+: 42, not there yet/ }).waitFor(PATIENCE);
+    await page.getByText('Bar two slowly.').waitFor(PATIENCE);
+    await page.locator('article .engraved svg').nth(3).waitFor(PATIENCE);
+    await press(page, 'Print');
+    expect(await page.title()).toContain('printed');
     for (const format of ['A4', 'Letter'] as const) {
       const pdf = await page.pdf({ format });
+      if (process.env['TWOBAR_PICTURES'])
+        writeFileSync(join(process.env['TWOBAR_PICTURES'], `sheet-${format}.pdf`), pdf);
       expect(pdf.length).toBeGreaterThan(10_000);
     }
+
+    await press(page, 'Teacher');
+    await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
+    await press(page, 'Mark takes blind');
+    await page.getByText('One take left').waitFor(PATIENCE);
+    const [{ attemptId } = { attemptId: '' }] = await rowsOf<{ attemptId: string }>(page, 'audio');
+    const heard = (await rowsOf<Attempt>(page, 'attempts')).find(({ id }) => id === attemptId)!;
+    const machines = new RegExp(`\\b${Math.round(heard.mark.mark!)}\\b`);
+    expect(await page.locator('main .page').innerText()).not.toMatch(machines);
+    await type(page, 'Your initials', 'kt');
+    await type(page, 'Your mark, 0 to 100', '61');
+    await press(page, 'Give this mark');
+    await page.getByText(`You gave 61, the machine ${Math.round(heard.mark.mark!)}.`).waitFor(PATIENCE);
+    const table = page.waitForEvent('download');
+    await press(page, 'Save the marks as a table');
+    expect(readFileSync(await (await table).path(), 'utf8')).toMatch(/,kt,61,/);
+
+    await press(page, 'Data');
+    await page.getByText('25 tests are in no backup.').waitFor(PATIENCE);
+    const file = page.waitForEvent('download');
+    await press(page, 'Save everything to one file');
+    expect((await file).suggestedFilename()).toMatch(/^twobar-\d{4}-\d\d-\d\d\.twobar$/);
+    await page.getByText('The last backup is from today. 0 tests are in no backup.').waitFor(PATIENCE);
+    expect(problems).toEqual([]);
     await context.close();
   });
 
