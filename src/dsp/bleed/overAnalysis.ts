@@ -2,7 +2,7 @@ import { createContinuity } from '../decision/continuity.ts';
 import type { Analysis } from '../hear/analysis.ts';
 import { toWorkRate } from '../hear/toWorkRate.ts';
 import { pitchFrames } from '../pitch/salience.ts';
-import { HOP, prepare } from '../signal/prepared.ts';
+import { HOP, prepare, type Prepared } from '../signal/prepared.ts';
 import { awareFlux, backingFlux } from './awareFlux.ts';
 import type { Cancelled } from './cancel.ts';
 import { throughClearBands } from './clearBands.ts';
@@ -17,6 +17,8 @@ export interface OverAnalysis {
   readonly possible: Analysis['possible'];
   /** The masked take, for naming notes. */
   readonly masked: Analysis;
+  /** What is left in the bands in which the player outweighs the leftovers, for placing notes. */
+  readonly clear: Prepared;
   /** Expected leftovers over what is left, dB: −3 and above means that nothing but leftovers is heard. */
   readonly leftoverDb: number;
 }
@@ -49,6 +51,7 @@ export function analyseOver(cancelled: Cancelled): OverAnalysis {
       features: measure(p),
     })),
     masked: { take: masked, pitch, possible: [] },
+    clear,
     leftoverDb: 10 * Math.log10((sum(expected.leftover.power) + 1e-20) / (sum(expected.left.power) + 1e-20)),
   };
 }

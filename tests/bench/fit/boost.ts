@@ -3,8 +3,8 @@ import type { TreeData } from '../../../src/dsp/decision/trees.ts';
 
 export interface Example {
   readonly features: ArrayLike<number>;
-  /** 1 = yes. */
-  readonly label: 0 | 1;
+  /** 1 = yes, 0 = no; a share in between where one is to be guessed. */
+  readonly label: number;
   readonly weight: number;
 }
 

@@ -1,0 +1,159 @@
+import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { analyseOver } from '../../../src/dsp/bleed/overAnalysis.ts';
+import { acceptOver } from '../../../src/dsp/bleed/hearLeft.ts';
+import {
+  LOOKS_MS,
+  PLACEMENT_FEATURES,
+  PLACEMENT_SPAN_SEC,
+  placementFeatures,
+} from '../../../src/dsp/bleed/placement.ts';
+import { createTrees } from '../../../src/dsp/decision/trees.ts';
+import { nameNotes } from '../../../src/dsp/hear/name.ts';
+import { ms, WORK_RATE } from '../../../src/dsp/signal/prepared.ts';
+import { matchNotes } from '../../support/fixtures/note-metrics.ts';
+import { orderCancelled } from '../bleed/cancelled.ts';
+import { CONDITIONS } from '../bleed/conditions.ts';
+import { boost, type BoostOptions, type Example } from './boost.ts';
+
+/**
+ * Where a note's attack lies over a backing:
+ *   npx tsx tests/bench/fit/placement.ts collect FILE FROM TO 'CONDITION;CONDITION'   one JSON line a note that was heard
+ *   npx tsx tests/bench/fit/placement.ts fit FILE     tables by scenes and by instruments kept apart, then
+ *                                                     src/dsp/bleed/placementWeights.ts
+ * Scenes are those of `npm run bench:bleed`, kept in .cache/bleed. Remove FILE first.
+ */
+interface Lesson {
+  readonly scene: string;
+  readonly number: number;
+  readonly bank: string;
+  /** Numbers the notes of a take. */
+  readonly note: number;
+  /** From how much later than it was found the note is looked at, ms: one of LOOKS_MS. */
+  readonly look: number;
+  /** That place minus the true one, s. */
+  readonly off: number;
+  readonly features: readonly number[];
+}
+const FOLDS = 5;
+const SAMPLE_RATE = 24_000;
+const OUT = resolve(import.meta.dirname, '../../../src/dsp/bleed/placementWeights.ts');
+const OPTIONS: BoostOptions = { trees: 120, depth: 3, rate: 0.07, ridge: 3, leastCurvature: 5, share: 0.5 };
+
+async function collect(path: string, from: number, to: number, names: readonly string[]): Promise<void> {
+  const conditions = CONDITIONS.filter(({ name }) => names.some((begin) => name.startsWith(begin)));
+  for (let number = from; number < to; number++)
+    for (const { name, is } of conditions) {
+      const order = { number, condition: name, is, sampleRate: SAMPLE_RATE };
+      const { cancelled, startSec, truth, bank } = await orderCancelled(order);
+      if (!cancelled) continue;
+      const { possible, clear, masked } = analyseOver(cancelled);
+      const notes = nameNotes(masked, acceptOver(possible).accepted);
+      const heard = notes.map((n) => ({ onsetSec: n.at / WORK_RATE, midi: n.midi }));
+      const meant = truth.map(({ onsetSec, midi }) => ({ onsetSec: onsetSec - startSec, midi }));
+      const lessons = matchNotes(meant, heard, PLACEMENT_SPAN_SEC / 2, Infinity).flatMap((h, t): Lesson[] => {
+        if (h < 0) return [];
+        return LOOKS_MS.map((look) => ({
+          scene: `${number} ${name}`,
+          number,
+          bank,
+          note: t,
+          look,
+          off: heard[h].onsetSec + look / 1000 - meant[t].onsetSec,
+          features: [...placementFeatures(clear, notes[h].at + ms(look), notes[h].midi)],
+        }));
+      });
+      if (lessons.length > 0) appendFileSync(path, lessons.map((l) => `${JSON.stringify(l)}\n`).join(''));
+    }
+}
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  const half = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+};
+
+/** Deviations of notes (the mean of their looks) from their take's median and from the truth, ms. */
+function tell(name: string, lessons: readonly Lesson[], off: readonly number[]): void {
+  const takes = new Map<string, Map<number, number>>();
+  lessons.forEach(({ scene, note }, i) => {
+    const notes = takes.get(scene) ?? new Map<number, number>();
+    takes.set(scene, notes.set(note, (notes.get(note) ?? 0) + (1000 * off[i]) / LOOKS_MS.length));
+  });
+  const byTake = [...takes.values()].map((notes) => [...notes.values()]);
+  const plain = byTake.flat().map(Math.abs);
+  const apart = byTake.flatMap((all) => all.map((one) => Math.abs(one - median(all))));
+  const at = (values: readonly number[], q: number): string =>
+    [...values]
+      .sort((a, b) => a - b)
+      [Math.floor(q * values.length)].toFixed(1)
+      .padStart(5);
+  console.log(
+    `${name.padEnd(28)} from the take’s median ${at(apart, 0.5)} ${at(apart, 0.95)}   from the truth ${at(plain, 0.5)} ${at(plain, 0.95)}   (50 %, 95 %, ms; ${plain.length} notes)`,
+  );
+}
+
+const shareOf = (lesson: Lesson): number => 0.5 - lesson.off / PLACEMENT_SPAN_SEC;
+/** What lies further away than can be answered teaches nothing. */
+const examples = (lessons: readonly Lesson[]): Example[] =>
+  lessons
+    .map((lesson) => ({ features: lesson.features, label: shareOf(lesson), weight: 1 }))
+    .filter(({ label }) => label > 0.01 && label < 0.99);
+
+/** What is left after trees that never saw a lesson's group. */
+function without(lessons: readonly Lesson[], group: (of: Lesson) => string): number[] {
+  const left = new Array<number>(lessons.length);
+  for (const held of new Set(lessons.map(group))) {
+    const seen = lessons.filter((l) => group(l) !== held);
+    const place = createTrees(boost(PLACEMENT_FEATURES, examples(seen), OPTIONS), PLACEMENT_FEATURES);
+    lessons.forEach((l, i) => {
+      if (group(l) === held) left[i] = l.off + (place(l.features) - 0.5) * PLACEMENT_SPAN_SEC;
+    });
+  }
+  return left;
+}
+
+function fit(path: string): void {
+  const lessons = readFileSync(path, 'utf8')
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line) as Lesson);
+  tell(
+    'as found',
+    lessons,
+    lessons.map((l) => l.off),
+  );
+  // Tens, so that every fold holds every kind of test.
+  tell(
+    'placed, scenes apart',
+    lessons,
+    without(lessons, (l) => `${Math.floor(l.number / 10) % FOLDS}`),
+  );
+  tell(
+    'placed, instruments apart',
+    lessons,
+    without(lessons, (l) => l.bank),
+  );
+  const data = boost(PLACEMENT_FEATURES, examples(lessons), OPTIONS);
+  const names = data.names.map((name) => `'${name}'`).join(', ');
+  writeFileSync(
+    OUT,
+    `import type { TreeData } from '../decision/trees.ts';
+
+/**
+ * Fitted by \`npx tsx tests/bench/fit/placement.ts fit\` on ${lessons.length / LOOKS_MS.length} notes of ${new Set(lessons.map((l) => l.scene)).size} takes. Not to be edited by hand.
+ */
+// prettier-ignore
+export const PLACEMENT_TREES: TreeData = {
+  names: [${names}],
+  base: ${data.base},
+  nodes: '${data.nodes}',
+};
+`,
+  );
+}
+
+const [, , what, file, from, to, conditions = ''] = process.argv;
+if (what === 'collect') await collect(resolve(file), Number(from), Number(to), conditions.split(';'));
+else if (what === 'fit') fit(resolve(file));
+else throw new RangeError(`placement.ts takes "collect FILE FROM TO CONDITIONS" or "fit FILE", got ${what}`);
