@@ -46,6 +46,11 @@ export interface SimulatedPlayer {
   playNow(pcm: Float32Array<ArrayBuffer>, sampleRate: number, afterSec?: number): number;
   /** Sends this share of the app's own output into the microphone, dB; −Infinity for none. `laterSec`: up to 0.5 s more way. */
   bleed(gainDb: number, laterSec?: number): void;
+  /**
+   * How long the way from `hand` to the app's microphone is just now, seconds, to a sample: {@link PATH_SEC} on a calm
+   * machine, and another by some blocks on a busy one. Sends a tick into the microphone and listens where the app does.
+   */
+  way(): Promise<number>;
   /** Ends the microphone's track as pulling its plug does. */
   unplug(): void;
 }
@@ -68,6 +73,8 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   let leakGain = 0;
   let leakSec = 0;
   let track: MediaStreamTrack | null = null;
+  /** Hears both what the hand plays and what the app's microphone gives of it. */
+  let witness: AnalyserNode | null = null;
   let armed: Performance[] = [];
 
   function sound(pcm: Float32Array<ArrayBuffer>, sampleRate: number, atSec: number): void {
@@ -108,6 +115,28 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       if (leak) leak.gain.value = leakGain;
       if (way) way.delayTime.value = leakSec;
     },
+    async way() {
+      const context = player.context!;
+      const { sampleRate } = context;
+      const heard = new Float32Array(witness!.fftSize);
+      const listen = (): void => witness!.getFloatTimeDomainData(heard);
+      const next = (from: number): number => heard.findIndex((x, i) => i >= from && Math.abs(x) > 0.2);
+      const moment = (): Promise<unknown> => new Promise((done) => setTimeout(done, 30));
+      // The witness remembers 0.68 s; a busy page may come too late to ask it, and then ticks again.
+      for (let tries = 0; tries < 10; tries++) {
+        for (listen(); next(0) >= 0; listen()) await moment();
+        const at = context.currentTime + 0.1;
+        sound(new Float32Array(20).fill(0.5), sampleRate, at);
+        while (context.currentTime < at + 0.6) {
+          await moment();
+          listen();
+          const sent = next(0);
+          const came = sent < 0 ? -1 : next(sent + 100);
+          if (came >= 0) return (came - sent) / sampleRate;
+        }
+      }
+      throw new Error('the simulated player was not heard at its microphone');
+    },
     unplug() {
       track?.stop();
       // stop() by script fires no event; pulling the plug does.
@@ -128,6 +157,12 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       for (const node of [hand, leak, way]) node.channelCount = 1;
       nativeConnect.call(leak, way as unknown as AudioParam);
       leak.gain.value = leakGain;
+      witness = this.createAnalyser();
+      witness.fftSize = 32_768;
+      const louder = this.createGain();
+      louder.gain.value = 1.5;
+      nativeConnect.call(hand, louder as unknown as AudioParam);
+      nativeConnect.call(louder, witness as unknown as AudioParam);
     }
   };
   AudioBufferSourceNode.prototype.start = function (when = 0, offset = 0, ...rest: number[]) {
@@ -141,6 +176,8 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode | AudioParam, ...rest: number[]) {
     if (to instanceof AudioDestinationNode && to.context === player.context)
       (nativeConnect as (to: AudioNode) => unknown).call(this, leak!);
+    if (this instanceof MediaStreamAudioSourceNode && this.context === player.context)
+      (nativeConnect as (to: AudioNode) => unknown).call(this, witness!);
     return (nativeConnect as (...all: unknown[]) => unknown).call(this, to, ...rest);
   } as typeof AudioNode.prototype.connect;
 

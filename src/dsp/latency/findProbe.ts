@@ -15,8 +15,11 @@ export const LONGEST_TRIP_SEC = 0.5;
  * and string tones 6.1; lowest of 80 true ones in rooms at 0 dB 30, of 20 at −20 dB 10.
  */
 const LEAST_SURENESS = 9;
-/** Two chance finds agree this well once in 250 times (1 ms either way in 0.5 s). */
-const AGREE_SEC = 0.001;
+/**
+ * A block that a busy machine lost between the glides moves the second one: two blocks of 128 at 44.1 kHz are 5.8 ms.
+ * The half-width then covers both ways. Two chance finds agree this well once in 40 times, sure ones were never seen.
+ */
+const AGREE_SEC = 0.006;
 /** The way of the sound inside an earcup and its filter's own delay. */
 const OWN_HALF_WIDTH_SEC = 0.0005;
 
@@ -24,7 +27,8 @@ const OWN_HALF_WIDTH_SEC = 0.0005;
  * The round trip of a probe in what the microphone gave.
  * @param recording mono, −1…1, at the probe's sample rate
  * @param sentAt sample of the recording at which the probe's first sample was sent (may be fractional)
- * @returns null where either glide is not surely heard, or the two do not agree
+ * @returns null where either glide is not surely heard, or the two lie more than 6 ms apart; where they lie apart, the
+ *   middle, and a half-width that holds both
  * @throws RangeError for a `sentAt` outside the recording
  */
 export function findProbe(recording: Float32Array, sentAt: number, probe: Probe): MeasuredTrip | null {

@@ -38,6 +38,7 @@ function loop(tripSec: number, gaps: Recording['gaps'] = []) {
         played[0]!.map((x) => x / 10),
         LEAD + Math.round(tripSec * RATE),
       );
+      for (const [frame, length] of gaps) samples.fill(0, frame - 1000, frame - 1000 + length);
       return { samples, sampleRate: RATE, startFrame: 1000, gaps };
     },
   };
@@ -58,11 +59,16 @@ describe('measuring with an earcup at the microphone', () => {
     await expect(measureLoopback(sound, ear, { headphonesOff: false } as never)).rejects.toThrow(TypeError);
     expect(sound.played).toEqual([]);
   });
-  it('says nothing where samples were lost since the sound began, and does where they were lost before', async () => {
-    const after = loop(0.09, [[1000 + LEAD + 5000, 128]]);
-    expect(await measureLoopback(after, ear, { headphonesOff: true })).toBeNull();
-    const before = loop(0.09, [[1000, 128]]);
-    expect(await measureLoopback(before, ear, { headphonesOff: true })).not.toBeNull();
+  it('bears a lost block, whose place the frame counter knows; says nothing where much was lost since the sound began', async () => {
+    const measured = (gaps: Recording['gaps']) =>
+      measureLoopback(loop(0.09, gaps), ear, { headphonesOff: true });
+    expect((await measured([[1000 + LEAD + 30_000, 128]]))!.sec).toBeCloseTo(0.09, 4);
+    const long: Recording['gaps'] = [
+      [1000 + LEAD + 5000, 1500],
+      [1000 + LEAD + 30_000, 1500],
+    ];
+    expect(await measured(long)).toBeNull();
+    expect(await measured([[1000, 3000]])).not.toBeNull();
   });
   it('is silenced at once when it is given up, and says nothing', async () => {
     const sound = loop(0.09);

@@ -86,8 +86,18 @@ describe('finding the probe in what the microphone gave', () => {
       expect(findProbe(other, SENT_AT, probe), `other ${seed}`).toBeNull();
     }
   });
-  it('says nothing where samples were lost between the two glides', () => {
-    const glitch = recorded(3, { tripSec: 0.09, gainDb: -20, noiseDb: -60, lost: 128 });
+  it('holds the ways before and after within its half-width where a block was lost between the two glides', () => {
+    const found = findProbe(
+      recorded(3, { tripSec: 0.09, gainDb: -20, noiseDb: -60, lost: 128 }),
+      SENT_AT,
+      probe,
+    )!;
+    for (const way of [0.09, 0.09 - 128 / RATE])
+      expect(Math.abs(found.sec - way)).toBeLessThanOrEqual(found.halfWidthSec);
+    expect(found.halfWidthSec).toBeLessThan(0.004);
+  });
+  it('says nothing where more was lost between them', () => {
+    const glitch = recorded(3, { tripSec: 0.09, gainDb: -20, noiseDb: -60, lost: 384 });
     expect(findProbe(glitch, SENT_AT, probe)).toBeNull();
   });
   it('refuses a start outside the recording', () => {
