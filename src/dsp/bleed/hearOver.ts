@@ -68,7 +68,8 @@ const alone = (take: HeardTake): HeardTake => ({
 
 /**
  * The worse of what the recording itself says (samples missing, overdriven, too soft), by the limits of a take
- * without backing, and of what its notes say.
+ * without backing, and of what its notes say. Of two as bad the recording's: what is wrong with it also keeps the
+ * backing from being taken out.
  */
 function judged(left: HeardLeft, take: Float32Array, sampleRate: number): HeardTake {
   const check = checkStream(take, sampleRate);
@@ -77,5 +78,7 @@ function judged(left: HeardLeft, take: Float32Array, sampleRate: number): HeardT
     judgeStream(check, take.length) ??
     judge({ check, length: take.length, loudRms, notes: 1, instrument: 1, confidence: 1 });
   const rank = { ok: 0, caution: 1, refused: 2 };
-  return rank[stream.verdict] > rank[heard.verdict] ? { ...left, heard: { ...heard, ...stream } } : left;
+  return stream.reason !== null && rank[stream.verdict] >= rank[heard.verdict]
+    ? { ...left, heard: { ...heard, ...stream } }
+    : left;
 }

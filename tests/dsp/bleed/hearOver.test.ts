@@ -69,6 +69,24 @@ describe('hearing over a backing', () => {
   });
 });
 
+describe('what the recording itself says, over a backing', () => {
+  const over = headphones(PLUCKS).map((v, n) => v + bleed[n]);
+  const peak = over.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  const at = (gain: number) => hear(over.map((v) => Math.max(-1, Math.min(1, gain * v)))).heard;
+  it('cautions of a take too soft, and refuses silence', () => {
+    expect(at(0.01)).toMatchObject({ verdict: 'caution', reason: 'too-quiet' });
+    expect(at(0.001)).toMatchObject({ verdict: 'refused', reason: 'silence' });
+  });
+  it('cautions of an overdriven input, or refuses it, and does neither at full scale', () => {
+    expect(at(0.99 / peak)).toMatchObject({ verdict: 'ok', reason: null });
+    expect(at(4 / peak)).toMatchObject({ verdict: 'caution', reason: 'clipped' });
+    expect(at(40 / peak)).toMatchObject({ verdict: 'refused', reason: 'clipped' });
+  });
+  it('knows the backing all the same', () => {
+    expect(Math.abs(at(0.01).delayMs! - 90)).toBeLessThan(0.5);
+  });
+});
+
 describe('hostile recordings', () => {
   const player = headphones(PLUCKS);
   const over = player.map((v, n) => v + bleed[n]);
