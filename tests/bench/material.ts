@@ -10,6 +10,8 @@ import {
   melodyStock,
   rhythmStock,
 } from '../../src/tests-engine/material/index.ts';
+import { hasFfmpeg } from '../support/ebur128.ts';
+import { sound } from './material/sound.ts';
 import { type MeasuredNote, measure } from '../../src/tests-engine/material/difficulty/difficulty.ts';
 
 /**
@@ -163,3 +165,5 @@ stocks();
 const folder = process.argv[2];
 if (folder) validity(folder);
 else console.log('\nno folder of graded takes given: the comparison with grades is left out');
+if (hasFfmpeg()) await sound();
+else console.log('\nno ffmpeg: loudness and clashes are left out');
