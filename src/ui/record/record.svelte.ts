@@ -80,13 +80,23 @@ class Keeping {
   #opening: Promise<Store | null> | null = null;
   #draft: Promise<Draft | null> | null = null;
 
-  /** Opens the record once; null when it cannot be (then `problem` says why, and tests work without it). */
+  /**
+   * Opens the record once; null when it cannot be (then `problem` says why, and tests work without it). A disk that
+   * was full is tried again each time, and takes are held until there is room on it.
+   */
   open(): Promise<Store | null> {
-    this.#opening ??= this.#open();
+    this.#opening ??= this.#open().then((store) => {
+      if (!store && this.problem === 'disk') this.#opening = null;
+      return store;
+    });
     return this.#opening;
   }
 
   async #open(): Promise<Store | null> {
+    session.thresholds = () => this.#inForce;
+    session.onTake = () => (this.#draft = this.#begin());
+    session.onLeave = () => void this.#abandon();
+    session.onStore = (state, marked) => this.#finish(state, marked);
     try {
       // Fetched beside the first page, not before it.
       const { openStore } = await import('../../store/index.ts');
@@ -101,10 +111,6 @@ class Keeping {
       this.student = typeof id === 'string' ? await store.students.get(id) : null;
       this.#deskThresholds = checkedThresholds(await store.settings.get(THRESHOLDS)) ?? DEFAULT_THRESHOLDS;
       this.store = store;
-      session.thresholds = () => this.#inForce;
-      session.onTake = () => (this.#draft = this.#begin());
-      session.onLeave = () => void this.#abandon();
-      session.onStore = (state, marked) => this.#finish(state, marked);
       return store;
     } catch (error) {
       this.#blame(error);
@@ -200,7 +206,7 @@ class Keeping {
   async #finish(state: ProcedureState, marked: Marked | null): Promise<void> {
     this.last = null;
     if (!marked || state.take.status === 'void') return void this.#abandon();
-    if (!(await this.open())) return;
+    if (!(await this.open()) && this.problem !== 'disk') return;
     const studentId = (await this.player())?.id ?? this.student?.id ?? null;
     const draft = await this.#draft;
     this.#draft = null;
