@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, rmSync, statfsSync, truncateSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -41,7 +41,7 @@ export function smallDisk(megabytes: number): SmallDisk | null {
     },
     makeRoom() {
       clearInterval(filling);
-      truncateSync(ballast, 0);
+      rmSync(ballast, { force: true });
     },
     remove() {
       clearInterval(filling);
