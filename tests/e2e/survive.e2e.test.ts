@@ -269,7 +269,8 @@ describe('the record survives', () => {
       disk!.fill();
       await result(page);
       await page.getByRole('alert').getByText('This take is not in the record yet.').waitFor(PATIENCE);
-      expect(Number(await page.locator('p.number').textContent())).toBeGreaterThanOrEqual(95);
+      const shown = Number(await page.locator('p.number').textContent());
+      expect(shown).toBeGreaterThan(50);
       await page.getByRole('button', { name: 'Try to save again' }).click();
       await page.getByText('on the disk, which may be full').waitFor(PATIENCE);
       disk!.makeRoom();
@@ -297,7 +298,9 @@ describe('the record survives', () => {
       await page.getByText('In the record of A. B.').waitFor(PATIENCE);
       const attempts = await rowsOf<Attempt>(page, 'attempts');
       expect(attempts).toHaveLength(DEMO_TESTS + 1);
-      expect(attempts.filter((one) => one.test.seed === 31 && one.mark.outcome === 'there')).toHaveLength(1);
+      expect(
+        attempts.filter(({ test: { seed } }) => seed === 31).map(({ mark }) => Math.round(mark.mark!)),
+      ).toEqual([shown]);
       expect(await rowsOf(page, 'drafts')).toEqual([]);
       // A database that cannot even be opened (what Chromium then says, by a stand-in): tried again by whatever asks next.
       await page.addInitScript(() => {
