@@ -1,5 +1,4 @@
-import { chromium } from 'playwright-core';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadBanks } from '../../audio-fixtures/index.ts';
 import { perform } from '../../audio-fixtures/player.ts';
@@ -13,10 +12,9 @@ import {
   performedSec,
 } from '../../src/tests-engine/index.ts';
 import { sec } from '../../src/units.ts';
-import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
-import { AUDIBLE, hasSoundServer, startSoundServer } from '../support/sound-server.ts';
-import type { SoundServer } from '../support/sound-server.ts';
-import { serveSoundPage } from '../support/sound-page.ts';
+import { startSoundLoop } from '../support/sound-loop.ts';
+import type { SoundLoop } from '../support/sound-loop.ts';
+import { hasSoundServer } from '../support/sound-server.ts';
 
 const RATE = 44_100;
 const test = makeTest({ kind: 'melody', level: 1, seed: 11, instrument: 'guitar', style: 'rock' });
@@ -67,31 +65,14 @@ const SAME = 0.001;
 const TRIES = 4;
 
 describe.skipIf(!hasSoundServer())('a take over the backing through a true loop (needs pulseaudio)', () => {
-  let server: SoundServer;
-  let browser: Browser;
+  let loop: SoundLoop;
   let page: Page;
-  let close: () => Promise<void>;
-
   beforeAll(async () => {
-    server = await startSoundServer(RATE);
-    const served = await serveSoundPage();
-    close = served.close;
-    browser = await chromium.launch({
-      executablePath: browserPath(),
-      args: BROWSER_FLAGS,
-      ignoreDefaultArgs: AUDIBLE,
-      env: server.env,
-    });
-    page = await browser.newPage();
-    await page.goto(served.url);
-    await page.waitForFunction(() => 'openSound' in window);
-    await page.exposeFunction('hurry', () => server.hurry());
+    loop = await startSoundLoop(RATE);
+    page = loop.page;
+    await page.exposeFunction('hurry', () => loop.server.hurry());
   }, 120_000);
-  afterAll(async () => {
-    await browser?.close();
-    await close?.();
-    server?.close();
-  });
+  afterAll(() => loop?.close());
 
   /** One sitting: hearing, performance with the player beside it, and the player once more alone. */
   async function sitting(player: Float32Array): Promise<Answer> {

@@ -1,36 +1,17 @@
-import { chromium } from 'playwright-core';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
-import { AUDIBLE, hasSoundServer, startSoundServer } from '../support/sound-server.ts';
-import type { SoundServer } from '../support/sound-server.ts';
-import { serveSoundPage } from '../support/sound-page.ts';
+import { startSoundLoop } from '../support/sound-loop.ts';
+import type { SoundLoop } from '../support/sound-loop.ts';
+import { hasSoundServer } from '../support/sound-server.ts';
 
 describe.skipIf(!hasSoundServer())('a true loop through a sound server (needs pulseaudio)', () => {
-  let server: SoundServer;
-  let browser: Browser;
+  let loop: SoundLoop;
   let page: Page;
-  let close: () => Promise<void>;
-
   beforeAll(async () => {
-    server = await startSoundServer();
-    const served = await serveSoundPage();
-    close = served.close;
-    browser = await chromium.launch({
-      executablePath: browserPath(),
-      args: BROWSER_FLAGS,
-      ignoreDefaultArgs: AUDIBLE,
-      env: server.env,
-    });
-    page = await browser.newPage();
-    await page.goto(served.url);
-    await page.waitForFunction(() => 'openSound' in window);
+    loop = await startSoundLoop();
+    page = loop.page;
   });
-  afterAll(async () => {
-    await browser?.close();
-    await close?.();
-    server?.close();
-  });
+  afterAll(() => loop?.close());
 
   it('brings the loudspeaker’s clicks back into the microphone, later by one latency', async () => {
     const { devices, latencies } = await page.evaluate(async () => {
