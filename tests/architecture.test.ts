@@ -58,7 +58,7 @@ const RULES: Record<string, Rule> = {
   audio: { own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'audio'], packages: ['tone'] },
   cli: {
     own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'tests-engine', 'exchange', 'audio/render', 'cli'],
-    packages: ['node-web-audio-api', 'valibot'],
+    packages: ['node-web-audio-api', 'valibot', 'esbuild', 'tsx'],
   },
   ui: {
     own: ['units.ts', 'notes.ts', 'score.ts', 'notation', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],

@@ -7,7 +7,7 @@ import { folder, put } from './support.ts';
 
 const ROOT = resolve(import.meta.dirname, '../..');
 const start = (args: readonly string[], input = '') =>
-  spawnSync(process.execPath, ['--import', 'tsx/esm', 'src/cli/main.ts', ...args], {
+  spawnSync(process.execPath, ['src/cli/start.js', ...args], {
     cwd: ROOT,
     input,
     encoding: 'utf8',
