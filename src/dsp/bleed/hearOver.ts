@@ -32,7 +32,8 @@ export const isHeard = ({ bleedDb }: Pick<Cancelled, 'bleedDb'>): boolean => ble
  * @param recording microphone over hearing and take, mono, `sampleRate` (8000…192000 Hz); what is no number
  *   counts as silence
  * @returns the notes from `fromSec` on, times counted from the recording's first sample. Where no backing is
- *   found in the recording (headphones), exactly the notes of {@link hearTake} on the same span.
+ *   found in the recording (headphones), exactly the notes of {@link hearTake} on the same span; none if the take is
+ *   refused.
  * @throws RangeError for a rate or a `fromSec` out of range
  */
 export function hearOverBacking(
@@ -53,9 +54,17 @@ export function hearOverBacking(
       : alone(hearTake(take, sampleRate, options));
   onProgress?.(1);
   return {
-    notes: notes
-      .map((n) => ({ ...n, onsetSec: sec(n.onsetSec + startSec), offsetSec: sec(n.offsetSec + startSec) }))
-      .filter((n) => n.onsetSec >= fromSec - LEAD_SEC),
+    // What a refused take seems to hold is nothing that can be relied on.
+    notes:
+      heard.verdict === 'refused'
+        ? []
+        : notes
+            .map((n) => ({
+              ...n,
+              onsetSec: sec(n.onsetSec + startSec),
+              offsetSec: sec(n.offsetSec + startSec),
+            }))
+            .filter((n) => n.onsetSec >= fromSec - LEAD_SEC),
     tuningCents,
     heard,
   };

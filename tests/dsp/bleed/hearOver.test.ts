@@ -72,7 +72,8 @@ describe('hearing over a backing', () => {
 describe('what the recording itself says, over a backing', () => {
   const over = headphones(PLUCKS).map((v, n) => v + bleed[n]);
   const peak = over.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-  const at = (gain: number) => hear(over.map((v) => Math.max(-1, Math.min(1, gain * v)))).heard;
+  const takeAt = (gain: number) => hear(over.map((v) => Math.max(-1, Math.min(1, gain * v))));
+  const at = (gain: number) => takeAt(gain).heard;
   it('cautions of a take too soft, and refuses silence', () => {
     expect(at(0.01)).toMatchObject({ verdict: 'caution', reason: 'too-quiet' });
     expect(at(0.001)).toMatchObject({ verdict: 'refused', reason: 'silence' });
@@ -81,6 +82,13 @@ describe('what the recording itself says, over a backing', () => {
     expect(at(0.99 / peak)).toMatchObject({ verdict: 'ok', reason: null });
     expect(at(4 / peak)).toMatchObject({ verdict: 'caution', reason: 'clipped' });
     expect(at(40 / peak)).toMatchObject({ verdict: 'refused', reason: 'clipped' });
+  });
+  it('hands out the notes of a take with caution, and none of a refused one', () => {
+    expect(takeAt(4 / peak).notes.length).toBeGreaterThan(0);
+    expect(takeAt(8 / peak)).toMatchObject({
+      notes: [],
+      heard: { verdict: 'refused', reason: 'backing-too-loud' },
+    });
   });
   it('knows the backing all the same', () => {
     expect(Math.abs(at(0.01).delayMs! - 90)).toBeLessThan(0.5);
