@@ -25,7 +25,7 @@ export const revisionOf = async (db: Database, studentId: string): Promise<numbe
   Number((await db.derived.get(keyOf(studentId, REVISION)))?.value ?? 0);
 
 /** These students' attempts or overrides have changed. Only inside a transaction that can write `derived`. */
-export async function touch({ db }: Context, studentIds: Iterable<string>): Promise<void> {
+export async function touch({ db }: Pick<Context, 'db'>, studentIds: Iterable<string>): Promise<void> {
   for (const studentId of new Set(studentIds)) {
     const key = keyOf(studentId, REVISION);
     const value = (await revisionOf(db, studentId)) + 1;

@@ -1,5 +1,5 @@
 import Dexie from 'dexie';
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import {
   homeworkFragment,
   openStore,
@@ -10,6 +10,10 @@ import {
 import type { Store } from '../../src/store/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
+import { packLoose, undoBlocksOf } from '../../src/store/blocks.ts';
+import { makeDatabase } from '../../src/store/database.ts';
+import type { Database } from '../../src/store/database.ts';
+import { touch } from '../../src/store/derived.ts';
 import { toBase64Url } from '../../src/store/homework/fragment.ts';
 import { wholeCode } from '../../src/exchange/index.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
@@ -258,6 +262,55 @@ describe('attempts packed for taking out', () => {
     const after = await unpackBackup(await store.backup.export());
     expect(after.records.attempts.find((one) => one.id === theirs.id)).toEqual(theirs);
     expect(after.records.attempts).toHaveLength(20);
+  });
+
+  it.each([
+    [
+      'an attempt was replaced',
+      async (db: Database, id: string) => {
+        const one = (await db.attempts.where({ id }).first())!;
+        await db.transaction('rw', [db.attempts, db.blocks, db.loose, db.derived], async () => {
+          await db.attempts.put({ ...one, listenerVersion: 77 });
+          await undoBlocksOf(db, one.studentId);
+          await touch({ db }, [one.studentId]);
+        });
+      },
+      { blocks: 0, loose: 20 },
+    ],
+    ['another tab packed them', (db: Database) => packLoose(db), { blocks: 1, loose: 0 }],
+    [
+      'their student was deleted',
+      async (_: Database, __: string, remove: () => Promise<void>) => remove(),
+      { blocks: 0, loose: 0 },
+    ],
+  ])('are not packed as they were where meanwhile %s', async (_, meanwhile, left) => {
+    const { store, id } = await many(20);
+    const { attempts } = await packed(store, 1);
+    const db = makeDatabase(store.name);
+    try {
+      await db.transaction('rw', [db.blocks, db.loose], () => undoBlocksOf(db, id));
+      // Between reading and writing lies the packing: its last byte waits until the other's work is done.
+      let waits = true;
+      const Real = CompressionStream;
+      vi.stubGlobal(
+        'CompressionStream',
+        class {
+          constructor(format: CompressionFormat) {
+            const { writable, readable } = new Real(format);
+            if (!waits) return { writable, readable };
+            waits = false;
+            const flush = () => meanwhile(db, String(attempts[0]), () => store.students.remove(id));
+            return { writable, readable: readable.pipeThrough(new TransformStream({ flush })) };
+          }
+        },
+      );
+      await packLoose(db);
+      expect(waits).toBe(false);
+      expect([await db.blocks.count(), await db.loose.count()]).toEqual([left.blocks, left.loose]);
+    } finally {
+      vi.unstubAllGlobals();
+      db.close();
+    }
   });
 
   it('by an older schema are packed anew', async () => {

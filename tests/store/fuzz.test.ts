@@ -4,18 +4,11 @@ import { unpackBackup } from '../../src/store/backup/file.ts';
 import { gzipped } from '../../src/store/gzip.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { ImportProblem } from '../../src/store/index.ts';
-import { damageBytes, damageJson, ID, sampleBackup } from './support/backup.ts';
+import { damageBytes, damageJson, ID, sampleBackup, withBlocks } from './support/backup.ts';
 import { die } from './support/sample.ts';
 
-const sample = await withBlock(sampleBackup(3));
-
-/** The same with its last attempt in a packed block, as most attempts of a long record are. */
-async function withBlock({ json, attachments }: ReturnType<typeof sampleBackup>) {
-  const copy = structuredClone(json) as any;
-  const gzip = await gzipped(new TextEncoder().encode(JSON.stringify([copy.records.attempts.pop()])));
-  copy.blocks = [{ schema: SCHEMA_VERSION, bytes: gzip.length }];
-  return { json: copy, attachments: [gzip, ...attachments], all: json };
-}
+const whole = sampleBackup(3);
+const sample = { ...(await withBlocks(whole, [1])), all: whole.json };
 
 const packed = () => pack('backup', sample.json, sample.attachments);
 

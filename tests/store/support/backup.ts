@@ -1,6 +1,7 @@
-import { listAudio } from '../../../src/store/backup/attachments.ts';
+import { listAudio, listBlocks } from '../../../src/store/backup/attachments.ts';
 import { pack } from '../../../src/store/backup/container.ts';
 import type { Backup } from '../../../src/store/backup/file.ts';
+import { gzipped } from '../../../src/store/gzip.ts';
 import { SCHEMA_VERSION } from '../../../src/store/schema/migrations.ts';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
 import { sampleAttempt } from './sample.ts';
@@ -52,6 +53,21 @@ export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
 
 export const packSample = (sample: ReturnType<typeof sampleBackup>) =>
   pack('backup', sample.json, sample.attachments);
+
+/** The same with its last attempts in packed blocks of these sizes, as most attempts of a long record are. */
+export async function withBlocks(
+  { json, attachments }: ReturnType<typeof sampleBackup>,
+  sizes: readonly number[],
+): Promise<ReturnType<typeof sampleBackup>> {
+  const copy = structuredClone(json) as any;
+  const blocks: Uint8Array<ArrayBuffer>[] = [];
+  for (const size of sizes) {
+    const attempts = copy.records.attempts.splice(-size);
+    blocks.push(await gzipped(new TextEncoder().encode(JSON.stringify(attempts))));
+  }
+  copy.blocks = listBlocks(blocks.map((gzip) => ({ schema: SCHEMA_VERSION, gzip })));
+  return { json: copy, attachments: [...blocks, ...attachments] };
+}
 
 type Die = (n: number) => number;
 
