@@ -9,7 +9,7 @@ import {
 import { ebur128 } from '../../support/ebur128.ts';
 import { nodeRenderer } from '../../support/node-renderer.ts';
 
-const EACH = 10;
+const EACH = 20;
 const LEVELS = 10;
 const SAMPLE_RATE = 44_100;
 

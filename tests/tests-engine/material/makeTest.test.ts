@@ -77,6 +77,28 @@ describe('a teacher’s own level', () => {
     const test = levelTest(level, { kind: 'melody', seed: 1, instrument: 'bass' });
     expect(test).toMatchObject({ level: null, key: { tonic: 'D', scale: 'dorian' }, tempoBpm: 60 });
   });
+  it('may ask for every semitone of three octaves: as much of it as lies under the hand', () => {
+    const level = parseLevel({
+      ...JSON.parse(JSON.stringify(LEVELS[4])),
+      scales: [{ scale: 'chromatic', tonics: ['D', 'Eb'] }],
+      ranges: [[-12, 24]],
+      positions: [1, 1],
+      melodyBand: null,
+    });
+    const eight = [26, 31, 36, 41, 46, 51, 56, 61];
+    const fretted = new Set<number>();
+    for (let seed = 0; seed < 200; seed++) {
+      const { phrase } = levelTest(level, { kind: 'melody', seed, instrument: 'guitar', tuning: eight });
+      const pitches = phrase.notes.map(({ midi }) => midi as number);
+      const highest = Math.max(...pitches);
+      const leap = Math.max(...pitches.slice(1).map((pitch, i) => Math.abs(pitch - pitches[i]!)));
+      expect(leap).toBeLessThanOrEqual(level.maxLeap);
+      expect(pitches.filter((pitch) => pitch === highest)).toHaveLength(1);
+      expect(Math.max(...phrase.notes.map(({ fret }) => fret!))).toBeLessThanOrEqual(4);
+      for (const pitch of pitches) fretted.add(pitch);
+    }
+    expect(fretted.size).toBeGreaterThan(24);
+  });
   it('may be any of ours', () => {
     for (const level of LEVELS) expect(parseLevel(JSON.parse(JSON.stringify(level)))).toEqual(level);
   });

@@ -94,7 +94,8 @@ function timeAmounts(
     if (!starts.includes(onset % bar)) offBeat++;
   }
   let syncopated = 0;
-  for (const strength of syncopations(onsets, metre, bars)) syncopated += strength + 1;
+  const strengths = syncopations(onsets, metre, bars);
+  for (let i = 0; i < strengths.length; i++) syncopated += strengths[i]! + 1;
   return [
     onsets.length,
     onsets.length / seconds,
@@ -165,7 +166,7 @@ export function totalDifficulty(
 ): number {
   const shares = sharesOf(bare, phrase, tempo);
   let sum = 0;
-  for (const share of shares) sum += share;
+  for (let i = 0; i < shares.length; i++) sum += shares[i]!;
   return 100 * (sum / shares.length);
 }
 

@@ -55,19 +55,22 @@ export function metricWeights(metre: Metre): readonly number[] {
  */
 export function syncopations(onsets: readonly number[], metre: Metre, bars: number): number[] {
   const weights = metricWeights(metre);
-  const end = weights.length * bars;
-  const finest = weights.reduce((low, weight) => Math.min(low, weight), 0) - 1;
-  const weightAt = (unit: number): number =>
-    Number.isInteger(unit) ? weights[unit % weights.length]! : finest;
+  const length = weights.length;
+  const end = length * bars;
+  let finest = 0;
+  for (const weight of weights) if (weight < finest) finest = weight;
+  finest--;
   const found: number[] = [];
-  onsets.forEach((onset, i) => {
-    const from = onset / UNIT_TICKS;
+  for (let i = 0; i < onsets.length; i++) {
+    const from = onsets[i]! / UNIT_TICKS;
     const until = Math.min(end, i + 1 < onsets.length ? onsets[i + 1]! / UNIT_TICKS : end);
+    const own = Number.isInteger(from) ? weights[from % length]! : finest;
     let strongest = -Infinity;
-    for (let unit = Math.floor(from) + 1; unit < until; unit++)
-      strongest = Math.max(strongest, weightAt(unit));
-    const strength = strongest - weightAt(from);
-    if (strength >= 0) found.push(strength);
-  });
+    for (let unit = Math.floor(from) + 1; unit < until; unit++) {
+      const weight = weights[unit % length]!;
+      if (weight > strongest) strongest = weight;
+    }
+    if (strongest >= own) found.push(strongest - own);
+  }
   return found;
 }

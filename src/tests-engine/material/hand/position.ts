@@ -14,6 +14,13 @@ export interface Place {
  * @param strings sounding MIDI numbers, lowest string first; @returns places by MIDI number.
  */
 export function underTheHand(strings: readonly number[], fret: number): ReadonlyMap<number, Place> {
+  let known = cache.get(strings);
+  if (!known) cache.set(strings, (known = []));
+  return (known[fret] ??= placesAt(strings, fret));
+}
+const cache = new WeakMap<readonly number[], ReadonlyMap<number, Place>[]>();
+
+function placesAt(strings: readonly number[], fret: number): ReadonlyMap<number, Place> {
   const places = new Map<number, Place>();
   strings.forEach((open, i) => {
     const string = strings.length - i;

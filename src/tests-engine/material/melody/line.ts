@@ -1,21 +1,32 @@
 import type { Random } from '../random/random.ts';
 
+/** A set of rungs: bit r is rung r. A hand of four frets on eight strings holds at most 32 pitches. */
+type Rungs = number;
+
+/** What may follow each rung of a ladder under a hand, whatever the rhythm; worked out once. */
+export interface Steps {
+  /** Rungs within the level's largest leap, and no more strings away than the level allows, from each rung. */
+  readonly reach: readonly Rungs[];
+  /** Those of them that a hand reaches within a quaver. */
+  readonly quick: readonly Rungs[];
+  /** Those of them that are no leap. */
+  readonly near: readonly Rungs[];
+  /** How likely a rung is to follow another on a weak place, at `from × rungs + to`; and on a stress. */
+  readonly weak: readonly number[];
+  readonly strong: readonly number[];
+}
+
 /** What every line of one rhythm over one range has to satisfy. Rungs index the ladder of scale notes under the hand. */
 export interface LineFrame {
-  /** Semitones from the tonic, rising. */
+  /** Semitones from the tonic, rising; at most 32. */
   readonly rungs: readonly number[];
-  /** String of each rung (1 = highest). */
-  readonly strings: readonly number[];
-  /** Rungs that belong to the tonic chord. */
-  readonly chord: readonly boolean[];
+  readonly steps: Steps;
   readonly count: number;
   /** Notes on a stress of the bar. */
   readonly strong: readonly boolean[];
   /** Notes that follow the one before within a quaver. */
   readonly quick: readonly boolean[];
-  readonly maxLeap: number;
   readonly maxLeaps: number;
-  readonly maxStringCross: number;
 }
 
 /** What is drawn for one attempt at a line. */
@@ -38,9 +49,36 @@ export const LONGEST_RUN = 4;
 const QUICK_LEAP = 7;
 /** Nodes of the search before the task is given up and another one drawn: 12 notes × 8 rungs, twice over. */
 const BUDGET = 200;
+/** A stressed note is three times as likely to belong to the chord. */
+const ON_STRESS = 3;
 
-const OPTIONS: number[][] = [];
-const WEIGHTS: number[][] = [];
+/** Steps before thirds, larger moves before none. @param apart rungs between two notes. */
+const likely = (apart: number): number => (apart === 1 ? 8 : apart === 2 ? 5 : apart === 0 ? 2 : 3);
+
+/**
+ * @param strings string of each rung (1 = highest); @param chord rungs that belong to the tonic chord.
+ */
+export function stepsOf(
+  rungs: readonly number[],
+  strings: readonly number[],
+  chord: readonly boolean[],
+  { maxLeap, maxStringCross }: { readonly maxLeap: number; readonly maxStringCross: number },
+): Steps {
+  const within = (widest: number): Rungs[] =>
+    rungs.map((from, i) =>
+      rungs.reduce(
+        (set, to, j) =>
+          Math.abs(to - from) <= Math.min(widest, maxLeap) &&
+          Math.abs(strings[j]! - strings[i]!) <= maxStringCross
+            ? set | (1 << j)
+            : set,
+        0,
+      ),
+    );
+  const weak = rungs.flatMap((_, i) => rungs.map((_, j) => likely(Math.abs(i - j))));
+  const strong = weak.map((weight, at) => (chord[at % rungs.length] ? weight * ON_STRESS : weight));
+  return { reach: within(maxLeap), quick: within(QUICK_LEAP), near: within(LEAP - 1), weak, strong };
+}
 
 /**
  * Looks for lines of `count` rungs by randomised depth-first search. The rules: one climax; no interval over
@@ -49,122 +87,109 @@ const WEIGHTS: number[][] = [];
  * over four notes; no more strings crossed than stated, and no more than a fifth within a quaver; the answer's
  * moves go the way of the opening's.
  *
- * A level's stock takes some hundred thousand steps of it: what each note may be is written into lists that
- * all searches share, one after the other.
+ * A level's stock takes some hundred thousand nodes of it: what may come next is a set held in one number.
  */
 export class LineSearch {
   readonly #frame: LineFrame;
   readonly #random: Random;
   #attempt!: LineAttempt;
-  readonly #line: number[] = [];
+  readonly #line: number[];
+  /** Which way the line moves into each note (1, 0, −1), and for how many moves it has gone that way. */
+  readonly #ways: number[];
+  readonly #streaks: number[];
   #nodes = 0;
 
   constructor(frame: LineFrame, random: Random) {
     this.#frame = frame;
     this.#random = random;
-    while (OPTIONS.length < frame.count) {
-      OPTIONS.push([]);
-      WEIGHTS.push([]);
-    }
+    this.#line = new Array<number>(frame.count).fill(0);
+    this.#ways = new Array<number>(frame.count).fill(0);
+    this.#streaks = new Array<number>(frame.count).fill(0);
   }
 
   /** The rungs of a line, or null when the budget runs out or there is none. */
   find(attempt: LineAttempt): number[] | null {
     this.#attempt = attempt;
-    this.#line.length = 0;
-    this.#line.push(attempt.first);
+    this.#line[0] = attempt.first;
     this.#nodes = 0;
     return this.#extend(1, 0) ? [...this.#line] : null;
   }
 
-  /** Semitones of the move into note `i` of the line so far. */
-  #move(i: number): number {
-    const { rungs } = this.#frame;
-    return rungs[this.#line[i]!]! - rungs[this.#line[i - 1]!]!;
-  }
-
-  /** Notes of the stretch that ends with note `i − 1` and goes the way of `way`; 1 when it went another way. */
-  #run(i: number, way: number): number {
-    let run = 1;
-    for (let j = i - 1; j >= 1 && Math.sign(this.#move(j)) === way; j--) run++;
-    return run;
-  }
-
   /** Fills in every note from `i` on; false when there is no way or the budget is spent. */
   #extend(i: number, leaps: number): boolean {
-    const { count } = this.#frame;
+    const { count, rungs, steps, strong } = this.#frame;
     const line = this.#line;
     if (i === count) return different(line) >= Math.min(4, Math.ceil(count / 2));
-    const options = OPTIONS[i]!;
-    const weights = WEIGHTS[i]!;
-    let left = this.#gather(i, leaps, options, weights);
+    const previous = line[i - 1]!;
+    const weights = strong[i] ? steps.strong : steps.weak;
+    const row = previous * rungs.length;
+    let left = this.#next(i, leaps);
     let total = 0;
-    for (let k = 0; k < left; k++) total += weights[k]!;
-    while (left > 0) {
+    for (let set = left; set !== 0; set &= set - 1) total += weights[row + lowest(set)]!;
+    while (left !== 0) {
       if (++this.#nodes > BUDGET) return false;
       let ticket = this.#random.below(total);
-      let k = 0;
-      while (ticket >= weights[k]!) ticket -= weights[k++]!;
-      line.push(options[k]!);
-      const leap = Math.abs(this.#move(i)) >= LEAP ? 1 : 0;
-      if (this.#extend(i + 1, leaps + leap)) return true;
-      line.pop();
-      total -= weights[k]!;
-      left--;
-      for (; k < left; k++) {
-        options[k] = options[k + 1]!;
-        weights[k] = weights[k + 1]!;
+      let set = left;
+      let rung = lowest(set);
+      while (ticket >= weights[row + rung]!) {
+        ticket -= weights[row + rung]!;
+        set &= set - 1;
+        rung = lowest(set);
       }
+      const way = rung > previous ? 1 : rung < previous ? -1 : 0;
+      line[i] = rung;
+      this.#ways[i] = way;
+      this.#streaks[i] = i > 1 && this.#ways[i - 1] === way ? this.#streaks[i - 1]! + 1 : 1;
+      const leap = Math.abs(rungs[rung]! - rungs[previous]!) >= LEAP ? 1 : 0;
+      if (this.#extend(i + 1, leaps + leap)) return true;
+      total -= weights[row + rung]!;
+      left &= ~(1 << rung);
     }
     return false;
   }
 
-  /** Writes down the rungs that note `i` may stand on, with their weights; returns how many. */
-  #gather(i: number, leaps: number, options: number[], weights: number[]): number {
-    const { rungs, strings, chord, count, maxLeap, maxLeaps, maxStringCross, quick, strong } = this.#frame;
+  /** The rungs that note `i` may stand on. */
+  #next(i: number, leaps: number): Rungs {
+    const { rungs, steps, count, maxLeaps, quick } = this.#frame;
     const { mirror, mirrorSign, climax, climaxAt } = this.#attempt;
     const line = this.#line;
     const last = i === count - 1;
     const previous = line[i - 1]!;
-    const from = rungs[previous]!;
-    const fromString = strings[previous]!;
-    const widest = quick[i] ? Math.min(QUICK_LEAP, maxLeap) : maxLeap;
-    const mayLeap = leaps < maxLeaps && !last;
+    const same = 1 << previous;
+    const below = same - 1;
+    const above = ~(same | below);
+    // The climax is passed nowhere else.
+    const allowed = i === climaxAt ? 1 << climax : last ? 1 << this.#attempt.last : (1 << climax) - 1;
+    let set = allowed & (quick[i] ? steps.quick : steps.reach)[previous]!;
+    if (last || leaps >= maxLeaps) set &= steps.near[previous]!;
+    if (last) set &= ~same;
     const model = mirror[i]!;
-    const way = model > 0 ? Math.sign(this.#move(model)) * mirrorSign[i]! : 0;
-    const before = i >= 2 ? this.#move(i - 1) : 1;
-    const leapt = Math.abs(before) >= LEAP;
-    const mayRise = i < 2 || this.#run(i, 1) < LONGEST_RUN;
-    const mayFall = i < 2 || this.#run(i, -1) < LONGEST_RUN;
-    // A third time to and fro.
-    const returning = i >= 3 && previous === line[i - 3] && line[i - 2] !== previous ? line[i - 2]! : -1;
-    const near = strong[i] ? 3 : 1;
-    const fixed = i === climaxAt ? climax : last ? this.#attempt.last : -1;
-    const low = fixed >= 0 ? fixed : 0;
-    const high = fixed >= 0 ? fixed : climax - 1;
-    let found = 0;
-    for (let rung = low; rung <= high; rung++) {
-      const step = rungs[rung]! - from;
-      const size = Math.abs(step);
-      if (size > widest || (size >= LEAP && !mayLeap)) continue;
-      if (Math.abs(strings[rung]! - fromString) > maxStringCross) continue;
-      if (model > 0 && Math.sign(step) !== way) continue;
-      if (step === 0 ? last || before === 0 : step > 0 ? !mayRise : !mayFall) continue;
-      if (leapt && (size === 0 || size >= LEAP || step > 0 === before > 0)) continue;
-      if (rung === returning) continue;
-      const apart = Math.abs(rung - previous);
-      const weight = apart === 1 ? 8 : apart === 2 ? 5 : apart === 0 ? 2 : 3;
-      options[found] = rung;
-      weights[found++] = chord[rung] ? weight * near : weight;
+    if (model > 0) {
+      const way = this.#ways[model]! * mirrorSign[i]!;
+      set &= way > 0 ? above : way < 0 ? below : same;
     }
-    return found;
+    if (i < 2) return set;
+    const before = this.#ways[i - 1]!;
+    if (before === 0) return set & ~same;
+    const isLongest = this.#streaks[i - 1]! + 1 >= LONGEST_RUN;
+    if (isLongest) set &= before > 0 ? ~above : ~below;
+    if (Math.abs(rungs[previous]! - rungs[line[i - 2]!]!) >= LEAP)
+      set &= steps.near[previous]! & (before > 0 ? below : above);
+    // A third time to and fro.
+    if (i >= 3 && previous === line[i - 3]) set &= ~(1 << line[i - 2]!);
+    return set;
   }
 }
 
-/** How many different rungs a line stands on; a few, so looking back beats a set. */
+/** The lowest rung of a set that has one. */
+const lowest = (set: Rungs): number => 31 - Math.clz32(set & -set);
+
+/** How many different rungs a line stands on. */
 function different(line: readonly number[]): number {
+  let set = 0;
+  for (let i = 0; i < line.length; i++) set |= 1 << line[i]!;
   let count = 0;
-  for (let i = 0; i < line.length; i++) if (line.indexOf(line[i]!) === i) count++;
+  for (; set !== 0; set &= set - 1) count++;
   return count;
 }
 

@@ -103,8 +103,8 @@ function draw(
   random: Random,
 ): Line {
   const rungs = rungsOf(level, scale, range);
-  const strung = rungs.offsets.map((offset) => (hand ? stringOf(hand.hand, offset) : 1));
-  return { plan, scale, range, offsets: shapeLine(level, rungs, strung, plan, at.melodyBars, random) };
+  const offsets = shapeLine(level, rungs, hand ? hand.hand : null, plan, at.melodyBars, random);
+  return { plan, scale, range, offsets };
 }
 
 /** A fresh line for one test: the hand is placed first, so that the strings it crosses are known. */

@@ -19,12 +19,14 @@ export function makeMelody(
   const { key, hand } = placed;
   const notes = spellLine(level, line, placed, spelledScale(key), random).map(({ offset, spelling }, i) => {
     const sounding = hand.tonicMidi + offset;
+    const { string, fret } = hand.places.get(sounding)!;
     return {
       startTicks: ticks(line.plan.onsets[i]!),
       durationTicks: ticks(line.plan.durations[i]!),
       midi: midi(sounding),
       spelling,
-      ...hand.places.get(sounding)!,
+      string,
+      fret,
     };
   });
   return { key, phrase: { metre: METRES[at.metre], bars: at.melodyBars, notes } };

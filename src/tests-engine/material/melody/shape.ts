@@ -1,7 +1,9 @@
-import { type Random } from '../random/random.ts';
+import type { Random } from '../random/random.ts';
 import type { LevelParameters } from '../levels/types.ts';
 import { type SpelledScale, ladder, spelledScale } from '../theory/scale.ts';
-import { LineSearch } from './line.ts';
+import type { Layout } from '../hand/position.ts';
+import { stringOf } from '../hand/placing.ts';
+import { LineSearch, type Steps, stepsOf } from './line.ts';
 import type { RhythmPlan } from './plan.ts';
 
 /** Semitones above the tonic of the tonic chord's degrees in this scale; a degree the scale lacks is left out. */
@@ -18,11 +20,15 @@ const QUICK_TICKS = 240;
 interface Rungs {
   /** Semitones from the tonic, rising. */
   readonly offsets: readonly number[];
-  readonly chord: readonly boolean[];
   /** Rungs that a line may begin and end on: the top one is the climax's. */
   readonly firsts: readonly number[];
   readonly lasts: readonly number[];
+  /** What may follow what under a hand; null while none is placed. */
+  readonly steps: (hand: Layout | null) => Steps;
 }
+
+/** The search holds sets of rungs in 32 bits: more of a chromatic scale than a hand of four frets reaches on seven strings. */
+const MOST_RUNGS = 32;
 
 const cache = new WeakMap<LevelParameters, Map<string, Rungs>>();
 
@@ -34,7 +40,7 @@ export function rungsOf(level: LevelParameters, scale: string, range: readonly [
   const found = known.get(name);
   if (found) return found;
   const spelled = spelledScale({ tonic: 'C', scale });
-  const offsets = ladder(spelled, range[0], range[1]);
+  const offsets = ladder(spelled, range[0], range[1]).slice(0, MOST_RUNGS);
   const steps = chordSteps(spelled);
   const pc = (offset: number): number => ((offset % 12) + 12) % 12;
   const onDegree = (degrees: readonly (1 | 3 | 5)[]): number[] =>
@@ -42,9 +48,25 @@ export function rungsOf(level: LevelParameters, scale: string, range: readonly [
       i < offsets.length - 1 && degrees.some((d) => steps[d] === pc(offset)) ? [i] : [],
     );
   const chordPcs = [steps[1], steps[3], steps[5]];
-  const rungs = {
+  const chord = offsets.map((offset) => chordPcs.includes(pc(offset)));
+  const unplaced = stepsOf(
     offsets,
-    chord: offsets.map((offset) => chordPcs.includes(pc(offset))),
+    offsets.map(() => 1),
+    chord,
+    level,
+  );
+  const placed = new WeakMap<Layout, Steps>();
+  const rungs: Rungs = {
+    offsets,
+    steps: (hand) => {
+      if (!hand) return unplaced;
+      let found = placed.get(hand);
+      if (!found) {
+        const strings = offsets.map((offset) => stringOf(hand, offset));
+        placed.set(hand, (found = stepsOf(offsets, strings, chord, level)));
+      }
+      return found;
+    },
     firsts: onDegree(level.firstDegrees),
     lasts: onDegree(level.lastDegrees),
   };
@@ -55,13 +77,13 @@ export function rungsOf(level: LevelParameters, scale: string, range: readonly [
 /**
  * Pitches for a rhythm, in semitones from the tonic: draws first note, last note, the place and height of the
  * climax and how each answer relates to the opening (the same way or mirrored) until a line exists.
- * @param strings string of each rung; all the same while the hand is not yet placed.
+ * @param hand null while none is placed.
  * @throws RangeError when no line is found: the level's limits contradict each other.
  */
 export function shapeLine(
   level: LevelParameters,
-  { offsets: rungs, chord, firsts, lasts }: Rungs,
-  strings: readonly number[],
+  { offsets: rungs, steps, firsts, lasts }: Rungs,
+  hand: Layout | null,
   plan: RhythmPlan,
   bars: number,
   random: Random,
@@ -70,14 +92,11 @@ export function shapeLine(
   const top = rungs.length - 1;
   const frame = {
     rungs,
-    strings,
-    chord,
+    steps: steps(hand),
     count,
     strong: plan.strong,
     quick: plan.onsets.map((onset, i) => i > 0 && onset - plan.onsets[i - 1]! <= QUICK_TICKS),
-    maxLeap: level.maxLeap,
     maxLeaps: Math.max(1, Math.round(level.leapsPerBar * bars)),
-    maxStringCross: level.maxStringCross,
   };
   const search = new LineSearch(frame, random);
   const mirror = new Array<number>(count).fill(0);

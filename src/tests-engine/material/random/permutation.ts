@@ -14,19 +14,19 @@ export function permuted(index: number, size: number, key: number): number {
     throw new RangeError(`a permutation's size is a whole number 1…2^32, got ${size}`);
   if (!Number.isInteger(index) || index < 0 || index >= size)
     throw new RangeError(`index must lie in 0…${size - 1}, got ${index}`);
-  let halfBits = 1;
-  while (4 ** halfBits < size) halfBits++;
-  const mask = 2 ** halfBits - 1;
+  let side = 2;
+  while (side * side < size) side *= 2;
+  const mask = side - 1;
   let value = index;
   do {
-    let left = Math.floor(value / (mask + 1));
+    let left = Math.floor(value / side);
     let right = value & mask;
     for (let round = 0; round < ROUNDS; round++) {
       const swapped = left ^ (mix(right, (key + round) | 0) & mask);
       left = right;
       right = swapped;
     }
-    value = left * (mask + 1) + right;
+    value = left * side + right;
   } while (value >= size);
   return value;
 }

@@ -1,21 +1,35 @@
 import type { LevelParameters } from '../levels/types.ts';
 import type { Pairs } from './pairs.ts';
-import { type Stretch, join, opens } from './parts.ts';
+import { type Stretch, onsetsOf, opens } from './parts.ts';
 
 type Parts = readonly [Stretch, Stretch, Stretch, Stretch];
 type Onsets = readonly number[];
 
-/** Walks the rhythms that may be asked against this one, from `turn` on (any whole number ≥ 0). */
-export type Others = (parts: Parts, turn?: number) => Generator<Parts, void>;
+/** The first rhythm, from `turn` on (any whole number ≥ 0), that may be asked against this one; null: there is none. */
+export type Others = (parts: Parts, turn?: number) => Parts | null;
 
-/** True where one rhythm is the other begun earlier or later, straight or round the end. */
+/** True where one rhythm is the other begun earlier or later, straight or round the end. Onsets 0…length−1, rising. */
 export function isShift(a: Onsets, b: Onsets, length: number): boolean {
-  if (a.length !== b.length) return false;
-  const there = new Set(b);
-  return b.some((onset) => {
-    const by = (onset - a[0]! + length) % length;
-    return a.every((moment) => there.has((moment + by) % length));
-  });
+  const count = a.length;
+  if (count !== b.length) return false;
+  // Begun at note k of b the same distances follow.
+  for (let k = 0; k < count; k++) {
+    let same = 0;
+    while (same < count) {
+      const there = b[(k + same) % count]! - b[k]!;
+      if ((there < 0 ? there + length : there) !== a[same]! - a[0]!) break;
+      same++;
+    }
+    if (same === count) return true;
+  }
+  return false;
+}
+
+/** Index of the first onset of `a`, from one on, that `b` lacks; a's length when there is none. */
+function lacking(a: Onsets, from: number, b: Onsets): number {
+  let i = from;
+  while (i < a.length && b.includes(a[i]!)) i++;
+  return i;
 }
 
 /**
@@ -24,35 +38,47 @@ export function isShift(a: Onsets, b: Onsets, length: number): boolean {
  */
 export function differsAsAsked({ question }: LevelParameters, a: Onsets, b: Onsets): boolean {
   if (a.length !== b.length) return false;
-  const gone: number[] = [];
-  const come: number[] = [];
-  for (let i = 0, j = 0; i < a.length || j < b.length;) {
-    const left = a[i] ?? Infinity;
-    const right = b[j] ?? Infinity;
-    if (left <= right) i++;
-    if (right <= left) j++;
-    if (left < right && gone.push(left) > question.moves) return false;
-    if (right < left && come.push(right) > question.moves) return false;
+  let moves = 0;
+  let i = lacking(a, 0, b);
+  let j = lacking(b, 0, a);
+  while (i < a.length) {
+    if (++moves > question.moves || Math.abs(a[i]! - b[j]!) < question.leastTicks) return false;
+    i = lacking(a, i + 1, b);
+    j = lacking(b, j + 1, a);
   }
-  return gone.length > 0 && gone.every((onset, i) => Math.abs(onset - come[i]!) >= question.leastTicks);
+  return moves > 0;
 }
 
 /** With more bars than this a rhythm always has a part to change; with few, a whole bar may have to. */
 const FEW_BARS = 400;
 
-const byNotes = <T>(list: readonly T[], notes: (item: T) => number): ReadonlyMap<number, readonly T[]> => {
-  const groups = new Map<number, T[]>();
-  for (const item of list) {
-    const group = groups.get(notes(item));
-    if (group) group.push(item);
-    else groups.set(notes(item), [item]);
+/** What a part or a whole bar may be replaced by. */
+interface Choice {
+  readonly parts: readonly Stretch[];
+  readonly onsets: Onsets;
+}
+const NONE: readonly Choice[] = [];
+
+/** Choices by their number of notes. */
+function byNotes(choices: readonly Choice[]): ReadonlyMap<number, readonly Choice[]> {
+  const groups = new Map<number, Choice[]>();
+  for (const choice of choices) {
+    const group = groups.get(choice.onsets.length);
+    if (group) group.push(choice);
+    else groups.set(choice.onsets.length, [choice]);
   }
   return groups;
-};
+}
+
+const choiceOf = (...parts: readonly Stretch[]): Choice => ({ parts, onsets: onsetsOf(parts) });
+
+/** First part of each place where something is replaced: the four parts, then the two bars. */
+const PLACES = [0, 1, 2, 3, 0, 2];
 
 /**
  * How a level's rhythms are varied for the question: one part of a bar is replaced by another part of the
- * level's figures with as many notes; where the level has few bars, also one whole bar.
+ * level's figures with as many notes; where the level has few bars, also one whole bar. All else stays, so what
+ * is replaced tells whether the two differ as asked.
  */
 export function otherRhythms(
   level: LevelParameters,
@@ -61,49 +87,37 @@ export function otherRhythms(
   bars: Pairs,
   length: number,
 ): Others {
-  const firstsBy = byNotes(firsts, (part) => part.onsets.length);
-  const secondsBy = byNotes(seconds, (part) => part.onsets.length);
+  const firstsBy = byNotes(firsts.map((part) => choiceOf(part)));
+  const secondsBy = byNotes(seconds.map((part) => choiceOf(part)));
   const listed =
-    bars.size <= FEW_BARS
-      ? Array.from({ length: bars.size }, (_, i) => ({ pair: bars.at(i), onsets: join(bars.at(i)).onsets }))
-      : [];
-  const barsBy = byNotes(listed, (bar) => bar.onsets.length);
+    bars.size <= FEW_BARS ? Array.from({ length: bars.size }, (_, i) => choiceOf(...bars.at(i))) : [];
+  const barsBy = byNotes(listed);
 
-  return function* (parts, turn = 0) {
+  return (parts, turn = 0) => {
     const [a, b, c, d] = parts;
-    const part = (old: Stretch, pool: ReadonlyMap<number, readonly Stretch[]>, put: (x: Stretch) => Parts) =>
-      choices(pool.get(old.onsets.length) ?? [], (x) =>
-        differsAsAsked(level, old.onsets, x.onsets) ? put(x) : null,
-      );
-    const bar = (x: Stretch, y: Stretch, put: (pair: readonly [Stretch, Stretch]) => Parts) => {
-      const { onsets } = join([x, y]);
-      return choices(barsBy.get(onsets.length) ?? [], (other) =>
-        differsAsAsked(level, onsets, other.onsets) ? put(other.pair) : null,
-      );
-    };
-    const all = [
-      part(a, firstsBy, (x) => [x, b, c, d]),
-      part(b, secondsBy, (x) => [a, x, c, d]),
-      part(c, firstsBy, (x) => [a, b, x, d]),
-      part(d, secondsBy, (x) => [a, b, c, x]),
-      bar(a, b, ([x, y]) => [x, y, c, d]),
-      bar(c, d, ([x, y]) => [a, b, x, y]),
+    const choices = [
+      firstsBy.get(a.onsets.length) ?? NONE,
+      secondsBy.get(b.onsets.length) ?? NONE,
+      firstsBy.get(c.onsets.length) ?? NONE,
+      secondsBy.get(d.onsets.length) ?? NONE,
+      barsBy.get(a.onsets.length + b.onsets.length) ?? NONE,
+      barsBy.get(c.onsets.length + d.onsets.length) ?? NONE,
     ];
-    const size = all.reduce((sum, choice) => sum + choice.size, 0);
-    const mine = join(parts).onsets;
+    let size = 0;
+    for (const list of choices) size += list.length;
+    let mine: Onsets | null = null;
     for (let i = 0; i < size; i++) {
       let at = (turn + i) % size;
       let which = 0;
-      while (at >= all[which]!.size) at -= all[which++]!.size;
-      const other = all[which]!.change(at);
-      if (!other || !opens(other[0])) continue;
-      const { onsets } = join(other);
-      if (differsAsAsked(level, mine, onsets) && !isShift(mine, onsets, length)) yield other;
+      while (at >= choices[which]!.length) at -= choices[which++]!.length;
+      const choice = choices[which]![at]!;
+      const place = PLACES[which]!;
+      const old = which < 4 ? parts[place]!.onsets : onsetsOf([parts[place]!, parts[place + 1]!]);
+      if (!differsAsAsked(level, old, choice.onsets)) continue;
+      const other = [...parts] as [Stretch, Stretch, Stretch, Stretch];
+      for (let k = 0; k < choice.parts.length; k++) other[place + k] = choice.parts[k]!;
+      if (opens(other[0]) && !isShift((mine ??= onsetsOf(parts)), onsetsOf(other), length)) return other;
     }
+    return null;
   };
-}
-
-/** Replacements and what each makes of the rhythm (null: nothing that may be asked), built when asked for. */
-function choices<T>(list: readonly T[], change: (item: T) => Parts | null) {
-  return { size: list.length, change: (i: number): Parts | null => change(list[i]!) };
 }

@@ -1,4 +1,4 @@
-import { figure, figureTicks } from '../levels/figures.ts';
+import { type Figure, figure, figureTicks } from '../levels/figures.ts';
 import { mix } from '../random/random.ts';
 
 /** A stretch of rhythm, begun at tick 0: what sounds, what is silent, what is tied over from before. */
@@ -9,35 +9,63 @@ export interface Stretch {
   readonly onsets: readonly number[];
 }
 
-function stretchOf(ids: readonly string[]): Stretch {
-  const events = ids.flatMap((id) => {
-    const f = figure(id);
-    return f.parts.map((part, i) => ({
+function stretchOf(figures: readonly Figure[], onsets: readonly number[]): Stretch {
+  const events = figures.flatMap(({ parts, held }) =>
+    parts.map((part, i) => ({
       ticks: Math.abs(part),
-      kind: part < 0 ? ('rest' as const) : f.held && i === 0 ? ('hold' as const) : ('note' as const),
-    }));
-  });
-  const onsets: number[] = [];
-  let at = 0;
-  for (const event of events) {
-    if (event.kind === 'note') onsets.push(at);
-    at += event.ticks;
-  }
-  return { ticks: at, events, onsets };
+      kind: part < 0 ? ('rest' as const) : held && i === 0 ? ('hold' as const) : ('note' as const),
+    })),
+  );
+  return { ticks: events.reduce((sum, { ticks }) => sum + ticks, 0), events, onsets };
 }
 
-/** Every sequence of figures that fills the beats; a figure of several beats starts on a beat and ends on one. */
-function fillings(ids: readonly string[], beats: readonly number[], wholeBeats: boolean): string[][] {
-  if (beats.length === 0) return [[]];
-  return ids.flatMap((id) => {
-    const ticks = figureTicks(figure(id));
-    let covered = 0;
-    for (let used = 1; used <= (wholeBeats ? 1 : beats.length); used++) {
-      covered += beats[used - 1]!;
-      if (covered === ticks) return fillings(ids, beats.slice(used), wholeBeats).map((rest) => [id, ...rest]);
+/** A sequence of figures that fills the beats, and where it has its notes. */
+interface Filling {
+  readonly figures: readonly Figure[];
+  readonly onsets: readonly number[];
+}
+
+/**
+ * Every sequence of figures that fills the beats and has a note, in the figures' order; a figure of several beats
+ * starts on a beat and ends on one. A tie must come out of a sounding note: not out of a rest inside the part.
+ */
+function fillings(
+  ids: readonly string[],
+  beats: readonly number[],
+  wholeBeats: boolean,
+  tiedInto: boolean,
+): Filling[] {
+  const known = ids.map((id) => ({ it: figure(id), ticks: figureTicks(figure(id)) }));
+  const found: Filling[] = [];
+  const figures: Figure[] = [];
+  const onsets: number[] = [];
+  const fill = (beat: number, start: number): void => {
+    if (beat === beats.length) {
+      if (onsets.length > 0) found.push({ figures: [...figures], onsets: [...onsets] });
+      return;
     }
-    return [];
-  });
+    const before = figures.at(-1);
+    for (const { it, ticks } of known) {
+      if (it.held && (before ? before.parts.at(-1)! < 0 : !tiedInto)) continue;
+      let next = beat;
+      let covered = 0;
+      while (covered < ticks && next < beats.length) covered += beats[next++]!;
+      if (covered !== ticks || (wholeBeats && next > beat + 1)) continue;
+      const notes = onsets.length;
+      let at = start;
+      for (let i = 0; i < it.parts.length; i++) {
+        const part = it.parts[i]!;
+        if (part > 0 && !(it.held && i === 0)) onsets.push(at);
+        at += Math.abs(part);
+      }
+      figures.push(it);
+      fill(next, at);
+      figures.pop();
+      onsets.length = notes;
+    }
+  };
+  fill(0, 0);
+  return found;
 }
 
 /**
@@ -52,24 +80,33 @@ export function partStock(
   additive: boolean,
   tiedInto = true,
 ): Stretch[] {
-  const ways = new Map<string, Stretch[]>();
-  for (const filling of fillings(ids, beats, additive)) {
-    const stretch = stretchOf(filling);
-    if (stretch.onsets.length === 0) continue;
-    if (!tiedInto && stretch.events[0]!.kind === 'hold') continue;
-    // A tie must come out of a sounding note: not out of a rest inside the part.
-    if (stretch.events.some((e, i) => i > 0 && e.kind === 'hold' && stretch.events[i - 1]!.kind === 'rest'))
-      continue;
-    const signature = stretch.onsets.join();
-    ways.set(signature, [...(ways.get(signature) ?? []), stretch]);
+  const ways = new Map<string, Filling[]>();
+  for (const filling of fillings(ids, beats, additive, tiedInto)) {
+    const signature = filling.onsets.join();
+    const same = ways.get(signature);
+    if (same) same.push(filling);
+    else ways.set(signature, [filling]);
   }
-  return [...ways.values()].map(
-    (same) => same[mix(same[0]!.onsets.length * 7919 + same[0]!.onsets.at(-1)!, same.length) % same.length]!,
-  );
+  return [...ways.values()].map((same) => {
+    const { onsets } = same[0]!;
+    const way = same[mix(onsets.length * 7919 + onsets.at(-1)!, same.length) % same.length]!;
+    return stretchOf(way.figures, onsets);
+  });
 }
 
 /** True where a phrase may begin: on a note, at once. */
 export const opens = (stretch: Stretch): boolean => stretch.onsets[0] === 0;
+
+/** Where stretches laid end to end have their notes. */
+export function onsetsOf(parts: readonly Stretch[]): number[] {
+  const onsets: number[] = [];
+  let start = 0;
+  for (const part of parts) {
+    for (const onset of part.onsets) onsets.push(start + onset);
+    start += part.ticks;
+  }
+  return onsets;
+}
 
 /** A rhythm laid out from tick 0: starts and sounding lengths. */
 export interface Timeline {

@@ -50,13 +50,13 @@ export function makeRhythm(
   const { rhythms, others } = rhythmStock(level, at);
   const size = rhythms.length;
   const { parts } = rhythms[permuted(walk % size, size, size)]!;
-  const other = others(parts, random.below(1 << 16)).next();
-  if (other.done) throw new Error('a stock rhythm has no other: the stock was built wrongly');
+  const other = others(parts, random.below(1 << 16));
+  if (!other) throw new Error('a stock rhythm has no other: the stock was built wrongly');
   const { tonic } = rhythmKey(strings);
   return {
     phrase: phraseOf(at, parts, strings, tonic),
     question: {
-      other: phraseOf(at, other.value, strings, tonic),
+      other: phraseOf(at, other, strings, tonic),
       answer: random.chance(1, 2) ? 'A' : 'B',
     },
   };

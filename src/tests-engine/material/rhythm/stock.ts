@@ -4,18 +4,17 @@ import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES, barParts, barTicks, beatLengths } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';
 import { pairs } from './pairs.ts';
-import { type Stretch, join, opens, partStock } from './parts.ts';
+import { type Stretch, onsetsOf, opens, partStock } from './parts.ts';
 import { type Others, otherRhythms } from './others.ts';
 
 /** A rhythm in two halves of two parts: those of bar 1 and of bar 2, or four short bars. */
 export interface StockRhythm {
   readonly parts: readonly [Stretch, Stretch, Stretch, Stretch];
-  readonly onsets: readonly number[];
 }
 
 export interface RhythmStock {
   readonly rhythms: readonly StockRhythm[];
-  /** The rhythms that may stand beside one of them in the question. */
+  /** The rhythm that stands beside one of them in the question. */
   readonly others: Others;
 }
 
@@ -46,38 +45,46 @@ function* build(level: LevelParameters, at: LevelMetre): Generator<void, RhythmS
   const openings = pairs(firsts.filter(opens), seconds, fewest, most);
   const rest = [...seconds.map((c) => ({ c, second: true })), ...firsts.map((c) => ({ c, second: false }))];
   const others = otherRhythms(level, firsts, seconds, bars, at.rhythmBars * barTicks(metre));
+  const inBand = bandOf(level, at);
   const all = openings.size * rest.length;
-  const found = new Map<string, StockRhythm>();
+  const rhythms: StockRhythm[] = [];
+  // Parts differ in their onsets, so rhythms do, but for one bar heard twice, which is met as a + c and as c + b.
+  const twice = new Set<number>();
   for (let i = 0; i < Math.min(all, CANDIDATES); i++) {
     if (i % CANDIDATES_A_SLICE === 0) yield;
     const pick = all > CANDIDATES ? permuted(i, all, all) : i;
-    const [a, b] = openings.at(pick % openings.size);
+    const opening = pick % openings.size;
+    const [a, b] = openings.at(opening);
     const { c, second } = rest[Math.floor(pick / openings.size)]!;
     const parts = second ? ([a, b, a, c] as const) : ([a, b, c, b] as const);
     const notes = parts[2].onsets.length + parts[3].onsets.length;
     if (notes < fewest || notes > most) continue;
-    const { onsets } = join(parts);
-    const name = onsets.join();
-    if (found.has(name) || !inBand(level, at, onsets)) continue;
-    if (others(parts).next().done === false) found.set(name, { parts, onsets });
+    const isTwice = parts[2] === a && parts[3] === b;
+    if ((isTwice && twice.has(opening)) || !inBand(onsetsOf(parts)) || !others(parts)) continue;
+    rhythms.push({ parts });
+    if (isTwice) twice.add(opening);
   }
-  if (found.size === 0)
+  if (rhythms.length === 0)
     throw new RangeError(
       `the figures of level "${level.name}" give no pair of rhythms in ${at.metre} with ${fewest}–${most} notes in a half; allow more figures or other numbers of notes`,
     );
-  return { rhythms: [...found.values()], others };
+  return { rhythms, others };
 }
 
 /** All that difficulty asks of a rhythm's pitches is whether there is more than one. */
 const ONE_PITCH: readonly number[] = [0];
 
 /** Does a rhythm lie in the level's band of difficulty, at the level's middle tempo? */
-function inBand(level: LevelParameters, at: LevelMetre, onsets: readonly number[]): boolean {
-  if (!level.rhythmBand) return true;
+function bandOf(level: LevelParameters, at: LevelMetre): (onsets: readonly number[]) => boolean {
+  const { rhythmBand: band, tempo } = level;
+  if (!band) return () => true;
   const phrase = { metre: METRES[at.metre], bars: at.rhythmBars };
-  const onePitch = { onsets, durations: onsets, offsets: ONE_PITCH, minorThird: true };
-  const total = totalDifficulty(onePitch, phrase, (level.tempo[0] + level.tempo[1]) / 2);
-  return total >= level.rhythmBand[0] && total <= level.rhythmBand[1];
+  const middle = (tempo[0] + tempo[1]) / 2;
+  return (onsets) => {
+    const onePitch = { onsets, durations: onsets, offsets: ONE_PITCH, minorThird: true };
+    const total = totalDifficulty(onePitch, phrase, middle);
+    return total >= band[0] && total <= band[1];
+  };
 }
 
 const cache = new WeakMap<LevelMetre, Building<RhythmStock>>();

@@ -5,7 +5,8 @@ const NATURAL = [0, 2, 4, 5, 7, 9, 11];
 
 /** "Bb3" from a name and a sounding MIDI number: the octave is that of the letter (Cb4 sounds as B3). */
 function withOctave(name: string, midiNumber: number): string {
-  const accidental = [...name.slice(1)].reduce((sum, sign) => sum + (sign === '#' ? 1 : -1), 0);
+  let accidental = 0;
+  for (let i = 1; i < name.length; i++) accidental += name[i] === '#' ? 1 : -1;
   return `${name}${Math.floor((midiNumber - accidental) / 12) - 1}`;
 }
 
