@@ -1,4 +1,5 @@
 import { halve } from '../signal/halve.ts';
+import { correlations } from '../signal/correlations.ts';
 import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
@@ -22,16 +23,8 @@ const quarter = (time: number): number => Math.round(ms(time) / 4);
 export function createContinuity(take: Prepared): Continuity {
   const x = take.half;
   const low = smooth(halve(x));
-  const fft = createRealFft(4096);
-  const piece = new Float64Array(fft.spectrum.length);
-  return {
-    at(at) {
-      return {
-        disc: discontinuity(x, Math.round(at / 2), fft, piece),
-        brk: breakAt(low, Math.round(at / 4)),
-      };
-    },
-  };
+  const discontinuity = createDiscontinuity(x);
+  return { at: (at) => ({ disc: discontinuity(Math.round(at / 2)), brk: breakAt(low, Math.round(at / 4)) }) };
 }
 
 /** Zero-phase low-pass near 1.3 kHz at 11 kHz: a 9-point Hann average. */
@@ -47,48 +40,58 @@ function smooth(input: Float32Array): Float32Array {
   return out;
 }
 
-function discontinuity(
-  x: Float32Array,
-  t: number,
-  fft: ReturnType<typeof createRealFft>,
-  piece: Float64Array,
-): number {
-  const from = t + half(8);
-  const length = Math.min(half(25), x.length - from);
-  const past = half(85);
-  if (length < half(12)) return 1;
-  fft.input.fill(0);
-  let own = 0;
-  for (let i = 0; i < length; i++) {
-    fft.input[i] = x[from + i]!;
-    own += x[from + i]! ** 2;
-  }
-  fft.forward();
-  piece.set(fft.spectrum);
-  fft.input.fill(0);
-  for (let i = 0; i < past; i++) fft.input[i] = x[t - past + i] ?? 0;
-  const energy = new Float64Array(past + 1);
-  for (let i = 0; i < past; i++) energy[i + 1] = energy[i]! + fft.input[i]! ** 2;
-  fft.forward();
-  const s = fft.spectrum;
-  for (let i = 0; i < s.length; i += 2) {
-    const re = s[i]! * piece[i]! + s[i + 1]! * piece[i + 1]!;
-    const im = s[i + 1]! * piece[i]! - s[i]! * piece[i + 1]!;
-    s[i] = re;
-    s[i + 1] = im;
-  }
-  fft.inverse();
-  let best = 0;
-  for (let lag = 0; lag + length <= past; lag++) {
-    const other = energy[lag + length]! - energy[lag]!;
-    const r = fft.input[lag]! / Math.sqrt(own * other + 1e-7);
-    if (r > best) best = r;
-  }
-  return 1 - best;
+/** What lies before an instant, in samples at half rate, is compared with the piece after it. */
+const PAST = half(85);
+const PIECE = half(25);
+
+function createDiscontinuity(x: Float32Array): (t: number) => number {
+  // No longer than the past: the lags at which the piece lies inside it are free of what wraps around.
+  const fft = createRealFft(2 ** Math.ceil(Math.log2(PAST)));
+  const piece = new Float64Array(fft.spectrum.length);
+  const energy = new Float64Array(PAST + 1);
+  return (t) => {
+    const from = t + half(8);
+    const length = Math.min(PIECE, x.length - from);
+    if (length < half(12)) return 1;
+    let own = 0;
+    for (let i = 0; i < length; i++) {
+      const v = x[from + i]!;
+      fft.input[i] = v;
+      own += v * v;
+    }
+    fft.input.fill(0, length);
+    fft.forward();
+    piece.set(fft.spectrum);
+    for (let i = 0; i < PAST; i++) {
+      const v = t - PAST + i < 0 ? 0 : x[t - PAST + i]!;
+      fft.input[i] = v;
+      energy[i + 1] = energy[i]! + v * v;
+    }
+    fft.input.fill(0, PAST);
+    fft.forward();
+    const s = fft.spectrum;
+    for (let i = 0; i < s.length; i += 2) {
+      const re = s[i]! * piece[i]! + s[i + 1]! * piece[i + 1]!;
+      const im = s[i + 1]! * piece[i]! - s[i]! * piece[i + 1]!;
+      s[i] = re;
+      s[i + 1] = im;
+    }
+    fft.inverse();
+    let best = 0;
+    for (let lag = 0; lag + length <= PAST; lag++) {
+      const dot = fft.input[lag]!;
+      if (dot <= 0) continue;
+      const r = dot / Math.sqrt(own * (energy[lag + length]! - energy[lag]!) + 1e-7);
+      if (r > best) best = r;
+    }
+    return 1 - best;
+  };
 }
 
 /** Correlation below which what sounded before counts as nothing ringing. */
 const RINGING = 0.6;
+/** Added to the product of two energies: of 30 ms at −70 dB each. */
+const LEAST = 1e-9;
 
 function breakAt(x: Float32Array, t: number): number {
   const period = periodBefore(x, t);
@@ -99,27 +102,13 @@ function breakAt(x: Float32Array, t: number): number {
   const periods = Math.ceil((quarter(8) + length + quarter(3)) / period);
   const centre = periods * period;
   const play = Math.max(1, 0.06 * period);
-  let best = 0;
-  for (let lag = Math.round(centre - play); lag <= Math.round(centre + play); lag++) {
-    const r = correlation(x, from, from - lag, length);
-    if (r > best) best = r;
-  }
-  return 1 - best;
-}
-
-function correlation(x: Float32Array, a: number, b: number, length: number): number {
-  if (a < 0 || b < 0) return 0;
-  let dot = 0;
-  let p = 0;
-  let q = 0;
-  for (let i = 0; i < length; i++) {
-    const u = x[a + i]!;
-    const v = x[b + i]!;
-    dot += u * v;
-    p += u * u;
-    q += v * v;
-  }
-  return dot / Math.sqrt(p * q + 1e-9);
+  // What would reach back to before the take is like nothing.
+  const longest = Math.min(from, Math.round(centre + play));
+  const count = longest - Math.round(centre - play) + 1;
+  if (count <= 0) return 1;
+  const values = new Float64Array(count);
+  correlations(x, from, from - longest, length, count, LEAST, values);
+  return 1 - values.reduce((best, r) => Math.max(best, r), 0);
 }
 
 /** Period of what rang during the 70 ms before `t`, in samples (fractional); null if nothing did. */
@@ -130,8 +119,10 @@ function periodBefore(x: Float32Array, t: number): number | null {
   const longest = quarter(29);
   if (from - longest < 0) return null;
   const shortest = 7;
+  // values[lag], from the longest lag down as the compared piece moves on.
   const values = new Float64Array(longest + 1);
-  for (let lag = shortest - 1; lag <= longest; lag++) values[lag] = correlation(x, from, from - lag, length);
+  correlations(x, from, from - longest, length, longest - shortest + 2, LEAST, values);
+  values.reverse();
   let top = 0;
   for (let lag = shortest; lag <= longest; lag++) top = Math.max(top, values[lag]!);
   if (top < RINGING) return null;

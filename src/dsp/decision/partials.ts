@@ -1,4 +1,4 @@
-import { binOf, toothAt } from '../pitch/comb.ts';
+import { binOf, highestTooth, toothAt } from '../pitch/comb.ts';
 import type { Spectra } from '../pitch/comb.ts';
 import { growth } from '../pitch/growth.ts';
 import { LOWEST } from '../pitch/salience.ts';
@@ -9,6 +9,7 @@ import type { Prepared } from '../signal/prepared.ts';
  * How partials grow from the 56 ms before an attack to the 56 ms after, decibels over ten (`growMany`: a share): the
  * first four of the pitch heard after (`grow`), its fifth to twelfth, which a string loses first and a pluck renews
  * (`growHigh`), how many of twelve grow by 3 dB (`growMany`), and the first four of the pitch heard before (`growOld`).
+ * In a take's last 8 ms `growHigh` and `growOld` are NaN, which the trees send the way of the great.
  */
 export const PARTIAL_GROWTH = ['grow', 'growHigh', 'growMany', 'growOld'] as const;
 
@@ -33,11 +34,9 @@ export function partialGrowth(
   before: number,
   after: number,
 ): number[] {
-  const old = Float64Array.from(spectra.rooted(take.samples, t - ms(60), t - ms(4)));
-  const now = spectra.rooted(take.samples, t + ms(8), t + ms(64));
-  let top = 0;
-  for (let i = 0; i < now.length; i++) top = Math.max(top, now[i]!);
-  const floor = FLOOR * top + 1e-4;
+  const old = spectra.of('before', take.samples, t - ms(60), t - ms(4));
+  const now = spectra.of('after', take.samples, t + ms(8), t + ms(64));
+  const floor = FLOOR * highestTooth(now) + 1e-4;
   const rises = (midi: number, count: number): number[] => {
     const out: number[] = [];
     for (let h = 1; h <= count && h * binOf(midi) <= LAST_BIN; h++) {

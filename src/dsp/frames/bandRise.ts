@@ -36,13 +36,14 @@ export function bandRise(take: Prepared): BandRise {
   const edges = riseBins();
   const frames = Math.floor(take.samples.length / HOP) + 1;
   const levels = new Float32Array(frames * RISE_BANDS);
+  const power = new Float64Array(fft.bins);
   for (let k = 0; k < frames; k++) {
     fillWindowed(fft.input, take.samples, k * HOP - RISE_SIZE / 2, window);
-    fft.forward();
+    fft.powers(power, edges[RISE_BANDS]!);
     for (let b = 0; b < RISE_BANDS; b++) {
       let sum = 0;
-      for (let i = edges[b]!; i < edges[b + 1]!; i++)
-        sum += fft.spectrum[2 * i]! ** 2 + fft.spectrum[2 * i + 1]! ** 2;
+      const end = edges[b + 1]!;
+      for (let i = edges[b]!; i < end; i++) sum += power[i]!;
       levels[k * RISE_BANDS + b] = sum;
     }
   }

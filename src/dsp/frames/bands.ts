@@ -1,7 +1,12 @@
-/** A bank of overlapping triangles over FFT bins: band b weighs bins start[b] … start[b] + weights[b].length − 1. */
+/**
+ * A bank of overlapping triangles over FFT bins: band b weighs the bins from start[b] on with
+ * weights[from[b]] … weights[from[b + 1] − 1].
+ */
 export interface TriangleBank {
   readonly start: Int32Array;
-  readonly weights: readonly Float64Array[];
+  /** One entry more than there are bands. */
+  readonly from: Int32Array;
+  readonly weights: Float64Array;
 }
 
 /**
@@ -26,19 +31,20 @@ export function triangles(
     if (bin !== centres[centres.length - 1]) centres.push(bin);
   }
   const start = new Int32Array(centres.length - 2);
-  const weights: Float64Array[] = [];
+  const from = new Int32Array(start.length + 1);
+  const weights: number[] = [];
   for (let b = 0; b + 2 < centres.length; b++) {
     const [low, mid, high] = [centres[b]!, centres[b + 1]!, centres[b + 2]!];
-    const row = new Float64Array(high - low - 1);
+    const row: number[] = [];
     let sum = 0;
     for (let bin = low + 1; bin < high; bin++) {
       const w = bin <= mid ? (bin - low) / (mid - low) : (high - bin) / (high - mid);
-      row[bin - low - 1] = w;
+      row.push(w);
       sum += w;
     }
-    for (let i = 0; i < row.length; i++) row[i] = row[i]! / sum;
     start[b] = low + 1;
-    weights.push(row);
+    for (const w of row) weights.push(w / sum);
+    from[b + 1] = weights.length;
   }
-  return { start, weights };
+  return { start, from, weights: Float64Array.from(weights) };
 }

@@ -27,27 +27,24 @@ export function superFlux(take: Prepared): Float32Array {
   const window = hann(SIZE);
   const bank = triangles(SIZE, WORK_RATE, 60, 15_000, 24);
   const bands = bank.start.length;
+  const { start, from: rowFrom, weights } = bank;
+  const firstBin = start[0]!;
+  const endBin = start[bands - 1]! + rowFrom[bands]! - rowFrom[bands - 1]!;
   const lead = BACK / 2;
   const frames = Math.floor(take.samples.length / HOP) + 1;
   const total = frames + lead;
   const mags = new Float32Array(total * bands);
   const loudest = new Float32Array(total);
-  const power = new Float64Array(fft.bins);
+  const magnitude = new Float64Array(fft.bins);
   for (let k = 0; k < total; k++) {
-    const from = k * HOP - SIZE / 2;
-    fillWindowed(fft.input, take.samples, from, window);
-    fft.forward();
-    for (let i = 0; i < fft.bins; i++) {
-      const re = fft.spectrum[2 * i]!;
-      const im = fft.spectrum[2 * i + 1]!;
-      power[i] = Math.sqrt(re * re + im * im);
-    }
+    fillWindowed(fft.input, take.samples, k * HOP - SIZE / 2, window);
+    fft.powers(magnitude, endBin);
+    for (let i = firstBin; i < endBin; i++) magnitude[i] = Math.sqrt(magnitude[i]!);
     let top = 0;
-    for (let b = 0; b < bands; b++) {
-      const row = bank.weights[b]!;
-      const at = bank.start[b]!;
+    for (let b = 0, w = 0; b < bands; b++) {
+      const end = rowFrom[b + 1]!;
       let sum = 0;
-      for (let i = 0; i < row.length; i++) sum += row[i]! * power[at + i]!;
+      for (let i = start[b]!; w < end; i++, w++) sum += weights[w]! * magnitude[i]!;
       mags[k * bands + b] = sum;
       if (sum > top) top = sum;
     }

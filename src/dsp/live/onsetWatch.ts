@@ -35,6 +35,7 @@ export function createOnsetWatch(thresholdDb: number, gapSamples: number): Onset
   const fft = createRealFft(RISE_SIZE);
   const shape = hann(RISE_SIZE);
   const edges = riseBins();
+  const powers = new Float64Array(fft.bins);
   const levels = new Float64Array(KEPT * RISE_BANDS);
   const rises = new Float64Array(KEPT);
   const minimum = new Float64Array(RISE_BANDS).fill(Infinity);
@@ -48,11 +49,10 @@ export function createOnsetWatch(thresholdDb: number, gapSamples: number): Onset
     const block = history.view(frame * HOP - RISE_SIZE / 2, frame * HOP + RISE_SIZE / 2);
     const missing = RISE_SIZE - block.length;
     for (let i = 0; i < RISE_SIZE; i++) fft.input[i] = i < missing ? 0 : block[i - missing]! * shape[i]!;
-    fft.forward();
+    fft.powers(powers, edges[RISE_BANDS]!);
     for (let b = 0; b < RISE_BANDS; b++) {
       let power = 0;
-      for (let i = edges[b]!; i < edges[b + 1]!; i++)
-        power += fft.spectrum[2 * i]! ** 2 + fft.spectrum[2 * i + 1]! ** 2;
+      for (let i = edges[b]!; i < edges[b + 1]!; i++) power += powers[i]!;
       minimum[b] = Math.min(minimum[b]! * CREEP, Math.max(power, LEAST_POWER));
       loudest[b] = Math.max(loudest[b]! * LOUD_MEMORY, power);
       const floor = Math.max(OVER_MINIMUM * minimum[b]!, UNDER_LOUDEST * loudest[b]!, LEAST_POWER);

@@ -13,46 +13,74 @@ const HALFWAY = 0.4;
 /** A partial is looked for within ±1.2 % (20 cents): stretched strings and slight detuning. */
 const TOLERANCE = 0.012;
 
-/** Magnitude spectra of short pieces of the take; arrays are made once. */
+/**
+ * Spectrum of a short piece. What is read of it are square roots of magnitudes, (power^½ / scale)^½; they are taken
+ * of what is asked for alone, as a root grows with what it is taken of.
+ */
+export interface ShortSpectrum {
+  /** Squared magnitude of each bin. */
+  readonly power: Float64Array;
+  /** Sum of the window. */
+  readonly scale: number;
+}
+
+/** Spectra of short pieces of the take; arrays are made once. */
 export interface Spectra {
-  /** Square roots of magnitudes of samples `from`…`to` (at most 140 ms), Hann window. Overwritten by the next call. */
-  rooted(samples: Float32Array, from: number, to: number): Float64Array;
+  /**
+   * Spectrum of samples `from`…`to` (at most 140 ms) under a Hann window, kept in one of two places until the next
+   * call for the same place. NaN throughout where the piece begins past the end: what comes there is not known.
+   */
+  of(place: 'before' | 'after', samples: Float32Array, from: number, to: number): ShortSpectrum;
 }
 
 export function createSpectra(): Spectra {
   const fft: RealFft = createRealFft(SIZE);
-  const roots = new Float64Array(fft.bins);
+  const place = () => ({ power: new Float64Array(fft.bins), scale: 1, window: new Float64Array(0) });
+  const places = { before: place(), after: place() };
   return {
-    rooted(samples, from, to) {
+    of(name, samples, from, to) {
+      const kept = places[name];
       const start = Math.max(0, Math.round(from));
       const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
-      fft.input.fill(0);
-      const turn = (2 * Math.PI) / length;
-      let sum = 0;
-      for (let i = 0; i < length; i++) {
-        const w = 0.5 - 0.5 * Math.cos(turn * (i + 0.5));
-        sum += w;
-        fft.input[i] = samples[start + i]! * w;
+      // Most pieces are as long as the last one in their place.
+      if (kept.window.length !== length) {
+        kept.window = centredHann(length);
+        kept.scale = kept.window.reduce((a, b) => a + b, 0);
       }
-      fft.forward();
-      for (let i = 0; i < fft.bins; i++) {
-        const re = fft.spectrum[2 * i]!;
-        const im = fft.spectrum[2 * i + 1]!;
-        roots[i] = Math.sqrt(Math.sqrt(re * re + im * im) / sum);
+      const { window } = kept;
+      if (start >= samples.length) {
+        kept.power.fill(NaN);
+        return kept;
       }
-      return roots;
+      for (let i = 0; i < length; i++) fft.input[i] = samples[start + i]! * window[i]!;
+      fft.input.fill(0, length);
+      fft.powers(kept.power, fft.bins);
+      return kept;
     },
   };
 }
 
-/** The greatest value within ±1.2 % of a frequency given in bins; 0 beyond the spectrum. */
-export function toothAt(roots: Float64Array, bin: number): number {
+/** A Hann window without a zero, symmetrical. */
+const centredHann = (length: number): Float64Array<ArrayBuffer> =>
+  Float64Array.from({ length }, (_, i) => 0.5 - 0.5 * Math.cos(((2 * Math.PI) / length) * (i + 0.5)));
+
+const rooted = (power: number, scale: number): number => Math.sqrt(Math.sqrt(power) / scale);
+
+/** The greatest root within ±1.2 % of a frequency given in bins; 0 beyond the spectrum. */
+export function toothAt({ power, scale }: ShortSpectrum, bin: number): number {
   const from = Math.max(0, Math.round(bin * (1 - TOLERANCE)));
   const to = Math.round(bin * (1 + TOLERANCE));
-  if (to >= roots.length) return 0;
+  if (to >= power.length) return 0;
   let top = 0;
-  for (let i = from; i <= to; i++) if (roots[i]! > top) top = roots[i]!;
-  return top;
+  for (let i = from; i <= to; i++) if (power[i]! > top) top = power[i]!;
+  return rooted(top, scale);
+}
+
+/** The greatest root of a whole spectrum; NaN where nothing is known. */
+export function highestTooth({ power, scale }: ShortSpectrum): number {
+  let top = 0;
+  for (let i = 0; i < power.length; i++) if (!(power[i]! <= top)) top = power[i]!;
+  return rooted(top, scale);
 }
 
 /** Frequency of a MIDI number in bins of {@link Spectra}. */
@@ -62,14 +90,14 @@ export const binOf = (midi: number): number => ((440 * 2 ** ((midi - 69) / 12)) 
  * How well a comb of 12 partials fits each semitone (in the manner of Klapuri, ISMIR 2006), over the best
  * semitone's score: `out[n]` for MIDI {@link LOWEST} + n, at most 1.
  */
-export function combScores(roots: Float64Array, out: Float64Array): Float64Array {
+export function combScores(spectrum: ShortSpectrum, out: Float64Array): Float64Array {
   let best = 1e-12;
   for (let n = 0; n < PITCHES; n++) {
     const f0 = binOf(LOWEST + n);
     let score = 0;
     let weight = 1;
     for (let h = 1; h <= PARTIALS; h++) {
-      score += weight * (toothAt(roots, h * f0) - HALFWAY * toothAt(roots, (h - 0.5) * f0));
+      score += weight * (toothAt(spectrum, h * f0) - HALFWAY * toothAt(spectrum, (h - 0.5) * f0));
       weight *= PARTIAL_DECAY;
     }
     out[n] = score;

@@ -1,3 +1,4 @@
+import { correlations } from '../signal/correlations.ts';
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 
 /**
@@ -38,19 +39,7 @@ export function fineMidi(x: Float32Array, at: number, until: number, midi: numbe
 function bestLag(x: Float32Array, from: number, width: number, low: number, high: number): number | null {
   const count = high - low + 1;
   const values = new Float64Array(count);
-  let own = 0;
-  for (let i = 0; i < width; i++) own += x[from + i]! ** 2;
-  for (let k = 0; k < count; k++) {
-    const shift = from + low + k;
-    let dot = 0;
-    let other = 0;
-    for (let i = 0; i < width; i++) {
-      const v = x[shift + i]!;
-      dot += x[from + i]! * v;
-      other += v * v;
-    }
-    values[k] = dot / Math.sqrt(own * other + 1e-20);
-  }
+  correlations(x, from, from + low, width, count, 1e-20, values);
   let top = 0;
   for (let k = 1; k < count; k++) if (values[k]! > values[top]!) top = k;
   if (top === 0 || top === count - 1 || values[top]! < 0.3) return null;

@@ -1,6 +1,6 @@
 import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
-import { combScores } from './comb.ts';
+import { combScores, highestTooth } from './comb.ts';
 import type { Spectra } from './comb.ts';
 import { growth } from './growth.ts';
 import { frameFrom, frameUntil, LOWEST, PITCHES } from './salience.ts';
@@ -72,9 +72,9 @@ export function pitchScores(
       scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
   }
   const length = Math.max(ms(30), Math.min(until - at - ms(10), ms(140)));
-  const after = Float64Array.from(spectra.rooted(take.samples, at + ms(10), at + ms(10) + length));
-  const before = spectra.rooted(take.samples, at - ms(4) - length, at - ms(4));
-  const floor = GROWTH_FLOOR * after.reduce((a, b) => Math.max(a, b), 0) + 1e-4;
+  const after = spectra.of('after', take.samples, at + ms(10), at + ms(10) + length);
+  const before = spectra.of('before', take.samples, at - ms(4) - length, at - ms(4));
+  const floor = GROWTH_FLOOR * highestTooth(after) + 1e-4;
   const comb = combScores(after, new Float64Array(PITCHES));
   for (let n = 0; n < PITCHES; n++) {
     const grown = Math.max(LEAST_GROWTH, Math.min(MOST_GROWTH, growth(before, after, LOWEST + n, floor)));

@@ -44,15 +44,13 @@ export function frameUntil(at: number, lag: number): number {
   return Math.floor((at / 2 - lag) / HOP) - LONG;
 }
 
-/** For each MIDI number the lags of its lower and upper quarter-tone, in samples at half rate. */
-const LAG_FROM = Float64Array.from(
-  { length: PITCHES },
-  (_, n) => HALF_RATE / (440 * 2 ** ((LOWEST + n + 0.5 - 69) / 12)),
-);
-const LAG_TO = Float64Array.from(
-  { length: PITCHES },
+/** Lags of the quarter-tones, in samples at half rate: pitch n lies between LAG_EDGES[n + 1] and LAG_EDGES[n]. */
+const LAG_EDGES = Float64Array.from(
+  { length: PITCHES + 1 },
   (_, n) => HALF_RATE / (440 * 2 ** ((LOWEST + n - 0.5 - 69) / 12)),
 );
+/** Lags that the short window is asked for. */
+const SHORT_LAGS = Math.ceil(LAG_EDGES[SHORT_FROM - LOWEST]!) + 2;
 
 /**
  * YIN's cumulative-mean-normalised difference (de Cheveigné & Kawahara, JASA 2002, equations 6 and 8) over two
@@ -74,7 +72,7 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
   const ring = Array.from({ length: LONG + 1 }, () => new Float64Array(lags + 4));
   const longProducts = new Float64Array(lags);
-  const shortProducts = new Float64Array(lags);
+  const shortProducts = new Float64Array(SHORT_LAGS);
   const difference = new Float64Array(lags);
   const long = new Float64Array(PITCHES);
   const short = new Float64Array(PITCHES);
@@ -92,8 +90,7 @@ export function pitchFrames(half: Float32Array): PitchFrames {
     if (j < 0) continue;
     normalise(energy, longProducts, j * HOP, LONG * HOP, difference, lags);
     bestPerPitch(difference, 0, long);
-    const shortLags = Math.ceil(LAG_TO[SHORT_FROM - LOWEST]!) + 2;
-    normalise(energy, shortProducts, (j + 1) * HOP, SHORT * HOP, difference, shortLags);
+    normalise(energy, shortProducts, (j + 1) * HOP, SHORT * HOP, difference, SHORT_LAGS);
     bestPerPitch(difference, SHORT_FROM - LOWEST, short);
     const row = j * PITCHES;
     for (let n = 0; n < PITCHES; n++) {
@@ -141,7 +138,8 @@ function blockProducts(x: Float64Array, from: number, out: Float64Array, lags: n
  * the loudest block, far under the dither.
  */
 function moveOn(sum: Float64Array, entering: Float64Array, leaving: Float64Array | null): void {
-  for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + entering[i]! - (leaving ? leaving[i]! : 0);
+  if (leaving) for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + entering[i]! - leaving[i]!;
+  else for (let i = 0; i < sum.length; i++) sum[i] = sum[i]! + entering[i]!;
 }
 
 function normalise(
@@ -166,21 +164,31 @@ function normalise(
 
 /** 1 − the least difference within each pitch's lags, with minima between samples found by a parabola. */
 function bestPerPitch(difference: Float64Array, firstPitch: number, out: Float64Array): void {
-  for (let n = firstPitch; n < PITCHES; n++) {
-    const from = LAG_FROM[n]!;
-    const to = LAG_TO[n]!;
-    let best = Math.min(between(difference, from), between(difference, to));
-    for (let lag = Math.floor(from); lag <= Math.ceil(to); lag++) {
-      const here = difference[lag]!;
-      if (lag >= from && lag <= to && here < best) best = here;
-      const left = difference[lag - 1]!;
+  let to = LAG_EDGES[PITCHES]!;
+  let atTo = between(difference, to);
+  for (let n = PITCHES - 1; n >= firstPitch; n--) {
+    const from = to;
+    let best = atTo;
+    to = LAG_EDGES[n]!;
+    atTo = between(difference, to);
+    if (atTo < best) best = atTo;
+    const last = Math.ceil(to);
+    let lag = Math.floor(from);
+    let left = difference[lag - 1]!;
+    let here = difference[lag]!;
+    for (; lag <= last; lag++) {
       const right = difference[lag + 1]!;
-      if (here > left || here > right) continue;
-      const curve = left - 2 * here + right;
-      const shift = curve > 0 ? (0.5 * (left - right)) / curve : 0;
-      if (lag + shift < from || lag + shift > to) continue;
-      const value = here - 0.25 * (left - right) * shift;
-      if (value < best) best = value;
+      if (here < best && lag >= from && lag <= to) best = here;
+      if (here <= left && here <= right) {
+        const curve = left - 2 * here + right;
+        const shift = curve > 0 ? (0.5 * (left - right)) / curve : 0;
+        if (lag + shift >= from && lag + shift <= to) {
+          const value = here - 0.25 * (left - right) * shift;
+          if (value < best) best = value;
+        }
+      }
+      left = here;
+      here = right;
     }
     out[n] = Math.min(1, Math.max(0, 1 - best));
   }

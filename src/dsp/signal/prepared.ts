@@ -58,7 +58,7 @@ export function loudPower(energy: Float64Array): { power: number; blocks: Float6
 
 /** @param input mono samples at {@link WORK_RATE}, finite; not changed */
 export function prepare(input: Float32Array): Prepared {
-  const samples = Float32Array.from(input);
+  const samples = input.slice();
   createHighPass(30, WORK_RATE)(samples);
   const raw = runningEnergy(samples);
   const { power, blocks } = loudPower(raw);

@@ -17,6 +17,11 @@ export interface RealFft {
   readonly spectrum: Float64Array;
   /** `input` to `spectrum`, unscaled. */
   forward(): void;
+  /**
+   * Squared magnitudes of the first `count` bins (at most `bins`) of `input`'s spectrum, to the last bit those of
+   * `forward`; `spectrum` is left as it is. Bins that nobody asks for cost nothing.
+   */
+  powers(into: Float64Array, count: number): void;
   /** `spectrum` to `input`, scaled by 1 / size, so that `inverse` undoes `forward`. */
   inverse(): void;
 }
@@ -62,6 +67,35 @@ export function createRealFft(size: number): RealFft {
     }
   }
 
+  function powers(into: Float64Array, count: number): void {
+    complex.transform(packed as unknown as number[], input as unknown as number[]);
+    const first = packed[0]! + packed[1]!;
+    const last = packed[0]! - packed[1]!;
+    if (count > 0) into[0] = first * first;
+    if (count > half) into[half] = last * last;
+    // Bins k and half − k are untangled from the same two numbers.
+    for (let k = 1, j = half - 1; k <= j && k < count; k++, j--) {
+      const ar = packed[2 * k]!;
+      const ai = packed[2 * k + 1]!;
+      const br = packed[2 * j]!;
+      const bi = packed[2 * j + 1]!;
+      const evenRe = 0.5 * (ar + br);
+      const evenIm = 0.5 * (ai - bi);
+      const oddRe = 0.5 * (ai + bi);
+      const oddIm = 0.5 * (br - ar);
+      const turnRe = oddRe * cos[k]! + oddIm * sin[k]!;
+      const turnIm = oddIm * cos[k]! - oddRe * sin[k]!;
+      if (j < count) {
+        const re = evenRe - turnRe;
+        const im = turnIm - evenIm;
+        into[j] = re * re + im * im;
+      }
+      const re = evenRe + turnRe;
+      const im = evenIm + turnIm;
+      into[k] = re * re + im * im;
+    }
+  }
+
   function inverse(): void {
     packed[0] = 0.5 * (spectrum[0]! + spectrum[size]!);
     packed[1] = 0.5 * (spectrum[0]! - spectrum[size]!);
@@ -84,5 +118,5 @@ export function createRealFft(size: number): RealFft {
     complex.inverseTransform(input as unknown as number[], packed as unknown as number[]);
   }
 
-  return { size, bins: half + 1, input, spectrum, forward, inverse };
+  return { size, bins: half + 1, input, spectrum, forward, powers, inverse };
 }

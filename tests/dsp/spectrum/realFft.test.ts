@@ -20,6 +20,16 @@ describe('the real Fourier transform', () => {
     }
   });
 
+  it.each([0, 1, 2, 9, 32, 33])('gives the powers of the first %d bins and leaves the rest', (count) => {
+    fft.input.set(signal);
+    fft.forward();
+    const into = new Float64Array(fft.bins).fill(-1);
+    fft.powers(into, count);
+    into.forEach((power, k) =>
+      expect(power).toBe(k < count ? fft.spectrum[2 * k] ** 2 + fft.spectrum[2 * k + 1] ** 2 : -1),
+    );
+  });
+
   it('is undone by its inverse', () => {
     fft.input.set(signal);
     fft.forward();
