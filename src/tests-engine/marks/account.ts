@@ -1,6 +1,4 @@
-import { swapPrice } from './align.ts';
 import { pitchShare, ramp, stepShare, WINDOW } from './cost.ts';
-import { line } from './line.ts';
 import { restartPrice, type Rule } from './rule.ts';
 import type { Reading } from './search.ts';
 import { STOP_NOTES } from './readings/gaps.ts';
@@ -34,23 +32,22 @@ export interface Account {
 
 /** Splits the points of a reading into what they were lost for; the parts add up to `reading.cost`. */
 export function account(reading: Reading, rule: Rule): Account {
-  const { frame, matches } = reading;
-  const { t, p, s, q, tol, width, missed, extra, trust, beat } = frame;
-  const straight = beat ? null : line(reading);
+  const { frame, matches, straight } = reading;
+  const { t, p, s, q, tol, width, extra, trust, beat } = frame;
   const { time } = rule;
   const kept = beat ? rule.displaced : 0;
   const answers: Answer[] = [];
   const parts = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
   let before: Answer | null = null;
-  for (const { i, j, restart } of matches) {
+  for (const { i, j, source, restart } of matches) {
     const off = s[j] - t[i];
     const e = straight ? (s[j] - straight.start) / straight.rate - t[i] : off;
-    const d = q[j] - p[i];
-    const wp = d === d ? rule.pitch * trust[j] : 0;
+    const d = q[source] - p[i];
+    const wp = d === d ? rule.pitch * trust[source] : 0;
     const first = before === null || restart;
     let rhythm = beat ? time * ramp(off, tol[i], width[i]) : first ? 0 : time;
     let pulse = 0;
-    let notes = wp > 0 ? wp * pitchShare(d) : 0;
+    let notes = wp > 0 ? wp * pitchShare(d, 0) : 0;
     let [inStep, inTune] = [false, false];
     let [timeError, timeLimit, pitchError] = [e, tol[i], d];
     if (restart) {
@@ -61,13 +58,15 @@ export function account(reading: Reading, rule: Rule): Account {
       const moved = (time - kept) * stepShare(frame, i, before.i, step);
       if (kept + moved < rhythm) {
         [rhythm, pulse] = [moved, kept];
-        // Own tempo: one late note spoils two durations, but is one late note: the kinder of both is said.
+        // Own tempo: one late note spoils two durations, but is one late note: the kinder of both is said, and both by
+        // the take's own straight tempo.
         const free = frame.stepFree[i * WINDOW + i - before.i - 1];
-        if (beat || Math.abs(step) / free < Math.abs(e) / tol[i])
-          [inStep, timeError, timeLimit] = [true, step, free];
+        const said = beat ? step : e - before.e;
+        if (beat || Math.abs(said) / free < Math.abs(e) / tol[i])
+          [inStep, timeError, timeLimit] = [true, said, free];
       }
       if (notes > 0) {
-        const rel = wp * (rule.pitchShift + (1 - rule.pitchShift) * pitchShare(d - before.d));
+        const rel = wp * (rule.pitchShift + (1 - rule.pitchShift) * pitchShare(d - before.d, 0));
         // An octave off costs the same either way: in step reads better than wrong.
         if (rel < notes || (rel === notes && Math.abs(d - before.d) < 0.5))
           [notes, inTune, pitchError] = [rel, true, d - before.d];
@@ -88,8 +87,8 @@ export function account(reading: Reading, rule: Rule): Account {
       pulse,
       notes,
     };
-    // Struck almost together with one that was written before it.
-    for (const a of answers) if (a.j > j) parts.rhythm += (s[a.j] - s[j]) * swapPrice(frame, rule);
+    // The right pitch, struck a little before or after.
+    parts.rhythm += Math.abs(s[source] - s[j]) * frame.borrow;
     answers.push(answer);
     before = answer;
   }
@@ -115,10 +114,10 @@ export function account(reading: Reading, rule: Rule): Account {
   let from = -1;
   for (const m of matches) {
     const low = m.restart ? m.i : from + 1;
-    for (let i = low; i < m.i; i++) parts[i < first ? 'continuity' : 'notes'] += missed[i];
+    for (let i = low; i < m.i; i++) parts[i < first ? 'continuity' : 'notes'] += rule.missed;
     from = m.i;
   }
-  for (let i = from + 1; i < n; i++) parts[i > last ? 'continuity' : 'notes'] += missed[i];
+  for (let i = from + 1; i < n; i++) parts[i > last ? 'continuity' : 'notes'] += rule.missed;
   for (let j = 0; j < s.length; j++) if (!used.has(j)) parts.notes += extra[j];
   return { answers, parts };
 }

@@ -11,15 +11,22 @@ export interface Frame extends StepLimits {
   /** Half-width of full credit and width of the ramp to none, seconds, for each written note. */
   readonly tol: Float64Array;
   readonly width: Float64Array;
-  /** Points lost by leaving a written note out, and by playing a note that answers none. */
-  readonly missed: Float64Array;
+  /** Points lost by playing a note that answers none, those of all before each, and the least. */
   readonly extra: Float64Array;
+  readonly extraBefore: Float64Array;
+  readonly leastExtra: number;
   /** 0…1: how far a played note's pitch may be held against the student. */
   readonly trust: Float64Array;
   /** A backing sounds: times are judged by the beat too. Otherwise from note to note alone. */
   readonly beat: boolean;
-  /** Played notes nearer than this may change places, seconds; 0 in a rhythm, which has nothing to tell them apart. */
-  readonly swap: number;
+  /** Points for each second (frame's clock) between a note and another whose pitch it takes; 0 in a rhythm. */
+  readonly borrow: number;
+  /**
+   * For a lower bound over tempos and keys around the frame's own: share of each played distance, and semitones, by
+   * which those may differ; 0 for the frame itself.
+   */
+  readonly slack: number;
+  readonly bend: number;
 }
 
 export function ramp(x: number, free: number, width: number): number {
@@ -27,12 +34,14 @@ export function ramp(x: number, free: number, width: number): number {
   return over <= 0 ? 0 : over >= width ? 1 : over / width;
 }
 
-/** Share of a note's pitch points lost at `d` semitones off. */
-export function pitchShare(d: number): number {
+/** Share of a note's pitch points lost at `d` semitones off; at least, where it is `d` give or take `bend`. */
+export function pitchShare(d: number, bend: number): number {
   const a = d < 0 ? -d : d;
-  const own = a <= PITCH_FREE ? 0 : a >= PITCH_FREE + PITCH_WIDTH ? 1 : (a - PITCH_FREE) / PITCH_WIDTH;
-  if (own < OCTAVE_SHARE || a < 6) return own;
-  const slip = OCTAVE_SHARE + (1 - OCTAVE_SHARE) * ramp(a - 12 * Math.round(a / 12), PITCH_FREE, PITCH_WIDTH);
+  const over = a - PITCH_FREE - bend;
+  const own = over <= 0 ? 0 : over >= PITCH_WIDTH ? 1 : over / PITCH_WIDTH;
+  if (own < OCTAVE_SHARE || a + bend < 6) return own;
+  const octaves = a < 6 ? 1 : Math.round(a / 12);
+  const slip = OCTAVE_SHARE + (1 - OCTAVE_SHARE) * ramp(a - 12 * octaves, PITCH_FREE + bend, PITCH_WIDTH);
   return slip < own ? slip : own;
 }
 

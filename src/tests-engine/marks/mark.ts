@@ -2,10 +2,11 @@ import { account, type Account } from './account.ts';
 import { readings } from './readings/index.ts';
 import { findRepeats } from './readings/repeats.ts';
 import { kindest, markOf, prepare } from './prepare.ts';
+import { median } from './median.ts';
 import { DEFAULT_THRESHOLDS, outcomeOf, parseThresholds } from './thresholds.ts';
 import { timing } from './timing.ts';
 import { MARKER_VERSION, type Advice, type Mark, type MarkRequest, type PartName } from './types.ts';
-import { round, verdicts } from './verdicts.ts';
+import { PITCH_EDGE, round, verdicts } from './verdicts.ts';
 
 /** Unclear notes that could move the mark by no more than this are passed over in silence. */
 const RANGE_FROM = 5;
@@ -94,12 +95,16 @@ export function markTake(request: MarkRequest): Mark {
       targetIndex: v.targetIndex === null ? null : writtenOrder[v.targetIndex],
       playedIndex: v.playedIndex === null ? null : playedOrder[v.playedIndex],
     })),
-    timing: { ...time, tempoRatio: free ? round(1 / (reading.rate * unit), 1000) : 1 },
-    transposedBy: round(reading.shift, 100),
+    timing: { ...time, tempoRatio: round(1 / (reading.rate * (reading.straight?.rate ?? 1) * unit), 1000) },
+    transposedBy: round(reading.shift + detuned(acc.answers), 100),
     readings: told,
     advice: told[0] ?? { code: shown >= 99 ? 'all-right' : 'nearly', values: {} },
   };
 }
+
+/** Semitones that the notes in tune lie off the key of the reading: keys stand a fifth of a semitone apart and more. */
+const detuned = (answers: Account['answers']): number =>
+  median(answers.map((a) => a.d).filter((d) => Math.abs(d) <= PITCH_EDGE));
 
 /** Shares `points` of 100 out as the parts were lost; the largest takes the rounding. */
 function split(parts: Account['parts'], points: number): Record<PartName, number> {

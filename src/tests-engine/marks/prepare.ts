@@ -1,8 +1,7 @@
-import { swapSec } from './align.ts';
 import { stepLimits } from './cost.ts';
 import { MELODY, RHYTHM, type Rule } from './rule.ts';
 import { bestFree, bestOnBacking, type Limits, type Lists, type Reading } from './search.ts';
-import { fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
+import { borrowPerSec, fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
 import type { MarkRequest, PlayedNote, TargetNote } from './types.ts';
 
 /** A request brought into order: sorted lists as numbers, the rule that applies, one unit of time. */
@@ -73,15 +72,21 @@ export function kindest(prepared: Prepared, trust: (confidence: number) => numbe
   const beat = request.clock === 'backing';
   const tol = Float64Array.from(target, (x) => fullCreditSec(shortest, latencySec, x.swungOffBeat === true));
   const width = new Float64Array(target.length).fill(rampSec(request.level));
+  const extra = trusted.map((x) => rule.extra * x);
+  const extraBefore = new Float64Array(extra.length + 1);
+  for (let j = 0; j < extra.length; j++) extraBefore[j + 1] = extraBefore[j] + extra[j];
   const limits: Limits = {
     tol,
     width,
     ...stepLimits(lists.t, tol, width, beat),
-    missed: new Float64Array(target.length).fill(rule.missed),
-    extra: trusted.map((x) => rule.extra * x),
+    extra,
+    extraBefore,
+    leastExtra: Math.min(...extra),
     trust: trusted,
     beat,
-    swap: rule.pitch > 0 ? swapSec(rule, target.length) : 0,
+    borrow: rule.pitch > 0 ? borrowPerSec(target.length) : 0,
+    slack: 0,
+    bend: 0,
   };
   return !beat
     ? bestFree(lists, limits, rule, request.transposition)

@@ -1,7 +1,7 @@
-import { align, SWAP_SEC, type Alignment } from './align.ts';
-import { leadCandidates, rateCandidates, shiftCandidates } from './candidates.ts';
+import { align, alignCost, type Alignment } from './align.ts';
+import { keysOf, leadsOf, tempos } from './candidates.ts';
 import type { Frame } from './cost.ts';
-import { line } from './line.ts';
+import { line, type Line } from './line.ts';
 import type { Rule } from './rule.ts';
 import type { Transposition } from './types.ts';
 
@@ -19,106 +19,181 @@ export interface Reading extends Alignment {
   readonly rate: number;
   readonly shift: number;
   readonly frame: Frame;
+  /** Own tempo: the one straight tempo that fits best, on the frame's clock; null on the backing. */
+  readonly straight: Line | null;
 }
 
-/** Candidates: a tempo or key that holds over an eighth of what was played is hit by one of so many slices. */
-const RATES = 8;
-const SHIFTS = 8;
-/** Lists longer than a page of music (cells of the table) get fewer: they tell their tempo and key better. */
-const LONG = 10_000;
-const LONG_RATES = 3;
-const LONG_SHIFTS = 3;
-
-/** From the middle outwards: what is likeliest first, so that the rest is soon bounded. */
-function middleFirst(x: readonly number[]): number[] {
-  const mid = (x.length - 1) / 2;
-  const order = x.map((_, k) => k).sort((a, b) => Math.abs(a - mid) - Math.abs(b - mid));
-  return order.map((k) => x[k]);
-}
-
-/** Times of one candidate, each worked out once. */
-interface Clocked {
+/** A clock for the played notes, or what a stretch of neighbouring clocks has in common: a bound for all of them. */
+interface Clocked extends Pick<Frame, 's' | 'tol' | 'stepWidth' | 'borrow' | 'slack'> {
   readonly start: number;
   readonly rate: number;
-  readonly s: Float64Array;
-  readonly stepWidth: Float64Array;
-  readonly swap: number;
+}
+/** Clocks by number: `over(a, b)` stands for all from a to b, `over(a, a)` is one. */
+interface Clocks {
+  readonly count: number;
+  /** The likeliest one. */
+  readonly first: number;
+  readonly over: (from: number, to: number) => Clocked;
 }
 
+/** Clocks and keys from one number to another, both included. */
+interface Stretch {
+  readonly times: readonly [number, number];
+  readonly keys: readonly [number, number];
+}
+/** With what the cheapest reading in it costs at least. */
+interface Box extends Stretch {
+  readonly least: number;
+}
+
+/** Keys so far apart are halved together with neighbouring clocks: whichever reach further go first. */
+const SEMITONES_A_CLOCK = 0.3;
+
 /**
- * The kindest of all readings offered, a minimum over candidates that move smoothly with every note. What a candidate
- * costs at least, by its times alone and by its pitches alone, leaves most of them out.
+ * The kindest of all clocks and keys offered. None of them hangs on what makes a reading kind, so that the mark, a
+ * minimum over them, has no jumps; whole stretches of them are bounded, and left out, together.
  */
 function kindestOf(
   lists: Lists,
   limits: Limits,
   rule: Rule,
-  times: readonly Clocked[],
-  shifts: readonly number[],
+  clocks: Clocks,
+  keys: readonly number[],
 ): Reading {
-  const { t, p } = lists;
-  let best: Reading | null = null;
-  const timesAlone: Rule = { ...rule, pitch: 0 };
-  const pitchesAlone: Rule = { ...rule, time: 0, displaced: 0 };
-  const keys = shifts.map((shift) => ({ shift, q: lists.q.map((x) => x - shift), open: true }));
-  for (const { start, rate, s, stepWidth, swap } of times) {
-    let tried = false;
-    for (const key of keys) {
-      if (!key.open) continue;
-      const { shift, q } = key;
-      const frame: Frame = { ...limits, stepWidth, swap, t, p, s, q };
-      if (best) {
-        if (best.cost === 0) return best;
-        if (!tried && keys.length > 1 && align(frame, timesAlone, best.cost).cost >= best.cost) break;
-        tried = true;
-      }
-      const found: Alignment = align(frame, rule, best?.cost);
-      if (!best || found.cost < best.cost) best = { ...found, start, rate, shift, frame };
+  const clocked = new Map<number, Clocked>();
+  const tuned = new Map<number, Float64Array>();
+  const frameOf = ({ times: [a, b], keys: [k, l] }: Stretch): Frame => {
+    let clock = clocked.get(a * clocks.count + b);
+    if (!clock) clocked.set(a * clocks.count + b, (clock = clocks.over(a, b)));
+    let q = tuned.get(k * keys.length + l);
+    if (!q) {
+      q = new Float64Array(lists.q);
+      const shift = (keys[k] + keys[l]) / 2;
+      if (shift !== 0) for (let j = 0; j < q.length; j++) q[j] -= shift;
+      tuned.set(k * keys.length + l, q);
     }
-    if (keys.length > 1 && times.length > 1)
-      for (const key of keys)
-        if (key.open && key.shift !== best!.shift)
-          key.open =
-            align({ ...limits, stepWidth, swap, t, p, s, q: key.q }, pitchesAlone, best!.cost).cost <
-            best!.cost;
+    return {
+      t: lists.t,
+      p: lists.p,
+      s: clock.s,
+      q,
+      tol: clock.tol,
+      width: limits.width,
+      stepFree: limits.stepFree,
+      stepWidth: clock.stepWidth,
+      extra: limits.extra,
+      extraBefore: limits.extraBefore,
+      leastExtra: limits.leastExtra,
+      trust: limits.trust,
+      beat: limits.beat,
+      borrow: clock.borrow,
+      slack: clock.slack,
+      bend: (keys[l] - keys[k]) / 2,
+    };
+  };
+  let found: Stretch = alone(clocks.first, keys.length >> 1);
+  let best = align(frameOf(found), rule);
+  const open: Box[] = [];
+  if (clocks.count * keys.length > 1)
+    open.push({ times: [0, clocks.count - 1], keys: [0, keys.length - 1], least: 0 });
+  for (let box = open.pop(); box && box.least < best.cost; box = open.pop())
+    for (const half of halves(box, keys)) {
+      if (half.times[0] === half.times[1] && half.keys[0] === half.keys[1]) {
+        const tried = align(frameOf(half), rule, best.cost);
+        if (tried.cost < best.cost) [found, best] = [half, tried];
+      } else {
+        const least = alignCost(frameOf(half), rule, best.cost);
+        if (least < best.cost) insert(open, { ...half, least: Math.max(least, box.least) });
+      }
+    }
+  const [time, key] = [found.times[0], found.keys[0]];
+  const { start, rate } = clocks.over(time, time);
+  return { ...best, start, rate, shift: keys[key], frame: frameOf(found), straight: null };
+}
+
+const alone = (time: number, key: number): Stretch => ({ times: [time, time], keys: [key, key] });
+
+function halves({ times: [a, b], keys: [k, l] }: Stretch, keys: readonly number[]): Stretch[] {
+  if (b - a >= (keys[l] - keys[k]) / SEMITONES_A_CLOCK) {
+    const mid = (a + b) >> 1;
+    return [
+      { times: [a, mid], keys: [k, l] },
+      { times: [mid + 1, b], keys: [k, l] },
+    ];
   }
-  return best!;
+  const mid = (k + l) >> 1;
+  return [
+    { times: [a, b], keys: [k, mid] },
+    { times: [a, b], keys: [mid + 1, l] },
+  ];
+}
+
+/** Keeps the cheapest last. */
+function insert(open: Box[], box: Box): void {
+  let [low, high] = [0, open.length];
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (open[mid].least > box.least) low = mid + 1;
+    else high = mid;
+  }
+  open.splice(low, 0, box);
 }
 
 /**
- * A millisecond on one note changes two durations, by 2 x time points / (rate x ramp) in n notes: with a ramp of no
- * less than 0.2 s x time / (n x rate) that is at most one mark. It bears on rhythms played in under 0.8 s alone.
+ * Own tempo: a millisecond on one note changes the two durations beside it, or (first and last note) through the tempos
+ * offered all durations, by two milliseconds in sum: by 2 x time points / (rate x ramp) in n notes. With a ramp of no
+ * less than 0.2 s x time points / (n x rate) that is at most one mark. Of that mark a rhythm takes four fifths, so
+ * that something is left for the ramp's own dependence on the tempo; a melody half, as pitches taken from neighbours
+ * may change as well. It bears on short phrases played fast alone.
  */
-const WORTH_SEC = 0.2;
+const MARK_SEC = 0.2;
+const RHYTHM_SHARE = 0.8;
+const MELODY_SHARE = 0.5;
 const gentle = (stepWidth: Float64Array, least: number): Float64Array =>
-  stepWidth.every((x) => x >= least) ? stepWidth : stepWidth.map((x) => Math.max(x, least));
+  stepWidth.some((x) => x < least) ? stepWidth.map((x) => Math.max(x, least)) : stepWidth;
+const clockedBy = (played: Float64Array, start: number, rate: number): Float64Array => {
+  const s = new Float64Array(played.length);
+  for (let j = 0; j < s.length; j++) s[j] = (played[j] - start) / rate;
+  return s;
+};
+
+/** Nearness is heard in the tempo of the take up to five notes a second; faster than that, in seconds. */
+const BRISK_RATE = 0.5;
 
 export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition: Transposition): Reading {
-  const long = lists.t.length * lists.s.length > LONG;
   const start = lists.s[0];
-  const times = middleFirst(rateCandidates(lists.t, lists.s, long ? LONG_RATES : RATES)).map((rate) => ({
-    start,
-    rate,
-    s: lists.s.map((x) => (x - start) / rate),
-    stepWidth: gentle(limits.stepWidth, (WORTH_SEC * rule.time) / (lists.t.length * rate)),
-    // Order is heard in seconds, however fast the take; at tempos that people play the frame's limit is the wider one.
-    swap: rule.pitch > 0 ? Math.max(limits.swap, SWAP_SEC / 2 / rate) : 0,
-  }));
-  const keys = shiftsOf(lists, rule, transposition, long);
-  return anchored(kindestOf(lists, limits, rule, times, keys));
+  const all = tempos(lists.t, lists.s);
+  const share = rule.pitch > 0 ? MELODY_SHARE : RHYTHM_SHARE;
+  const worth = (MARK_SEC * rule.time) / (share * lists.t.length);
+  const clocks: Clocks = {
+    count: all.length,
+    first: all.length >> 1,
+    over: (a, b) => {
+      const [fast, slow] = [1 / all[a], 1 / all[b]];
+      const rate = 2 / (fast + slow);
+      return {
+        start,
+        rate,
+        s: clockedBy(lists.s, start, rate),
+        tol: limits.tol,
+        stepWidth: gentle(limits.stepWidth, worth / all[a]),
+        borrow: limits.borrow * Math.min(rate, (BRISK_RATE * rate) / all[b]),
+        slack: (fast - slow) / (fast + slow),
+      };
+    },
+  };
+  return anchored(kindestOf(lists, limits, rule, clocks, keysOf(lists, rule, transposition)));
 }
 
 /** The same reading with its clock's zero where the written first note falls on the take's own straight tempo. */
 function anchored(reading: Reading): Reading {
-  const by = line(reading).start;
-  const s = reading.frame.s.map((x) => x - by);
-  return { ...reading, start: reading.start + by * reading.rate, frame: { ...reading.frame, s } };
-}
-
-function shiftsOf(lists: Lists, rule: Rule, transposition: Transposition, long: boolean): number[] {
-  if (!(rule.pitch > 0)) return [0];
-  const found = shiftCandidates(lists, transposition, long ? LONG_SHIFTS : SHIFTS);
-  return transposition === 'any' ? middleFirst(found) : found;
+  const { start, rate } = line(reading);
+  return {
+    ...reading,
+    start: reading.start + start * reading.rate,
+    frame: { ...reading.frame, s: reading.frame.s.map((x) => x - start) },
+    straight: { start: 0, rate },
+  };
 }
 
 /** Against the backing: only a steady lead or lag inside what is unknown is taken out. */
@@ -129,13 +204,23 @@ export function bestOnBacking(
   transposition: Transposition,
   latencySec: number,
 ): Reading {
-  const times = leadCandidates(latencySec).map((start) => ({
-    start,
-    rate: 1,
-    s: lists.s.map((x) => x - start),
-    stepWidth: limits.stepWidth,
-    swap: limits.swap,
-  }));
-  const keys = shiftsOf(lists, rule, transposition, lists.t.length * lists.s.length > LONG);
-  return kindestOf(lists, limits, rule, times, keys);
+  const leads = leadsOf(latencySec);
+  const clocks: Clocks = {
+    count: leads.length,
+    first: leads.indexOf(0),
+    over: (a, b) => {
+      const start = (leads[a] + leads[b]) / 2;
+      const give = (leads[b] - leads[a]) / 2;
+      return {
+        start,
+        rate: 1,
+        s: clockedBy(lists.s, start, 1),
+        tol: give > 0 ? limits.tol.map((x) => x + give) : limits.tol,
+        stepWidth: limits.stepWidth,
+        borrow: limits.borrow,
+        slack: 0,
+      };
+    },
+  };
+  return kindestOf(lists, limits, rule, clocks, keysOf(lists, rule, transposition));
 }

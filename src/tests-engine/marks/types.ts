@@ -2,7 +2,7 @@ import type { HeardReason } from '../../notes.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
-export const MARKER_VERSION = 3;
+export const MARKER_VERSION = 4;
 
 /** `backing`: absolute time against the backing. `free`: tempo and start are the player's own. */
 export type Clock = 'backing' | 'free';

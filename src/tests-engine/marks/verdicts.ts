@@ -6,7 +6,7 @@ import type { NoteVerdict, VerdictKind } from './types.ts';
 /** Under this confidence a note is not held against the student: more likely than not it was misheard. */
 export const UNCLEAR = 0.5;
 /** A note is the nearest one to its pitch. */
-const PITCH_EDGE = 0.5;
+export const PITCH_EDGE = 0.5;
 
 function kindOf(a: Answer, unclear: boolean): VerdictKind {
   if (!unclear && Math.abs(a.pitchError) > PITCH_EDGE) return 'wrong';

@@ -11,9 +11,6 @@ export interface Change {
   readonly cents: number;
 }
 
-/** As many notes as are read in any order where they are struck together (`orders.ts`), and how near that is at most. */
-const CROWD = 5;
-const CROWD_SEC = 0.15;
 const MOST_NOTES = 18;
 /** Written notes closer than this are no phrase. */
 const LEAST_GAP_SEC = 0.04;
@@ -48,7 +45,7 @@ function nudge(notes: number, next: Next): Omit<Change, 'request'> {
 
 /** A phrase and a take of it, or notes that have nothing to do with it; at any speed. */
 function start(clock: Clock, next: Next): Change {
-  const [n, m] = [3 + Math.floor(next() * 12), 2 + Math.floor(next() * 14)];
+  const [n, m] = [1 + Math.floor(next() * 14), 2 + Math.floor(next() * 14)];
   const rhythm = next() < 0.3;
   const pitch = (midi: number): Partial<PlayedNote> => (rhythm ? {} : { midi });
   const grid = LEAST_GAP_SEC + 0.3 * next();
@@ -78,13 +75,8 @@ function start(clock: Clock, next: Next): Change {
   return { request, ...nudge(m, next) };
 }
 
-const possible = ({ request: { target, played } }: Change): boolean => {
-  const at = played.map((n) => n.onsetSec).sort((a, b) => a - b);
-  return (
-    target.every((n, k) => k === 0 || n.onsetSec - target[k - 1].onsetSec >= LEAST_GAP_SEC) &&
-    at.every((x, k) => k < CROWD || x - at[k - CROWD] > CROWD_SEC)
-  );
-};
+const possible = ({ request: { target } }: Change): boolean =>
+  target.every((n, k) => k === 0 || n.onsetSec - target[k - 1].onsetSec >= LEAST_GAP_SEC);
 
 /** Something about the take made a little different, on any scale; the same where that is no take. */
 function mutate(change: Change, next: Next): Change {
@@ -140,8 +132,8 @@ function mutate(change: Change, next: Next): Change {
           ),
         ),
     ],
-    [0.03, () => (played.length > 2 ? { played: played.filter((_, k) => k !== j) } : {})],
-    [0.03, () => (target.length > 3 ? { target: target.filter((_, k) => k !== i) } : {})],
+    [0.03, () => (played.length > 1 ? { played: played.filter((_, k) => k !== j) } : {})],
+    [0.03, () => (target.length > 1 ? { target: target.filter((_, k) => k !== i) } : {})],
     [0.03, () => (played.length < MOST_NOTES ? { played: [...played, timed(null, 0.1 * size)(other)] } : {})],
   ];
   let what = next();
