@@ -81,12 +81,15 @@ export function attempts(context: Context) {
     /** A student's newest attempts first, `limit` at a time; `before` = order of the last one shown. */
     newest: (studentId: string, limit: number, before = Infinity): Promise<Attempt[]> =>
       asStoreProblem(() =>
-        db.attempts
-          .where('[studentId+order]')
-          .between([studentId, 0], [studentId, before], true, false)
-          .reverse()
-          .limit(limit)
-          .toArray(),
+        db.transaction('r', db.attempts, async () => {
+          // All keys in one answer, then these rows in one: read backwards they would come one by one.
+          const keys = await db.attempts
+            .where('[studentId+order]')
+            .between([studentId, 0], [studentId, before], true, false)
+            .primaryKeys();
+          const rows = await db.attempts.bulkGet(limit > 0 ? keys.slice(-limit).reverse() : []);
+          return rows.filter((one) => one !== undefined);
+        }),
       ),
 
     ofHomework: (homeworkId: string): Promise<Attempt[]> =>
@@ -108,9 +111,12 @@ export function attempts(context: Context) {
 
     /** The same of several attempts at once; with none, an attempt is left out. */
     overridesOfAll: (attemptIds: readonly string[]): Promise<ReadonlyMap<string, Override[]>> =>
-      asStoreProblem(async () =>
-        byAttempt(await db.overrides.where('attemptId').anyOf(attemptIds).sortBy('order')),
-      ),
+      asStoreProblem(async () => {
+        const found = await db.transaction('r', db.overrides, () =>
+          Promise.all(attemptIds.map((attemptId) => db.overrides.where({ attemptId }).toArray())),
+        );
+        return byAttempt(found.flat().sort((a, b) => a.order - b.order));
+      }),
 
     /** Adds a teacher's override; earlier ones and the original stay. */
     override: (given: NewOverride): Promise<Override> =>

@@ -55,9 +55,9 @@ export const undoBlocksOf = async (db: Database, studentId: string): Promise<voi
 export async function looseEnough(db: Database): Promise<boolean> {
   const stale = await db.blocks.where('schema').notEqual(SCHEMA_VERSION).toArray();
   if (stale.length > 0) await db.transaction('rw', [db.blocks, db.loose], () => undo(db, stale));
-  const counts = new Map<unknown, number>();
-  for (const student of await db.loose.orderBy('studentId').keys())
-    counts.set(student, (counts.get(student) ?? 0) + 1);
+  const counts = new Map<string, number>();
+  for (const { studentId } of await db.loose.toArray())
+    counts.set(studentId, (counts.get(studentId) ?? 0) + 1);
   return Math.max(0, ...counts.values()) >= LEAST;
 }
 

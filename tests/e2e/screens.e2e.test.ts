@@ -71,6 +71,32 @@ describe('the screens of the built app', () => {
     }
   });
 
+  it('open without a network once the first one has rested, with nothing kept for use offline', async () => {
+    const { page, context } = await app.page({ serviceWorkers: 'block' });
+    await remember(page, CHECKED);
+    const fetched: string[] = [];
+    page.on('requestfinished', (request) => fetched.push(request.url()));
+    await page.goto(app.url);
+    await heading(page, 'What would you like');
+    // The last that is fetched ahead.
+    await expect.poll(() => fetched.some((url) => /Licences-.*\.js/.test(url)), PATIENCE).toBe(true);
+    await page.waitForLoadState('networkidle');
+    await context.setOffline(true);
+    for (const [hash, title] of [
+      ['#/teacher', 'Teacher’s desk'],
+      ['#/progress', 'Progress'],
+      ['#/data', 'Data'],
+      ['#/phrases', 'My phrases'],
+      ['#/about', 'About Twobar'],
+      ['#/licences', 'Licences'],
+    ] as const) {
+      await page.evaluate((to) => (location.hash = to), hash);
+      await heading(page, title);
+    }
+    expect(fetched.filter((url) => /vexflow|bravura/.test(url))).toHaveLength(2);
+    await context.close();
+  });
+
   it('say what to do when the microphone is refused, missing or busy', async () => {
     for (const [name, text] of [
       ['NotAllowedError', 'not allowed for this page'],

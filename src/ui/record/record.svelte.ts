@@ -105,11 +105,15 @@ class Keeping {
         digestVersion: DIGEST_VERSION,
         onProblem: ({ code }) => (this.problem = code),
       });
-      this.lost = await store.attempts.lost();
+      const [lost, id, thresholds] = await Promise.all([
+        store.attempts.lost(),
+        store.settings.get(STUDENT),
+        store.settings.get(THRESHOLDS),
+      ]);
+      this.lost = lost;
       if (store.evicted) this.problem = 'evicted';
-      const id = await store.settings.get(STUDENT);
       this.student = typeof id === 'string' ? await store.students.get(id) : null;
-      this.#deskThresholds = checkedThresholds(await store.settings.get(THRESHOLDS)) ?? DEFAULT_THRESHOLDS;
+      this.#deskThresholds = checkedThresholds(thresholds) ?? DEFAULT_THRESHOLDS;
       this.store = store;
       return store;
     } catch (error) {

@@ -1,0 +1,34 @@
+import type { Component } from 'svelte';
+import type { Route } from './state/route.svelte.ts';
+
+/** Pages that a test does not need are fetched after the first page (and kept for use offline). */
+const LATER = {
+  practice: () => import('./screens/Practice.svelte'),
+  teacher: () => import('./screens/Teacher.svelte'),
+  progress: () => import('./screens/Progress.svelte'),
+  data: () => import('./screens/Data.svelte'),
+  homework: () => import('./screens/HomeworkPage.svelte'),
+  results: () => import('./screens/ResultsLink.svelte'),
+  phrases: () => import('./screens/phrases/PhrasesPage.svelte'),
+  about: () => import('./screens/About.svelte'),
+  licences: () => import('./screens/Licences.svelte'),
+} as const;
+
+/** Fetches a page, once; asked again it answers from memory. */
+export type Fetch = () => Promise<{ readonly default: Component }>;
+
+/** How to fetch the page of an address; null for one that came with the app. */
+export function laterPage({ hash, name }: Route): Fetch | null {
+  const page = hash.startsWith('homework=')
+    ? 'homework'
+    : hash.startsWith('results=')
+      ? 'results'
+      : hash.startsWith('test=')
+        ? 'phrases'
+        : name;
+  return Object.hasOwn(LATER, page) ? LATER[page as keyof typeof LATER] : null;
+}
+
+/** Pages of every lesson and every day's practice, and the others. */
+export const OFTEN: readonly Fetch[] = [LATER.practice, LATER.teacher, LATER.progress];
+export const SELDOM: readonly Fetch[] = Object.values(LATER).filter((page) => !OFTEN.includes(page));
