@@ -1,4 +1,4 @@
-import { fifthsOf, notate, writtenAccidentals } from '../../notation/index.ts';
+import { fifthsOf, notate, writtenAccidentals, type Sign } from '../../notation/index.ts';
 import type { Instrument, Key, Phrase } from '../../score.ts';
 
 /** What is engraved; `signs: false` leaves the bars empty (the answer is not shown before the take). */
@@ -66,8 +66,8 @@ export function systemsFor(bars: number, width: number, minBarWidth: number): Sy
   }));
 }
 
-/** Clef, signatures and their air; a column with its ledger lines; an accidental; a dot. At scale 1, px. */
-const ROOM = { head: 100, sign: 22, accidental: 9, dot: 4 };
+/** Clef, signatures and their air; a column with its ledger lines; an accidental; a dot; a fret of two figures. At scale 1, px. */
+const ROOM = { head: 100, sign: 22, accidental: 9, dot: 4, wideFret: 6 };
 /** Staff lines 7 px apart: smaller is not read from a music stand. */
 const LEAST_SCALE = 0.7;
 
@@ -76,19 +76,26 @@ const LEAST_SCALE = 0.7;
  * wanted one, or smaller, down to {@link LEAST_SCALE}.
  */
 export function scaleFor(
-  { phrase, key, signs }: Piece,
+  { phrase, key, signs, tab }: Piece,
   ranges: readonly SystemRange[],
   width: number,
   wanted: number,
 ): number {
   if (!signs || ranges.length === 0) return wanted;
   const bars = notate(phrase);
-  const accidentals = writtenAccidentals(bars, phrase.notes, fifthsOf(key));
+  const lineStarts = ranges.map(({ firstBar }) => firstBar);
+  const accidentals = writtenAccidentals(bars, phrase.notes, fifthsOf(key), lineStarts);
+  const isWide = ({ noteIndex, tiedFromPrevious }: Sign): boolean =>
+    tab && noteIndex !== null && !tiedFromPrevious && phrase.notes[noteIndex]!.fret! > 9;
   const fullest = Math.max(
     ...bars.map((bar, b) =>
       bar.reduce(
         (sum, sign, i) =>
-          sum + ROOM.sign + (accidentals[b]![i] ? ROOM.accidental : 0) + (sign.dots ? ROOM.dot : 0),
+          sum +
+          ROOM.sign +
+          (accidentals[b]![i] ? ROOM.accidental : 0) +
+          (sign.dots ? ROOM.dot : 0) +
+          (isWide(sign) ? ROOM.wideFret : 0),
         0,
       ),
     ),

@@ -145,7 +145,7 @@ function drawSystem(
   // Clef, signatures and their padding come before the bars share the rest equally.
   const probe = stavesFor(piece, range, range.firstBar, 0, inner);
   const bars = notate(piece.phrase);
-  const accidentals = writtenAccidentals(bars, piece.phrase.notes, fifthsOf(piece.key));
+  const accidentals = writtenAccidentals(bars, piece.phrase.notes, fifthsOf(piece.key), [range.firstBar]);
   const tiedIn = piece.signs && bars[range.firstBar]![0]!.tiedFromPrevious;
   const air = tiedIn ? FOR_HALF_TIE : range.firstBar === 0 ? 0 : AFTER_KEY;
   const head = alignStarts(probe, air);

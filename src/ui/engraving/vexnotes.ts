@@ -24,8 +24,9 @@ export interface BarNotes {
   readonly tuplets: Tuplet[];
 }
 
-/** Rests sit around the middle line: B4 in the treble, D3 in the bass clef. */
+/** Rests sit around the middle line: B4 in the treble, D3 in the bass clef; the library counts it as its third. */
 const REST_LINE = { treble: 'b/4', bass: 'd/3' } as const;
+const MIDDLE_LINE = 3;
 
 /** Half the width of a notehead at scale 1 (Bravura: 1.18 staff spaces of 10, a semibreve 1.69). */
 const halfHead = (sign: Sign): number => (sign.value === 'w' ? 8.4 : 5.9);
@@ -127,10 +128,13 @@ export function barNotes(
       options,
     );
     const beamedWhole = members.every((i) => signs[i]!.beam !== null);
-    return new Tuplet(
+    const tuplet = new Tuplet(
       members.map((i) => staff[i]!),
       { ...options, bracketed: !beamedWhole },
     );
+    // The library moves a triplet's rests to its notes: in music for one voice they stay in the middle of the staff.
+    for (const i of members) if (signs[i]!.kind === 'rest') staff[i]!.setKeyLine(0, MIDDLE_LINE);
+    return tuplet;
   });
   const beams = groups(signs, (sign) => sign.beam).map(
     (members) =>

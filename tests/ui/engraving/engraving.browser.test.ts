@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { loadEngraver, type Engraver } from '../../../src/ui/engraving/load.ts';
-import { scaleFor, systemsFor } from '../../../src/ui/engraving/layout.ts';
+import { scaleFor, systemsFor, type EngravedSystem } from '../../../src/ui/engraving/layout.ts';
 import { pieceOf } from '../../../src/ui/piece.ts';
+import { notate } from '../../../src/notation/index.ts';
 import type { PracticeTest } from '../../../src/score.ts';
 import { LEVELS, makeTest } from '../../../src/tests-engine/index.ts';
 
@@ -27,14 +28,17 @@ beforeAll(async () => {
 });
 
 /** Engraves a test line by line as `Score` does, and hands each line's element over. */
-function engrave(test: PracticeTest, width: number, look: (host: HTMLElement, scale: number) => void): void {
+function engrave(
+  test: PracticeTest,
+  width: number,
+  look: (host: HTMLElement, scale: number, system: EngravedSystem) => void,
+): void {
   const piece = pieceOf(test);
   const ranges = systemsFor(test.phrase.bars, width, 300);
   const scale = scaleFor(piece, ranges, width, 1);
   for (const range of ranges) {
     const host = document.body.appendChild(document.createElement('div'));
-    engraver.drawSystem(host, piece, range, width, scale);
-    look(host, scale);
+    look(host, scale, engraver.drawSystem(host, piece, range, width, scale));
     host.remove();
   }
 }
@@ -95,6 +99,48 @@ describe(`engraving of ${tests.length} tests at ${WIDTHS.join(', ')} px`, () => 
         for (const [i, head] of columns.slice(1).entries())
           expect(head.left - columns[i]!.right, nameOf(test)).toBeGreaterThan(0);
       });
+  });
+
+  it('keeps fret numbers of two figures apart, on a phone and on paper', () => {
+    const high = Array.from({ length: 60 }, (_, k) =>
+      makeTest({ kind: 'melody', level: 10, seed: 9000 + k, instrument: k % 2 ? 'bass' : 'guitar' }),
+    ).filter(({ phrase }) => phrase.notes.some(({ fret }) => fret! > 9));
+    expect(high.length).toBeGreaterThan(10);
+    const close: string[] = [];
+    for (const width of WIDTHS)
+      for (const test of high)
+        engrave(test, width, (host) => {
+          const numbers = boxes(host, '.vf-tabnote text').sort((a, b) => a.top - b.top || a.left - b.left);
+          for (const [i, number] of numbers.slice(1).entries()) {
+            const gap = number.left - numbers[i]!.right;
+            // A digit is some 6 px wide: with less than a third of one between them two numbers read as one.
+            if (number.top === numbers[i]!.top && gap < 2)
+              close.push(`${nameOf(test)} at ${width}: ${gap.toFixed(1)} px`);
+          }
+        });
+    expect(close).toEqual([]);
+  });
+
+  it('sets rests around the middle line, in triplets too', () => {
+    const withRests = Array.from({ length: 40 }, (_, seed) =>
+      makeTest({ kind: 'rhythm', level: 10, seed: 9000 + seed, instrument: seed % 2 ? 'bass' : 'guitar' }),
+    );
+    let rests = 0;
+    let inTriplets = 0;
+    for (const test of withRests) {
+      const signs = notate(test.phrase).flat();
+      inTriplets += signs.filter(({ kind, tuplet }) => kind === 'rest' && tuplet !== null).length;
+      engrave(test, 672, (host, scale, { topY }) => {
+        for (const text of host.querySelectorAll('.vf-notehead text')) {
+          // SMuFL's rests: U+E4E3 (semibreve) to U+E4E9 (semiquaver and shorter).
+          if (!/[\uE4E3-\uE4E9]/.test(text.textContent)) continue;
+          rests += 1;
+          expect(Number(text.getAttribute('y')) * scale - topY, nameOf(test)).toBeCloseTo(20 * scale, 1);
+        }
+      });
+    }
+    expect(rests).toBeGreaterThan(20);
+    expect(inTriplets).toBeGreaterThan(3);
   });
 
   it('draws beams over repeated notes level', () => {
