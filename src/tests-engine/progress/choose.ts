@@ -15,7 +15,7 @@ import type { Why } from './why.ts';
  * two-way classification under Gaussian noise: another kind of learning, and another kind of success. Here
  * success is a whole test, whose single notes then come off 95 times of 100; 0.8 is common practice among
  * teachers of instruments ("if it works four times of five, go on"), no more is claimed for it. (Simulated
- * students who never get lost learn more from harder tests: see README.md.)
+ * students learn more from harder tests: see README.md.)
  */
 export const AIM = 0.8;
 /** A tenth either side is as good: outcomes cannot tell 0.7 from 0.9 before some thirty tests. */

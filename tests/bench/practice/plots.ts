@@ -4,7 +4,7 @@ import type { VariantLift } from './lift.ts';
 /** Two drawings for the room's README, as plain SVG text. */
 const FOLDER = new URL('../../../src/tests-engine/progress/figures/', import.meta.url).pathname;
 const INK = '#222';
-const SHAPES = ['none', '6 3', '2 3', '8 3 2 3', '1 4'];
+const SHAPES = ['none', '6 3', '2 3', '8 3 2 3', '1 4', '12 4'];
 const text = (x: number, y: number, words: string, more = ''): string =>
   `<text x="${x.toFixed(1)}" y="${y.toFixed(1)}" ${more}>${words.replace(/&/g, '&amp;').replace(/</g, '&lt;')}</text>`;
 const svg = (width: number, height: number, title: string, body: readonly string[]): string =>

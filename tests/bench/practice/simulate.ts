@@ -66,7 +66,7 @@ export function simulate(
   const mind = learner(options);
   const level = own ?? ownLevel(mind);
   const { uniform } = source(options.seed + 1);
-  const policy = POLICIES[policyName]({ own: level, uniform });
+  const policy = POLICIES[policyName]({ own: level, uniform, thereChance: mind.thereChance });
   const ahead = battery(
     [level, level + 1, level + 2].filter((one) => one <= 10),
     6,
