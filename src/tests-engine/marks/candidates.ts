@@ -9,8 +9,8 @@ import type { Transposition } from './types.ts';
  * smooth as the mark in one of them.
  */
 
-/** Tempos so far apart, octaves: half of it is the 2.5 % of a duration that can be heard at best. */
-const TEMPO_APART = 1 / 16;
+/** Tempos so far apart, octaves: half of it, 3 %, is little beside the 12.5 % of a duration that are free. */
+const TEMPO_APART = 1 / 12;
 /** Octaves either way of the mean distance of onsets: a take with a long stop, or with every other note, is still found. */
 const TEMPO_OCTAVES = 2;
 /**
@@ -47,7 +47,7 @@ export function tempos(t: Float64Array, s: Float64Array): number[] {
 /** Octaves by which a take may lie off where octaves are allowed, likeliest first. */
 const OCTAVES = [0, -1, 1, -2, 2, -3, 3];
 /** Keys so far apart, semitones: half of it is little beside the 0.3 that are free. */
-const KEY_APART = 0.2;
+const KEY_APART = 0.25;
 /** Semitones either way of the mean where any key is allowed. */
 const KEY_RANGE = 8;
 
