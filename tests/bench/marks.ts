@@ -8,10 +8,20 @@ import { speed } from './marks/speed.ts';
 import { study } from './marks/study.ts';
 
 /**
- * `npm run bench:marks -- [folder of graded takes] [folder for the plot]`: agreement with examiners where the takes
- * are at hand, how it hangs on each number of the rule, simulated performers, and speed.
+ * `npm run bench:marks -- [folder of graded takes] [folder for the plot] [--long]`: agreement with examiners where the
+ * takes are at hand, how it hangs on each number of the rule, simulated performers, and speed. `--long` looks at more
+ * takes where that takes minutes: single milliseconds, the search for the worst, clean takes heard anew.
  */
-const [folder, plots] = process.argv.slice(2);
+const args = process.argv.slice(2);
+const long = args.includes('--long');
+const [folder, plots] = args.filter((x) => x !== '--long');
+const began = Date.now();
+/** What a part took: all of it is meant to end within ten minutes. */
+const timed = async (name: string, part: () => void | Promise<void>): Promise<void> => {
+  const start = Date.now();
+  await part();
+  console.log(`\n(${name}: ${((Date.now() - start) / 1000).toFixed(0)} s)`);
+};
 if (folder === undefined) console.log('No folder of graded takes given: agreement left out.');
 else
   for (const set of SETS) {
@@ -23,9 +33,10 @@ else
     agreement(takes, set);
     sensitivity(takes, set.name);
   }
-speed();
-edges();
-hostile();
-await realSound();
-await cleanRanges();
-study(plots ?? '.cache/bench');
+await timed('speed', speed);
+await timed('one more', () => edges(long));
+await timed('the worst', () => hostile(long));
+await timed('real sound', realSound);
+await timed('clean takes', () => cleanRanges(long));
+await timed('simulated performers', () => study(plots ?? '.cache/bench'));
+console.log(`\nAll in ${((Date.now() - began) / 60_000).toFixed(1)} minutes.`);

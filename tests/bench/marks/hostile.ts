@@ -11,7 +11,7 @@ export interface Change {
   readonly cents: number;
 }
 
-const MOST_NOTES = 18;
+const MOST_NOTES = 15;
 /** Written notes closer than this are no phrase. */
 const LEAST_GAP_SEC = 0.04;
 
@@ -44,8 +44,8 @@ function nudge(notes: number, next: Next): Omit<Change, 'request'> {
 }
 
 /** A phrase and a take of it, or notes that have nothing to do with it; at any speed. */
-function start(clock: Clock, next: Next): Change {
-  const [n, m] = [1 + Math.floor(next() * 14), 2 + Math.floor(next() * 14)];
+function start(clock: Clock, most: number, next: Next): Change {
+  const [n, m] = [1 + Math.floor(next() * most), 2 + Math.floor(next() * (most - 1))];
   const rhythm = next() < 0.3;
   const pitch = (midi: number): Partial<PlayedNote> => (rhythm ? {} : { midi });
   const grid = LEAST_GAP_SEC + 0.3 * next();
@@ -79,7 +79,7 @@ const possible = ({ request: { target } }: Change): boolean =>
   target.every((n, k) => k === 0 || n.onsetSec - target[k - 1].onsetSec >= LEAST_GAP_SEC);
 
 /** Something about the take made a little different, on any scale; the same where that is no take. */
-function mutate(change: Change, next: Next): Change {
+function mutate(change: Change, most: number, next: Next): Change {
   const { target, played } = change.request;
   const size = 10 ** (-4 * next());
   const [i, j] = [Math.floor(next() * target.length), Math.floor(next() * played.length)];
@@ -134,7 +134,7 @@ function mutate(change: Change, next: Next): Change {
     ],
     [0.03, () => (played.length > 1 ? { played: played.filter((_, k) => k !== j) } : {})],
     [0.03, () => (target.length > 1 ? { target: target.filter((_, k) => k !== i) } : {})],
-    [0.03, () => (played.length < MOST_NOTES ? { played: [...played, timed(null, 0.1 * size)(other)] } : {})],
+    [0.03, () => (played.length < most ? { played: [...played, timed(null, 0.1 * size)(other)] } : {})],
   ];
   let what = next();
   for (const [share, edit] of edits) {
@@ -156,30 +156,37 @@ function mutate(change: Change, next: Next): Change {
 /** Now and then a worse change is gone on from, so that a climb does not end on a small hill. */
 const WORSE = 0.002;
 
-/** Climbs from a random take towards the change that moves the mark most. */
-export function climb(seed: number, clock: Clock, steps: number): { worst: Change; by: number } {
+/** Climbs from a random take of up to `most` notes towards the change that moves the mark most. */
+export function climb(
+  seed: number,
+  clock: Clock,
+  steps: number,
+  most = MOST_NOTES,
+): { worst: Change; by: number } {
   const next = random(1 + seed * 7919);
   for (let k = 0; k < 3; k++) next();
-  let now = start(clock, next);
-  while (!possible(now)) now = start(clock, next);
+  let now = start(clock, most, next);
+  while (!possible(now)) now = start(clock, most, next);
   let by = moved(now);
-  let [worst, most] = [now, by];
+  let [worst, highest] = [now, by];
   for (let k = 0; k < steps; k++) {
-    const tried = mutate(now, next);
+    const tried = mutate(now, most, next);
     if (tried === now) continue;
     const found = moved(tried);
-    if (found > most) [worst, most] = [tried, found];
+    if (found > highest) [worst, highest] = [tried, found];
     if (found >= by || next() < WORSE) [now, by] = [tried, found];
   }
-  return { worst, by: most };
+  return { worst, by: highest };
 }
 
-/** Climbs a clock, and steps of each: 100,000 changes in all. */
-const CLIMBS = 125;
+/** Climbs a clock, and changes of each: 8,000 changes in all, or 100,000 the long way (half an hour and more). */
+const CLIMBS = 10;
+const CLIMBS_LONG = 125;
 const STEPS = 400;
 
 /** Looks for a millisecond or a cent that is worth more than a mark, from ever worse takes. */
-export function hostile(climbs = CLIMBS, steps = STEPS): void {
+export function hostile(long: boolean): void {
+  const [climbs, steps] = [long ? CLIMBS_LONG : CLIMBS, STEPS];
   console.log(
     `\n## A search for the worst millisecond or cent (${climbs} climbs of ${steps} changes a clock)\n`,
   );

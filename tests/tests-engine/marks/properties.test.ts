@@ -179,7 +179,6 @@ describe('what should not matter does not', () => {
 describe('the mark has no edges', () => {
   const at = fc.integer({ min: 0, max: 15 });
   const sign = fc.constantFrom(-1, 1);
-  const anyTake = fc.oneof(take, wild);
   const transposition = fc.constantFrom<Transposition>('none', 'octave', 'any');
   const latency = fc.constantFrom(0, 30, Infinity);
   /** Before it is shown to a tenth. */
@@ -187,11 +186,11 @@ describe('the mark has no edges', () => {
   const onePerMark = 1 + 1e-6;
 
   it.each(['backing', 'free'] as const)(
-    '1 ms more on one note, or on all, costs at most 1 whatever was played, %s (seed 5)',
+    '1 ms more on one note, or on all, costs at most 1, %s (seed 5)',
     (c) => {
       fc.assert(
         fc.property(
-          anyTake,
+          take,
           at,
           sign,
           fc.boolean(),
@@ -207,17 +206,17 @@ describe('the mark has no edges', () => {
             expect(unrounded(request) - unrounded({ ...request, played })).toBeLessThanOrEqual(onePerMark);
           },
         ),
-        { ...each, numRuns: 600 },
+        each,
       );
     },
   );
 
   it.each(['backing', 'free'] as const)(
-    '1 cent more on one note, or on all, costs at most 1 whatever was played, %s (seed 5)',
+    '1 cent more on one note, or on all, costs at most 1, %s (seed 5)',
     (c) => {
       fc.assert(
         fc.property(
-          anyTake,
+          take,
           at,
           sign,
           fc.boolean(),
@@ -235,7 +234,7 @@ describe('the mark has no edges', () => {
             expect(unrounded(bent(0)) - unrounded(bent(by))).toBeLessThanOrEqual(onePerMark);
           },
         ),
-        { ...each, numRuns: 600 },
+        each,
       );
     },
   );
@@ -258,34 +257,36 @@ describe('the mark has no edges', () => {
       }
   });
 
+  // Half of the climbs begin with notes that have nothing to do with the phrase. Few notes, so that each is worth many
+  // marks and many changes can be tried.
+  const FEW = 5;
   it.each(['backing', 'free'] as const)(
     'climbing from take to worse take finds no 1 ms and no 1 cent that is worth more than 1, %s',
     (c) => {
-      for (const seed of [1, 2, 3, 4, 5, 6]) expect(climb(seed, c, 100).by).toBeLessThanOrEqual(onePerMark);
+      for (const seed of [1, 2, 3, 4, 5, 6, 7, 8])
+        expect(climb(seed, c, 300, FEW).by).toBeLessThanOrEqual(onePerMark);
     },
     60_000,
   );
 
-  it('notes that change places in time cost nothing at that instant, with two more close by (seed 5)', () => {
+  it('notes that change places in time cost nothing at that instant, with up to six more close by (seed 5)', () => {
     fc.assert(
       fc.property(
         fc.oneof(take, wild),
         at,
-        fc.array(fc.integer({ min: -50, max: 50 }), { maxLength: 2 }),
+        fc.array(fc.integer({ min: -50, max: 50 }), { maxLength: 6 }),
         clock,
         transposition,
         (lists, k, close, c, t) => {
           const j = k % lists.played.length;
           const other = lists.played[(j + 1) % lists.played.length];
           const crowd = close.map((ms, x) => ({ onsetSec: other.onsetSec + ms / 1000, midi: 50 + 7 * x }));
-          // Five notes struck at once have more orders than are tried.
-          const rest = lists.played.filter(
-            (n, x) => x === j || n === other || Math.abs(n.onsetSec - other.onsetSec) > 0.2,
-          );
           const near = (by: number): MarkRequest => ({
             target: lists.target,
             played: [
-              ...rest.map((n) => (n === lists.played[j] ? { ...n, onsetSec: other.onsetSec + by } : n)),
+              ...lists.played.map((n) =>
+                n === lists.played[j] ? { ...n, onsetSec: other.onsetSec + by } : n,
+              ),
               ...crowd,
             ],
             clock: c,
@@ -294,7 +295,7 @@ describe('the mark has no edges', () => {
           expect(Math.abs(unrounded(near(-1e-6)) - unrounded(near(1e-6)))).toBeLessThanOrEqual(TENTH);
         },
       ),
-      { ...each, numRuns: 600 },
+      each,
     );
   });
 });

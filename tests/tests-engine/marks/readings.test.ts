@@ -72,6 +72,20 @@ describe('a take against the backing', () => {
     expect(faults(m)).toEqual(['late 4']);
   });
 
+  it('two notes brushed together, the second one first, are both right', () => {
+    const at = (fourth: number, fifth: number): typeof TUNE =>
+      TUNE.map((n, k) =>
+        k === 4 || k === 5 ? { ...n, onsetSec: TUNE[5].onsetSec + (k === 4 ? fourth : fifth) } : n,
+      );
+    const together = at(-0.1, -0.09);
+    const swapped = at(-0.09, -0.1);
+    const m = mark(swapped);
+    expect(m.verdicts.map((v) => v.targetIndex).sort((a, b) => a! - b!)).toEqual(TUNE.map((_, k) => k));
+    expect(m.verdicts.map((v) => v.kind)).not.toContain('wrong');
+    // Ten milliseconds, twelve notes: 0.12 points for each of the two.
+    expect(mark(together).mark! - m.mark!).toBeLessThan(2.5);
+  });
+
   it('an octave higher throughout is the right notes in another octave', () => {
     const high = TUNE.map((n) => ({ ...n, midi: n.midi + 12 }));
     const m = mark(high);
