@@ -3,6 +3,7 @@ import { correlations } from '../signal/correlations.ts';
 import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
+import type { RealFft } from '../spectrum/realFft.ts';
 
 /** Does the wave after an instant carry on the wave before it? Both 0 (goes on) … 1 (something new; up to 2). */
 export interface Continuity {
@@ -23,18 +24,25 @@ const quarter = (time: number): number => Math.round(ms(time) / 4);
 export function createContinuity(take: Prepared): Continuity {
   const x = take.half;
   const low = smooth(halve(x));
-  const discontinuity = createDiscontinuity(x);
-  return { at: (at) => ({ disc: discontinuity(Math.round(at / 2)), brk: breakAt(low, Math.round(at / 4)) }) };
+  const scratch = createScratch();
+  return {
+    at: (at) => ({
+      disc: discontinuity(x, Math.round(at / 2), scratch),
+      brk: breakAt(low, Math.round(at / 4)),
+    }),
+  };
 }
 
 /** Zero-phase low-pass near 1.3 kHz at 11 kHz: a 9-point Hann average. */
 function smooth(input: Float32Array): Float32Array {
   const taps = Float64Array.from({ length: 9 }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 1)) / 10));
   const sum = taps.reduce((a, b) => a + b, 0);
+  const padded = new Float32Array(input.length + 8);
+  padded.set(input, 4);
   const out = new Float32Array(input.length);
-  for (let i = 0; i < input.length; i++) {
+  for (let i = 0; i < out.length; i++) {
     let v = 0;
-    for (let t = -4; t <= 4; t++) v += (input[i + t] ?? 0) * taps[t + 4]!;
+    for (let t = 0; t < 9; t++) v += padded[i + t]! * taps[t]!;
     out[i] = v / sum;
   }
   return out;
@@ -44,48 +52,57 @@ function smooth(input: Float32Array): Float32Array {
 const PAST = half(85);
 const PIECE = half(25);
 
-function createDiscontinuity(x: Float32Array): (t: number) => number {
+/** What one comparison needs, made once a take. */
+interface Scratch {
+  readonly fft: RealFft;
+  readonly piece: Float64Array;
+  readonly energy: Float64Array;
+}
+
+function createScratch(): Scratch {
   // No longer than the past: the lags at which the piece lies inside it are free of what wraps around.
   const fft = createRealFft(2 ** Math.ceil(Math.log2(PAST)));
-  const piece = new Float64Array(fft.spectrum.length);
-  const energy = new Float64Array(PAST + 1);
-  return (t) => {
-    const from = t + half(8);
-    const length = Math.min(PIECE, x.length - from);
-    if (length < half(12)) return 1;
-    let own = 0;
-    for (let i = 0; i < length; i++) {
-      const v = x[from + i]!;
-      fft.input[i] = v;
-      own += v * v;
-    }
-    fft.input.fill(0, length);
-    fft.forward();
-    piece.set(fft.spectrum);
-    for (let i = 0; i < PAST; i++) {
-      const v = t - PAST + i < 0 ? 0 : x[t - PAST + i]!;
-      fft.input[i] = v;
-      energy[i + 1] = energy[i]! + v * v;
-    }
-    fft.input.fill(0, PAST);
-    fft.forward();
-    const s = fft.spectrum;
-    for (let i = 0; i < s.length; i += 2) {
-      const re = s[i]! * piece[i]! + s[i + 1]! * piece[i + 1]!;
-      const im = s[i + 1]! * piece[i]! - s[i]! * piece[i + 1]!;
-      s[i] = re;
-      s[i + 1] = im;
-    }
-    fft.inverse();
-    let best = 0;
-    for (let lag = 0; lag + length <= PAST; lag++) {
-      const dot = fft.input[lag]!;
-      if (dot <= 0) continue;
-      const r = dot / Math.sqrt(own * (energy[lag + length]! - energy[lag]!) + 1e-7);
-      if (r > best) best = r;
-    }
-    return 1 - best;
-  };
+  return { fft, piece: new Float64Array(fft.spectrum.length), energy: new Float64Array(PAST + 1) };
+}
+
+function discontinuity(x: Float32Array, t: number, { fft, piece, energy }: Scratch): number {
+  const { input, spectrum: s } = fft;
+  const from = t + half(8);
+  const length = Math.min(PIECE, x.length - from);
+  if (length < half(12)) return 1;
+  let own = 0;
+  for (let i = 0; i < length; i++) {
+    const v = x[from + i]!;
+    input[i] = v;
+    own += v * v;
+  }
+  input.fill(0, length);
+  fft.forward();
+  piece.set(s);
+  let sum = 0;
+  for (let i = 0; i < PAST; i++) {
+    const v = t - PAST + i < 0 ? 0 : x[t - PAST + i]!;
+    input[i] = v;
+    sum += v * v;
+    energy[i + 1] = sum;
+  }
+  input.fill(0, PAST);
+  fft.forward();
+  for (let i = 0; i < s.length; i += 2) {
+    const re = s[i]! * piece[i]! + s[i + 1]! * piece[i + 1]!;
+    const im = s[i + 1]! * piece[i]! - s[i]! * piece[i + 1]!;
+    s[i] = re;
+    s[i + 1] = im;
+  }
+  fft.inverse();
+  let best = 0;
+  for (let lag = 0; lag + length <= PAST; lag++) {
+    const dot = input[lag]!;
+    if (dot <= 0) continue;
+    const r = dot / Math.sqrt(own * (energy[lag + length]! - energy[lag]!) + 1e-7);
+    if (r > best) best = r;
+  }
+  return 1 - best;
 }
 
 /** Correlation below which what sounded before counts as nothing ringing. */
@@ -108,7 +125,9 @@ function breakAt(x: Float32Array, t: number): number {
   if (count <= 0) return 1;
   const values = new Float64Array(count);
   correlations(x, from, from - longest, length, count, LEAST, values);
-  return 1 - values.reduce((best, r) => Math.max(best, r), 0);
+  let best = 0;
+  for (let k = 0; k < count; k++) if (values[k]! > best) best = values[k]!;
+  return 1 - best;
 }
 
 /** Period of what rang during the 70 ms before `t`, in samples (fractional); null if nothing did. */

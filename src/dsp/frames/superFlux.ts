@@ -9,6 +9,8 @@ import { triangles } from './bands.ts';
 const SIZE = 2048;
 /** Compared frames lie 6 hops, 17 ms, apart. */
 const BACK = 6;
+/** The frame that is compared lies half as far ahead of the one that the answer is for. */
+const LEAD = BACK / 2;
 /** Peak followers forget by 1/e in 0.8 s (adaptive whitening: Stowell & Plumbley, ICMC 2007). */
 const MEMORY_SEC = 0.8;
 /** Whitening lifts no band more than 40 dB, or room noise would be lifted to the music's level. */
@@ -30,9 +32,8 @@ export function superFlux(take: Prepared): Float32Array {
   const { start, from: rowFrom, weights } = bank;
   const firstBin = start[0]!;
   const endBin = start[bands - 1]! + rowFrom[bands]! - rowFrom[bands - 1]!;
-  const lead = BACK / 2;
   const frames = Math.floor(take.samples.length / HOP) + 1;
-  const total = frames + lead;
+  const total = frames + LEAD;
   const mags = new Float32Array(total * bands);
   const loudest = new Float32Array(total);
   const magnitude = new Float64Array(fft.bins);
@@ -50,8 +51,7 @@ export function superFlux(take: Prepared): Float32Array {
     }
     loudest[k] = top;
   }
-  whiten(mags, bands, percentile(soundingFrames(loudest, take), 0.95));
-  return flux(mags, bands, frames, lead);
+  return flux(mags, bands, frames, percentile(soundingFrames(loudest, take), 0.95));
 }
 
 /** Frames that lie in the sounding part of the take. */
@@ -62,55 +62,64 @@ export function soundingFrames(values: Float32Array, take: Prepared): number[] {
   return kept;
 }
 
-/** Copies samples from `from` on, times `shape`; what lies outside the signal is silence. */
+/** Copies samples from `from` on, times `shape` (a multiple of four long); what lies outside the signal is silence. */
 export function fillWindowed(
   into: Float64Array,
   samples: Float32Array,
   from: number,
   shape: Float64Array,
 ): void {
+  const length = shape.length;
   const last = samples.length;
-  if (from >= 0 && from + shape.length <= last)
-    for (let i = 0; i < shape.length; i++) into[i] = samples[from + i]! * shape[i]!;
+  if (from >= 0 && from + length <= last)
+    // Four in one turn take half the time of four turns.
+    for (let i = 0; i < length; i += 4) {
+      const at = from + i;
+      into[i] = samples[at]! * shape[i]!;
+      into[i + 1] = samples[at + 1]! * shape[i + 1]!;
+      into[i + 2] = samples[at + 2]! * shape[i + 2]!;
+      into[i + 3] = samples[at + 3]! * shape[i + 3]!;
+    }
   else
-    for (let i = 0; i < shape.length; i++) {
+    for (let i = 0; i < length; i++) {
       const at = from + i;
       into[i] = at >= 0 && at < last ? samples[at]! * shape[i]! : 0;
     }
-  into.fill(0, shape.length);
 }
 
-/** In place: each band over its own recent peak, then log10(1 + 10 x). */
-function whiten(mags: Float32Array, bands: number, loud: number): void {
+/** log10(1 + 10 x) as it is kept, of 10 x. */
+const compress = (tenfold: number): number => Math.fround(Math.LOG10E * Math.log1p(tenfold));
+
+/**
+ * Mean rise over the bands of each one's magnitude over its own recent peak, compressed, against the greatest of the
+ * band and its neighbours {@link BACK} frames earlier. As the logarithm grows with what it is taken of, the greatest
+ * is sought before it, and it is taken only where there is a rise: in a third of the places.
+ */
+function flux(mags: Float32Array, bands: number, frames: number, loud: number): Float32Array {
+  const out = new Float32Array(frames);
   const keep = Math.exp(-HOP / WORK_RATE / MEMORY_SEC);
   const floor = Math.max(1e-9, loud * WHITENING_FLOOR);
   const peak = new Float64Array(bands).fill(floor);
-  for (let at = 0; at < mags.length; at += bands)
+  /** Ten times magnitude over peak, of this frame and the BACK before it. */
+  const rows = Array.from({ length: BACK + 1 }, () => new Float64Array(bands));
+  for (let k = 0; k < frames + LEAD; k++) {
+    const now = rows[k % rows.length]!;
+    const then = k < BACK ? null : rows[(k - BACK) % rows.length]!;
+    const at = k * bands;
+    let sum = 0;
     for (let b = 0; b < bands; b++) {
       const value = mags[at + b]!;
       const held = Math.max(value, peak[b]! * keep, floor);
       peak[b] = held;
-      mags[at + b] = Math.LOG10E * Math.log1p((10 * value) / held);
+      const tenfold = (10 * value) / held;
+      now[b] = tenfold;
+      if (!then) continue;
+      let past = then[b]!;
+      if (b > 0 && then[b - 1]! > past) past = then[b - 1]!;
+      if (b + 1 < bands && then[b + 1]! > past) past = then[b + 1]!;
+      if (tenfold > past) sum += compress(tenfold) - compress(past);
     }
-}
-
-function flux(logs: Float32Array, bands: number, frames: number, lead: number): Float32Array {
-  const out = new Float32Array(frames);
-  for (let k = 0; k < frames; k++) {
-    const now = k + lead;
-    const then = now - BACK;
-    if (then < 0) continue;
-    let sum = 0;
-    const a = now * bands;
-    const p = then * bands;
-    for (let b = 0; b < bands; b++) {
-      let past = logs[p + b]!;
-      if (b > 0 && logs[p + b - 1]! > past) past = logs[p + b - 1]!;
-      if (b + 1 < bands && logs[p + b + 1]! > past) past = logs[p + b + 1]!;
-      const rise = logs[a + b]! - past;
-      if (rise > 0) sum += rise;
-    }
-    out[k] = sum / bands;
+    if (k >= LEAD) out[k - LEAD] = sum / bands;
   }
   return out;
 }

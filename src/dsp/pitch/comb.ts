@@ -35,7 +35,7 @@ export interface Spectra {
 
 export function createSpectra(): Spectra {
   const fft: RealFft = createRealFft(SIZE);
-  const place = () => ({ power: new Float64Array(fft.bins), scale: 1, window: new Float64Array(0) });
+  const place = () => ({ power: new Float64Array(fft.bins), scale: 1, shape: new Float64Array(0) });
   const places = { before: place(), after: place() };
   return {
     of(name, samples, from, to) {
@@ -43,16 +43,16 @@ export function createSpectra(): Spectra {
       const start = Math.max(0, Math.round(from));
       const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
       // Most pieces are as long as the last one in their place.
-      if (kept.window.length !== length) {
-        kept.window = centredHann(length);
-        kept.scale = kept.window.reduce((a, b) => a + b, 0);
+      if (kept.shape.length !== length) {
+        kept.shape = centredHann(length);
+        kept.scale = sumOf(kept.shape);
       }
-      const { window } = kept;
+      const { shape } = kept;
       if (start >= samples.length) {
         kept.power.fill(NaN);
         return kept;
       }
-      for (let i = 0; i < length; i++) fft.input[i] = samples[start + i]! * window[i]!;
+      for (let i = 0; i < length; i++) fft.input[i] = samples[start + i]! * shape[i]!;
       fft.input.fill(0, length);
       fft.powers(kept.power, fft.bins);
       return kept;
@@ -61,8 +61,18 @@ export function createSpectra(): Spectra {
 }
 
 /** A Hann window without a zero, symmetrical. */
-const centredHann = (length: number): Float64Array<ArrayBuffer> =>
-  Float64Array.from({ length }, (_, i) => 0.5 - 0.5 * Math.cos(((2 * Math.PI) / length) * (i + 0.5)));
+function centredHann(length: number): Float64Array<ArrayBuffer> {
+  const shape = new Float64Array(length);
+  const turn = (2 * Math.PI) / length;
+  for (let i = 0; i < length; i++) shape[i] = 0.5 - 0.5 * Math.cos(turn * (i + 0.5));
+  return shape;
+}
+
+function sumOf(values: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += values[i]!;
+  return sum;
+}
 
 const rooted = (power: number, scale: number): number => Math.sqrt(Math.sqrt(power) / scale);
 

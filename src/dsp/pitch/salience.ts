@@ -1,3 +1,4 @@
+import { createBlockProducts } from './blockProducts.ts';
 import { HOP, REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
 
 /** Lowest and highest MIDI number that is looked for: B0 (five-string bass) to B♭6. */
@@ -70,7 +71,8 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   for (let i = 0; i < used; i++) padded[i] = half[i]! - TILT * (i > 0 ? half[i - 1]! : 0);
   const energy = new Float64Array(padded.length + 1);
   for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
-  const ring = Array.from({ length: LONG + 1 }, () => new Float64Array(lags + 4));
+  const ring = Array.from({ length: LONG + 1 }, () => new Float64Array(lags));
+  const products = createBlockProducts(padded);
   const longProducts = new Float64Array(lags);
   const shortProducts = new Float64Array(SHORT_LAGS);
   const difference = new Float64Array(lags);
@@ -82,7 +84,7 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   const power = new Float64Array(frames);
   for (let block = 0; block < frames + LONG - 1; block++) {
     const at = (b: number): Float64Array | null => (b >= 0 ? ring[b % ring.length]! : null);
-    blockProducts(padded, block * HOP, at(block)!, lags);
+    products.next(at(block)!);
     moveOn(longProducts, at(block)!, at(block - LONG));
     // The short window ends one block before the long one.
     if (block > 0) moveOn(shortProducts, at(block - 1)!, at(block - 1 - SHORT));
@@ -102,35 +104,6 @@ export function pitchFrames(half: Float32Array): PitchFrames {
     power[j] = (energy[(j + LONG) * HOP]! - energy[j * HOP]!) / (LONG * HOP);
   }
   return { frames, raw, gated, best, power };
-}
-
-/** out[τ] = Σ x[i] x[i + τ] over one hop from `from` on; four lags at a time share what they load. */
-function blockProducts(x: Float64Array, from: number, out: Float64Array, lags: number): void {
-  for (let lag = 0; lag < lags; lag += 4) {
-    let a = 0;
-    let b = 0;
-    let c = 0;
-    let d = 0;
-    const shifted = from + lag;
-    let x0 = x[shifted]!;
-    let x1 = x[shifted + 1]!;
-    let x2 = x[shifted + 2]!;
-    for (let i = 0; i < HOP; i++) {
-      const v = x[from + i]!;
-      const x3 = x[shifted + i + 3]!;
-      a += v * x0;
-      b += v * x1;
-      c += v * x2;
-      d += v * x3;
-      x0 = x1;
-      x1 = x2;
-      x2 = x3;
-    }
-    out[lag] = a;
-    out[lag + 1] = b;
-    out[lag + 2] = c;
-    out[lag + 3] = d;
-  }
 }
 
 /**

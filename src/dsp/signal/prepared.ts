@@ -33,7 +33,12 @@ export const SOUNDING_BLOCK = 882;
 /** Running sum of squares with one more entry than `values`. */
 function runningEnergy(values: Float32Array): Float64Array {
   const sum = new Float64Array(values.length + 1);
-  for (let i = 0; i < values.length; i++) sum[i + 1] = sum[i]! + values[i]! * values[i]!;
+  let total = 0;
+  for (let i = 0; i < values.length; i++) {
+    const v = values[i]!;
+    total += v * v;
+    sum[i + 1] = total;
+  }
   return sum;
 }
 
@@ -65,10 +70,12 @@ export function prepare(input: Float32Array): Prepared {
   const gain = power > 0 ? REFERENCE_RMS / Math.sqrt(power) : 1;
   const edges = new Float64Array(samples.length + 1);
   let before = 0;
+  let total = 0;
   for (let i = 0; i < samples.length; i++) {
     const now = samples[i]! * gain;
     samples[i] = now;
-    edges[i + 1] = edges[i]! + (now - before) * (now - before);
+    total += (now - before) * (now - before);
+    edges[i + 1] = total;
     before = now;
   }
   const energy = raw;

@@ -32,6 +32,38 @@ function gcd(a: number, b: number): number {
   return b === 0 ? a : gcd(b, a % b);
 }
 
+/** out[at + m] = Σ held[bm + t] · rows[rm + t] over t < taps. Its four sums do not wait for one another's additions. */
+function fourSums(
+  held: Float64Array,
+  b0: number,
+  b1: number,
+  b2: number,
+  b3: number,
+  rows: Float32Array,
+  r0: number,
+  r1: number,
+  r2: number,
+  r3: number,
+  taps: number,
+  out: Float32Array,
+  at: number,
+): void {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  for (let t = 0; t < taps; t++) {
+    s0 += held[b0 + t]! * rows[r0 + t]!;
+    s1 += held[b1 + t]! * rows[r1 + t]!;
+    s2 += held[b2 + t]! * rows[r2 + t]!;
+    s3 += held[b3 + t]! * rows[r3 + t]!;
+  }
+  out[at] = s0;
+  out[at + 1] = s1;
+  out[at + 2] = s2;
+  out[at + 3] = s3;
+}
+
 /**
  * @param from input rate, whole hertz, 8000 to 192000 (fractions are rounded)
  * @param to output rate, same range
@@ -64,7 +96,8 @@ export function createResampler(from: number, to: number): Resampler {
     }
 
   const CHUNK = 4096;
-  const held = new Float32Array(taps + CHUNK);
+  // Doubles, so that the loop below converts no sample more than once.
+  const held = new Float64Array(taps + CHUNK);
   /** Absolute index of held[0]; the stream is preceded by silence. */
   let first = -(reach - 1);
   let filled = reach - 1;
@@ -73,10 +106,43 @@ export function createResampler(from: number, to: number): Resampler {
   let phase = 0;
   const out = new Float32Array(CHUNK);
 
+  /** Moves on to the next output instant. */
+  function advance(): void {
+    phase += step;
+    const jump = Math.floor(phase / phases);
+    whole += jump;
+    phase -= jump * phases;
+  }
+
+  /** Three output instants on, the window still ends by `last`. */
+  const fourEndBy = (last: number): boolean => whole + Math.floor((phase + 3 * step) / phases) <= last;
+
   function drain(emit: (out: Float32Array) => void, lastWhole: number): void {
     let count = 0;
-    while (whole <= lastWhole && whole + reach < first + filled) {
-      const base = whole - (reach - 1) - first;
+    const last = Math.min(lastWhole, first + filled - reach - 1);
+    const toHeld = reach - 1 + first;
+    while (fourEndBy(last)) {
+      const b0 = whole - toHeld;
+      const r0 = phase * taps;
+      advance();
+      const b1 = whole - toHeld;
+      const r1 = phase * taps;
+      advance();
+      const b2 = whole - toHeld;
+      const r2 = phase * taps;
+      advance();
+      const b3 = whole - toHeld;
+      const r3 = phase * taps;
+      advance();
+      fourSums(held, b0, b1, b2, b3, rows, r0, r1, r2, r3, taps, out, count);
+      count += 4;
+      if (count > out.length - 4) {
+        emit(out.subarray(0, count));
+        count = 0;
+      }
+    }
+    while (whole <= last) {
+      const base = whole - toHeld;
       const row = phase * taps;
       let sum = 0;
       for (let t = 0; t < taps; t++) sum += held[base + t]! * rows[row + t]!;
@@ -85,10 +151,7 @@ export function createResampler(from: number, to: number): Resampler {
         emit(out.subarray(0, count));
         count = 0;
       }
-      phase += step;
-      const jump = Math.floor(phase / phases);
-      whole += jump;
-      phase -= jump * phases;
+      advance();
     }
     if (count > 0) emit(out.subarray(0, count));
     const drop = Math.min(filled, Math.max(0, whole - (reach - 1) - first));

@@ -2,5 +2,7 @@
 export function hann(length: number): Float64Array {
   if (!Number.isInteger(length) || length < 1)
     throw new RangeError(`window length must be a whole number of at least 1, got ${length}`);
-  return Float64Array.from({ length }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / length));
+  const window = new Float64Array(length);
+  for (let i = 0; i < length; i++) window[i] = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / length);
+  return window;
 }

@@ -31,6 +31,7 @@ export function createRealFft(size: number): RealFft {
   if (!Number.isInteger(size) || size < 8 || size > 2 ** 20 || (size & (size - 1)) !== 0)
     throw new RangeError(`FFT size must be a power of two from 8 to 1048576, got ${size}`);
   const half = size / 2;
+  const scale = 1 / half;
   const complex = new FFT(half);
   const input = new Float64Array(size);
   const packed = new Float64Array(size);
@@ -98,7 +99,7 @@ export function createRealFft(size: number): RealFft {
 
   function inverse(): void {
     packed[0] = 0.5 * (spectrum[0]! + spectrum[size]!);
-    packed[1] = 0.5 * (spectrum[0]! - spectrum[size]!);
+    packed[1] = -0.5 * (spectrum[0]! - spectrum[size]!);
     for (let k = 1, j = half - 1; k <= j; k++, j--) {
       const ar = spectrum[2 * k]!;
       const ai = spectrum[2 * k + 1]!;
@@ -111,11 +112,18 @@ export function createRealFft(size: number): RealFft {
       const oddRe = diffRe * cos[k]! - diffIm * sin[k]!;
       const oddIm = diffIm * cos[k]! + diffRe * sin[k]!;
       packed[2 * k] = evenRe - oddIm;
-      packed[2 * k + 1] = evenIm + oddRe;
+      packed[2 * k + 1] = -evenIm - oddRe;
       packed[2 * j] = evenRe + oddIm;
-      packed[2 * j + 1] = oddRe - evenIm;
+      packed[2 * j + 1] = evenIm - oddRe;
     }
-    complex.inverseTransform(input as unknown as number[], packed as unknown as number[]);
+    // The inverse is the conjugate of the conjugate's transform: fft.js's own divides number by number.
+    complex.transform(input as unknown as number[], packed as unknown as number[]);
+    for (let i = 0; i < size; i += 4) {
+      input[i] = input[i]! * scale;
+      input[i + 1] = -input[i + 1]! * scale;
+      input[i + 2] = input[i + 2]! * scale;
+      input[i + 3] = -input[i + 3]! * scale;
+    }
   }
 
   return { size, bins: half + 1, input, spectrum, forward, powers, inverse };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRealFft } from '../../../src/dsp/index.ts';
+import { noiseSource } from '../bleed/scene.ts';
 
 describe('the real Fourier transform', () => {
   const fft = createRealFft(64);
@@ -35,6 +36,25 @@ describe('the real Fourier transform', () => {
     fft.forward();
     fft.inverse();
     signal.forEach((x, i) => expect(fft.input[i]).toBeCloseTo(x, 12));
+  });
+
+  it.each([8, 512, 1024, 2 ** 15])('is undone by its inverse at %d samples, whatever they are', (size) => {
+    const long = createRealFft(size);
+    const noise = noiseSource(size);
+    for (const x of [
+      () => noise(),
+      () => 1,
+      (i: number) => (i % 2 ? -1e6 : 1e6),
+      (i: number) => (i === 5 ? 1 : 0),
+    ]) {
+      const given = Float64Array.from({ length: size }, (_, i) => x(i));
+      long.input.set(given);
+      long.forward();
+      long.inverse();
+      const top = given.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+      const far = given.reduce((most, v, i) => Math.max(most, Math.abs(long.input[i] - v)), 0);
+      expect(far).toBeLessThan(1e-14 * top);
+    }
   });
 
   it.each([0, 7, 12, 2 ** 21, NaN])('refuses a size of %d', (size) => {
