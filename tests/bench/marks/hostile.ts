@@ -179,29 +179,33 @@ export function climb(
   return { worst, by: highest };
 }
 
-/** Climbs a clock, and changes of each: 8,000 changes in all, or 100,000 the long way (half an hour and more). */
-const CLIMBS = 10;
-const CLIMBS_LONG = 125;
+/** Changes of each climb, and climbs a clock: with few notes each is worth most, and marking them takes least. */
 const STEPS = 400;
+const FEW_NOTES = 5;
+const CLIMBS = { few: 50, many: 10 };
+/** 100,000 changes in all: half an hour and more. */
+const CLIMBS_LONG = { few: 65, many: 60 };
 
 /** Looks for a millisecond or a cent that is worth more than a mark, from ever worse takes. */
 export function hostile(long: boolean): void {
-  const [climbs, steps] = [long ? CLIMBS_LONG : CLIMBS, STEPS];
-  console.log(
-    `\n## A search for the worst millisecond or cent (${climbs} climbs of ${steps} changes a clock)\n`,
-  );
-  console.log('| clock | over 1 mark | largest | of which |\n|---|---|---|---|');
-  for (const clock of ['backing', 'free'] as const) {
-    const found = Array.from({ length: climbs }, (_, k) => climb(k + 1, clock, steps));
-    const top = found.reduce((a, b) => (b.by > a.by ? b : a));
-    const { request, note, ms, cents } = top.worst;
-    console.log(
-      `| ${clock} | ${found.filter((x) => x.by > 1 + 1e-6).length} | ${top.by.toFixed(2)} | ` +
-        `${request.played.length} notes against ${request.target.length}, ${request.transposition}, ` +
-        `${note === 'all' ? 'all' : 'one'} by ${ms ? `${ms} ms` : `${cents} cent`} |`,
-    );
-    for (const x of found)
-      if (x.by > 1 + 1e-6 && process.env['TWOBAR_WORST'])
-        console.log(JSON.stringify(x, (_, v: unknown) => (v === Infinity ? 1e4 : v)));
-  }
+  const climbs = long ? CLIMBS_LONG : CLIMBS;
+  console.log(`\n## A search for the worst millisecond or cent (climbs of ${STEPS} changes)\n`);
+  console.log('| notes | clock | climbs | over 1 mark | largest | of which |\n|---|---|---|---|---|---|');
+  for (const [count, most] of [
+    [climbs.few, FEW_NOTES],
+    [climbs.many, MOST_NOTES],
+  ])
+    for (const clock of ['backing', 'free'] as const) {
+      const found = Array.from({ length: count }, (_, k) => climb(k + 1, clock, STEPS, most));
+      const top = found.reduce((a, b) => (b.by > a.by ? b : a));
+      const { request, note, ms, cents } = top.worst;
+      console.log(
+        `| up to ${most} | ${clock} | ${count} | ${found.filter((x) => x.by > 1 + 1e-6).length} | ` +
+          `${top.by.toFixed(2)} | ${request.played.length} notes against ${request.target.length}, ` +
+          `${request.transposition}, ${note === 'all' ? 'all' : 'one'} by ${ms ? `${ms} ms` : `${cents} cent`} |`,
+      );
+      for (const x of found)
+        if (x.by > 1 + 1e-6 && process.env['TWOBAR_WORST'])
+          console.log(JSON.stringify(x, (_, v: unknown) => (v === Infinity ? 1e4 : v)));
+    }
 }
