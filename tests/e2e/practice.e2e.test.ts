@@ -186,6 +186,30 @@ describe('practice and the teacher’s desk in the built app', () => {
     await context.close();
   });
 
+  it('find one of many students by a few letters, from the desk to a test in two presses', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page, { manner: 'strict', level: 1 });
+    await page.goto(`${app.url}#/teacher`);
+    await page.getByText('No student yet').waitFor(PATIENCE);
+    const names = [...'ABCDEFGHIJKLM'].map((letter) => `${letter}. ${letter === 'K' ? 'O' : 'U'}.`);
+    for (const name of names) {
+      await page.getByLabel('Name or initials').fill(name);
+      await page.keyboard.press('Enter');
+      await page.getByRole('link', { name }).waitFor(PATIENCE);
+    }
+    const rows = page.locator('main tbody tr');
+    await tabTo(page, 'Find by name');
+    await page.keyboard.type('ko');
+    await page.getByText('1 of 13').waitFor(PATIENCE);
+    expect(await rows.count()).toBe(1);
+    await press(page, 'Run a test: K. O.');
+    await page.getByText('Playing as K. O.').waitFor(PATIENCE);
+    await press(page, 'Teacher');
+    await rows.nth(12).waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
   it('give back the same record from an export, in an empty browser', async () => {
     const first = await restored(app);
     const download = first.page.waitForEvent('download');

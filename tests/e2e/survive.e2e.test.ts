@@ -269,6 +269,9 @@ describe('the record survives', () => {
       disk!.fill();
       await result(page);
       await page.getByRole('alert').getByText('This take is not in the record yet.').waitFor(PATIENCE);
+      // Seen without scrolling.
+      const notice = (await page.getByText('This take is not in the record yet.').boundingBox())!;
+      expect(notice.y + notice.height).toBeLessThan(page.viewportSize()!.height);
       const shown = Number(await page.locator('p.number').textContent());
       expect(shown).toBeGreaterThan(50);
       await page.getByRole('button', { name: 'Try to save again' }).click();
