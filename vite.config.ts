@@ -42,9 +42,16 @@ const offline = VitePWA({
 
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
-const SIDE_BY_SIDE = ['homework', 'own-phrases', 'phrases', 'practice', 'screens', 'survive'].map(
-  (name) => `tests/e2e/${name}.e2e.test.ts`,
-);
+const SIDE_BY_SIDE = [
+  'homework',
+  'main-job',
+  'own-phrases',
+  'phrases',
+  'practice',
+  'screens',
+  'sound-check',
+  'survive',
+].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
