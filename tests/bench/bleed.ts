@@ -3,7 +3,7 @@ import { bleedOptions, USAGE, type BleedOptions } from './bleed/options.ts';
 import { conditionTable, speedLine, verdictTable } from './bleed/report.ts';
 import { orderCancelled } from './bleed/cancelled.ts';
 import { recallScene, runScene, type BleedResult } from './bleed/run.ts';
-import { fftMicroseconds } from './ears/yardstick.ts';
+import { fftMicroseconds } from './yardstick.ts';
 
 /** How well notes are heard while a loudspeaker plays the backing into the microphone. See USAGE. */
 

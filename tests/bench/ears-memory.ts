@@ -2,7 +2,7 @@ import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { phraseSet } from '../../audio-fixtures/index.ts';
 import { createListener, createLiveEar } from '../../src/dsp/index.ts';
-import { fftMicroseconds } from './ears/yardstick.ts';
+import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * Does memory stay flat while an hour is heard? Phrases at 44.1 kHz one after another, fed to both ears as a browser

@@ -14,7 +14,7 @@ import { ownListener } from './ears/own.ts';
 import { realTable } from './ears/real.ts';
 import { confidenceTable, familyTable, negativeTable } from './ears/report.ts';
 import { runAll } from './ears/score.ts';
-import { fftMicroseconds } from './ears/yardstick.ts';
+import { fftMicroseconds } from './yardstick.ts';
 import type { TakeRecipe } from '../../audio-fixtures/index.ts';
 import type { BenchOptions } from './ears/options.ts';
 import type { BenchListener } from './ears/listener.ts';

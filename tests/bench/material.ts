@@ -1,6 +1,5 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import FFT from 'fft.js';
 import type { Metre, PracticeTest } from '../../src/score.ts';
 import {
   LEVELS,
@@ -13,6 +12,7 @@ import {
 import { hasFfmpeg } from '../support/ebur128.ts';
 import { sound } from './material/sound.ts';
 import { type MeasuredNote, measure } from '../../src/tests-engine/material/difficulty/difficulty.ts';
+import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * Speed of the generator, the ladder's difficulty with its overlaps, the stocks, and the Spearman correlation
@@ -23,17 +23,6 @@ import { type MeasuredNote, measure } from '../../src/tests-engine/material/diff
 
 const TESTS = 2000;
 const cpuMs = (): number => process.cpuUsage().user / 1000;
-
-function fftMicroseconds(): number {
-  const fft = new FFT(2048);
-  const input = fft.createComplexArray();
-  const output = fft.createComplexArray();
-  input.forEach((_: number, i: number) => (input[i] = Math.sin(i)));
-  for (let i = 0; i < 500; i++) fft.transform(output, input);
-  const start = cpuMs();
-  for (let i = 0; i < 5000; i++) fft.transform(output, input);
-  return ((cpuMs() - start) / 5000) * 1000;
-}
 
 function ladder(kind: PracticeTest['kind']): void {
   console.log(
@@ -156,9 +145,7 @@ function validity(folder: string): void {
   }
 }
 
-console.log(
-  `2048-point complex FFT (fft.js): ${fftMicroseconds().toFixed(1)} µs CPU; times below are CPU times`,
-);
+console.log(`2048-point complex radix-2 FFT: ${fftMicroseconds().toFixed(0)} µs; times below are CPU times`);
 ladder('melody');
 ladder('rhythm');
 stocks();

@@ -5,7 +5,8 @@ import type { VariantLift } from './practice/lift.ts';
 import { naming } from './practice/naming.ts';
 import { PANEL, USUAL_NAME } from './practice/panel.ts';
 import { draw } from './practice/plots.ts';
-import { fftMs, speed } from './practice/speed.ts';
+import { speed } from './practice/speed.ts';
+import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * Simulated students (how they are made: tests/tests-engine/progress/learner/): is the true weakest part named,
@@ -57,7 +58,9 @@ function report(): void {
   if (all.length > 0) draw(all);
 }
 
-console.log(`FFT 2048, complex radix-2: ${fftMs()} ms CPU; load ${loadavg()[0]!.toFixed(0)}`);
+console.log(
+  `2048-point complex radix-2 FFT: ${fftMicroseconds().toFixed(0)} µs; load ${loadavg()[0]!.toFixed(0)}`,
+);
 if (what === undefined || what === 'speed') speed();
 if (what === undefined || what === 'naming') {
   const runs = Number(count ?? 200);

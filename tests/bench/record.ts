@@ -4,7 +4,7 @@ import { resolve } from 'node:path';
 import type { Browser, CDPSession, Page } from 'playwright-core';
 import { serveBuiltApp } from '../e2e/app.ts';
 import build from '../e2e/build.ts';
-import { fftMicroseconds } from './ears/yardstick.ts';
+import { fftMicroseconds } from './yardstick.ts';
 import { seedFile, studentId } from './record/seed.ts';
 
 /**

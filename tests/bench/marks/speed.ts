@@ -1,7 +1,7 @@
-import FFT from 'fft.js';
 import { markTake, type MarkRequest, type TargetNote } from '../../../src/tests-engine/index.ts';
 import { align } from '../../../src/tests-engine/marks/align.ts';
 import { kindest, prepare } from '../../../src/tests-engine/marks/prepare.ts';
+import { fftMicroseconds } from '../yardstick.ts';
 import { random } from './stats.ts';
 
 /** Best of some rounds, processor seconds a call: what a quiet core takes, whatever else runs on the machine. */
@@ -31,13 +31,9 @@ function pair(n: number, seed: number): Pick<MarkRequest, 'target' | 'played'> {
 }
 
 export function speed(): void {
-  const size = 2048;
-  const fft = new FFT(size);
-  const input = fft.createComplexArray().fill(0.5);
-  const output = fft.createComplexArray();
-  const fftSec = secondsEach(() => fft.transform(output, input), 200);
+  const fftSec = fftMicroseconds() / 1e6;
   console.log(
-    `\n## Speed (processor time)\n\n2048-point complex FFT (yardstick): ${(fftSec * 1e6).toFixed(1)} µs\n`,
+    `\n## Speed (processor time)\n\n2048-point complex radix-2 FFT: ${(fftSec * 1e6).toFixed(0)} µs\n`,
   );
   const pairs = Array.from({ length: 100 }, (_, k) => pair(12, k + 1));
   console.log('| | goal | found |\n|---|---|---|');

@@ -1,4 +1,3 @@
-import FFT from 'fft.js';
 import { chooseNext, estimate, know, makeTest, practised } from '../../../src/tests-engine/index.ts';
 import type { Practised } from '../../../src/tests-engine/index.ts';
 import { learner } from '../../tests-engine/progress/learner.ts';
@@ -23,14 +22,6 @@ function timed(name: string, run: (round: number) => unknown): void {
   const median = (values: number[]) => values.sort((a, b) => a - b)[values.length >> 1]!.toFixed(1);
   const [most] = [Math.max(...wall).toFixed(1)];
   console.log(`  ${name.padEnd(52)} ${median(cpu)} ms CPU, ${median(wall)} ms by the clock (worst ${most})`);
-}
-
-export function fftMs(): string {
-  const transform = new FFT(2048);
-  const [input, output] = [transform.createComplexArray(), transform.createComplexArray()];
-  const used = process.cpuUsage();
-  for (let i = 0; i < 5000; i++) transform.transform(output, input);
-  return (process.cpuUsage(used).user / 5e6).toFixed(4);
 }
 
 export function speed(): void {
