@@ -9,6 +9,7 @@ import {
 import { aubioInstalled, aubioListener } from './ears/aubio.ts';
 import { liveTable } from './ears/live.ts';
 import { naiveListener } from './ears/naive.ts';
+import { neuralInstalled, neuralListener } from './ears/neural.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
 import { ownListener } from './ears/own.ts';
 import { realTable } from './ears/real.ts';
@@ -40,11 +41,13 @@ const SETS: Record<NonNullable<BenchOptions['set']>, () => Promise<TakeRecipe[]>
   fresh: () => freshSet(banks.all),
 };
 
-function listeners(): BenchListener[] {
+async function listeners(): Promise<BenchListener[]> {
   const own = ownListener();
   if (options.own) return [own];
   const others = aubioInstalled() ? [aubioListener('specflux'), aubioListener('hfc')] : [];
   if (others.length === 0) say('python3-aubio is not installed: its rows are left out\n');
+  if (options.neural && neuralInstalled()) others.push(await neuralListener());
+  else if (options.neural) say('basic-pitch is not installed: its row is left out (see --neural)\n');
   return [own, ...others, naiveListener()];
 }
 
@@ -66,7 +69,7 @@ if (banks.absent.length)
 if (absentFamilies().length)
   text.push(`absent families (espeak-ng is not installed): ${absentFamilies().join(', ')}`);
 
-const all = listeners();
+const all = await listeners();
 if (options.real) text.push('', ...(await realTable(options.real, all)));
 const sets = options.set ? [options.set] : options.real ? [] : (['phrases', 'dev'] as const);
 for (const set of sets) {

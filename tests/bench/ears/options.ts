@@ -7,6 +7,8 @@ export interface BenchOptions {
   readonly families: readonly string[] | null;
   readonly split: 'a' | 'b' | null;
   readonly own: boolean;
+  /** A neural transcriber as well, where it is installed: slow. */
+  readonly neural: boolean;
   /** The live ear instead of the re-hearing. */
   readonly live: boolean;
   /** Folder of real recordings, each with a note list beside it. */
@@ -15,11 +17,13 @@ export interface BenchOptions {
   readonly misses: boolean;
 }
 
-export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--live] [--own] [--misses] [--json]
+export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--live] [--own] [--neural] [--misses] [--json]
   without --set: the phrases, then the development set
   --split   only takes of one half of the banks    --own     only this project's listener
   --real    only the recordings of a folder, with a list NAME.json beside each NAME.wav
   --live    what is said while a take runs, and how soon
+  --neural  basic-pitch too (slow); installed by npm i --prefix .cache/basic-pitch
+            @spotify/basic-pitch@1.0.1 @tensorflow/tfjs-backend-wasm@3.21.0
   --misses  list what it got wrong                 --json    figures as JSON on stdout`;
 
 /** Throws `RangeError` with the allowed values. */
@@ -32,6 +36,7 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
       split: { type: 'string' },
       real: { type: 'string' },
       own: { type: 'boolean', default: false },
+      neural: { type: 'boolean', default: false },
       live: { type: 'boolean', default: false },
       misses: { type: 'boolean', default: false },
       json: { type: 'boolean', default: false },
@@ -53,6 +58,7 @@ export function benchOptions(argv: readonly string[]): BenchOptions {
     split,
     real: values.real ?? null,
     own: values.own,
+    neural: values.neural,
     live: values.live,
     json: values.json,
     misses: values.misses,
