@@ -26,18 +26,16 @@ const IMPURE = [
 ];
 
 const RULES: Record<string, Rule> = {
-  'units.ts': { own: [], packages: [], never: IMPURE },
-  'notes.ts': { own: ['units.ts'], packages: [], never: IMPURE },
-  'score.ts': { own: ['units.ts', 'notes.ts'], packages: [], never: IMPURE },
-  dsp: { own: ['units.ts', 'notes.ts', 'dsp'], packages: ['pitchy', 'fft.js'], never: IMPURE },
+  music: { own: ['music'], packages: ['valibot', 'tonal'], never: IMPURE },
+  dsp: { own: ['music', 'dsp'], packages: ['pitchy', 'fft.js'], never: IMPURE },
   'tests-engine': {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'tests-engine'],
+    own: ['music', 'tests-engine'],
     packages: ['tonal', 'valibot'],
     never: IMPURE,
   },
-  notation: { own: ['units.ts', 'notes.ts', 'score.ts', 'notation'], packages: [], never: IMPURE },
+  notation: { own: ['music', 'notation'], packages: [], never: IMPURE },
   exchange: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'notation', 'exchange'],
+    own: ['music', 'notation', 'exchange'],
     typesOf: ['tests-engine'],
     packages: [
       'valibot',
@@ -51,17 +49,17 @@ const RULES: Record<string, Rule> = {
     never: [/\bdocument\./, /\bwindow\./],
   },
   store: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'exchange', 'store'],
+    own: ['music', 'exchange', 'store'],
     typesOf: ['tests-engine'],
     packages: ['dexie', 'valibot'],
   },
-  audio: { own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'audio'], packages: ['tone'] },
+  audio: { own: ['music', 'dsp', 'audio'], packages: ['tone'] },
   cli: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'dsp', 'tests-engine', 'exchange', 'audio/render', 'cli'],
+    own: ['music', 'dsp', 'tests-engine', 'exchange', 'audio/render', 'cli'],
     packages: ['node-web-audio-api', 'valibot', 'esbuild', 'tsx'],
   },
   ui: {
-    own: ['units.ts', 'notes.ts', 'score.ts', 'notation', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
+    own: ['music', 'notation', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
     typesOf: ['dsp'],
     packages: [
       'svelte',

@@ -1,4 +1,4 @@
-import { dbToAmplitude } from '../units.ts';
+import { dbToAmplitude } from '../music/units.ts';
 import type { Playback, Sound } from './types.ts';
 
 /**

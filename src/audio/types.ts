@@ -1,6 +1,6 @@
 import type { MeasuredTrip } from '../dsp/index.ts';
-import type { HeardTake } from '../notes.ts';
-import type { CueSheet, Instrument, SheetMark } from '../score.ts';
+import type { HeardTake } from '../music/notes.ts';
+import type { CueSheet, Instrument, SheetMark } from '../music/score.ts';
 
 export type { MeasuredTrip };
 

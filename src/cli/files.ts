@@ -1,6 +1,6 @@
 import { open, writeFile } from 'node:fs/promises';
 import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
-import type { PracticeTest } from '../score.ts';
+import type { PracticeTest } from '../music/score.ts';
 import { parseTest } from '../tests-engine/index.ts';
 import { given, UsageError } from './io.ts';
 

@@ -1,4 +1,4 @@
-import type { CueSheet } from '../score.ts';
+import type { CueSheet } from '../music/score.ts';
 
 /** A sheet as sound, as the renderer hands it over. */
 export interface RenderedSound {

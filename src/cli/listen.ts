@@ -1,7 +1,7 @@
 import { createResampler, hearOverBacking, hearTake } from '../dsp/index.ts';
 import { louderChannel } from '../exchange/index.ts';
-import type { HeardTake } from '../notes.ts';
-import type { Instrument } from '../score.ts';
+import type { HeardTake } from '../music/notes.ts';
+import type { Instrument } from '../music/score.ts';
 import { readWavFile } from './files.ts';
 import { UsageError } from './io.ts';
 

@@ -1,4 +1,4 @@
-import type { HeardTake } from '../notes.ts';
+import type { HeardTake } from '../music/notes.ts';
 import type { Mark } from '../tests-engine/index.ts';
 
 const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];

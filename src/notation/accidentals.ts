@@ -1,4 +1,4 @@
-import type { WrittenNote } from '../score.ts';
+import type { WrittenNote } from '../music/score.ts';
 import { accidentalKeeper, inSignature, spelled } from './spelling.ts';
 import type { BarSigns } from './types.ts';
 

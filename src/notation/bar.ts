@@ -1,5 +1,5 @@
-import type { Metre } from '../score.ts';
-import { TICKS_PER_QUARTER } from '../units.ts';
+import type { Metre } from '../music/score.ts';
+import { TICKS_PER_QUARTER } from '../music/units.ts';
 
 /** How a bar divides: what a reader must be able to see in the notation. Times in ticks from the bar line. */
 export interface BarShape {

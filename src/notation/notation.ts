@@ -1,4 +1,4 @@
-import type { Phrase } from '../score.ts';
+import type { Phrase } from '../music/score.ts';
 import type { BarShape } from './bar.ts';
 import { barShape } from './bar.ts';
 import { beamed } from './beams.ts';

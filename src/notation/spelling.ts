@@ -1,4 +1,4 @@
-import type { Instrument, Key } from '../score.ts';
+import type { Instrument, Key } from '../music/score.ts';
 
 const CIRCLE = ['F', 'C', 'G', 'D', 'A', 'E', 'B'];
 

@@ -1,4 +1,4 @@
-import type { Instrument } from '../score.ts';
+import type { Instrument } from '../music/score.ts';
 import type { Context } from './context.ts';
 import { OF_A_STUDENT } from './database.ts';
 import { randomId } from './ids.ts';

@@ -1,5 +1,5 @@
-import type { HeardTake } from '../notes.ts';
-import type { Instrument, PracticeTest } from '../score.ts';
+import type { HeardTake } from '../music/notes.ts';
+import type { Instrument, PracticeTest } from '../music/score.ts';
 import type { Mark, VerdictKind } from '../tests-engine/marks/types.ts';
 
 /**

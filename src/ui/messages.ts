@@ -1,5 +1,5 @@
 import type { AudioProblemCode } from '../audio/types.ts';
-import type { HeardReason } from '../notes.ts';
+import type { HeardReason } from '../music/notes.ts';
 import { LATENCY_MESSAGES } from './messages/latency.ts';
 import { PHRASES_MESSAGES } from './messages/phrases.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';

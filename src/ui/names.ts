@@ -1,4 +1,4 @@
-import type { Key } from '../score.ts';
+import type { Key } from '../music/score.ts';
 import { fifthsOf, spelled } from '../notation/index.ts';
 
 const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];

@@ -1,4 +1,4 @@
-import type { Phrase, PracticeTest } from '../score.ts';
+import type { Phrase, PracticeTest } from '../music/score.ts';
 import type { Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 

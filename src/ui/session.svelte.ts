@@ -1,5 +1,5 @@
 import type { Rendered, Sound } from '../audio/types.ts';
-import type { PracticeTest } from '../score.ts';
+import type { PracticeTest } from '../music/score.ts';
 import {
   asSounded,
   barSec,

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadBanks } from '../../audio-fixtures/index.ts';
 import { perform } from '../../audio-fixtures/player.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
-import type { HeardTake } from '../../src/notes.ts';
+import type { HeardTake } from '../../src/music/notes.ts';
 import {
   hearingSheet,
   makeTest,
@@ -11,7 +11,7 @@ import {
   performanceSheet,
   performedSec,
 } from '../../src/tests-engine/index.ts';
-import { sec } from '../../src/units.ts';
+import { sec } from '../../src/music/units.ts';
 import { startSoundLoop } from '../support/sound-loop.ts';
 import type { SoundLoop } from '../support/sound-loop.ts';
 import { hasSoundServer } from '../support/sound-server.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { attackSec } from '../../src/audio/render/attack.ts';
 import { MANIFEST } from '../../src/audio/render/index.ts';
-import type { Cue, DrumPiece } from '../../src/score.ts';
+import type { Cue, DrumPiece } from '../../src/music/score.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 import { backingBars, drum, note, sheet } from '../support/sheets.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { MANIFEST } from '../../src/audio/render/index.ts';
-import type { SpokenWord } from '../../src/score.ts';
+import type { SpokenWord } from '../../src/music/score.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 import { sheet, word } from '../support/sheets.ts';
 

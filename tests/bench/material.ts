@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Metre, PracticeTest } from '../../src/score.ts';
+import type { Metre, PracticeTest } from '../../src/music/score.ts';
 import {
   LEVELS,
   METRES,

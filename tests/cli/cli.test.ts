@@ -2,7 +2,7 @@ import { readFileSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readWav, testToMidi, testToMusicXml, writeWav } from '../../src/exchange/index.ts';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import {
   hearingSheet,
   parseTest,

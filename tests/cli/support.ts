@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Io } from '../../src/cli/io.ts';
 import { run } from '../../src/cli/run.ts';
 import { writeWav } from '../../src/exchange/index.ts';
-import type { CueSheet } from '../../src/score.ts';
+import type { CueSheet } from '../../src/music/score.ts';
 
 export const folder = mkdtempSync(join(tmpdir(), 'twobar-cli-'));
 

@@ -12,7 +12,7 @@ import {
   testFromHash,
   testToMusicXml,
 } from '../../src/exchange/index.ts';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import { likeThe } from '../exchange/options.ts';
 import { clickSheet, makeTest, wholeSheet } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testFromHash, testToMidi, testToMusicXml } from '../../src/exchange/index.ts';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import { clickSheet, makeTest, shortCode } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';

@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import type { Attempt } from '../../src/store/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';

@@ -1,7 +1,7 @@
 import { perform } from '../../audio-fixtures/player.ts';
 import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import { performanceSheet, targetOf } from '../../src/tests-engine/index.ts';
 import type { Performance } from '../support/simulated-player.ts';
 

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import { ExchangeError } from '../../src/exchange/index.ts';
 import { expect } from 'vitest';
 

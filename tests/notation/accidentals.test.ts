@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { Metre, WrittenNote } from '../../src/score.ts';
+import type { Metre, WrittenNote } from '../../src/music/score.ts';
 import { writtenAccidentals } from '../../src/notation/accidentals.ts';
 import { notate } from '../../src/notation/notation.ts';
-import { midi, ticks } from '../../src/units.ts';
+import { midi, ticks } from '../../src/music/units.ts';
 
 const METRE: Metre = { beats: 4, beatUnit: 4, grouping: [2, 2] };
 

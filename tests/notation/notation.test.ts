@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Metre, Phrase } from '../../src/score.ts';
-import { midi, ticks } from '../../src/units.ts';
+import type { Metre, Phrase } from '../../src/music/score.ts';
+import { midi, ticks } from '../../src/music/units.ts';
 import { barShape } from '../../src/notation/bar.ts';
 import { notate } from '../../src/notation/notation.ts';
 import type { Sign } from '../../src/notation/types.ts';

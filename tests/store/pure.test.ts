@@ -9,7 +9,7 @@ import { toStoreProblem } from '../../src/store/problem.ts';
 import { checkOwn } from '../../src/store/schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { markTest } from '../../src/tests-engine/index.ts';
-import { sec } from '../../src/units.ts';
+import { sec } from '../../src/music/units.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const DAY = 86_400_000;

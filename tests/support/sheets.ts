@@ -1,5 +1,5 @@
-import type { Cue, CueSheet, DrumPiece, PitchedVoice, SheetMark, SpokenWord } from '../../src/score.ts';
-import { midi, sec } from '../../src/units.ts';
+import type { Cue, CueSheet, DrumPiece, PitchedVoice, SheetMark, SpokenWord } from '../../src/music/score.ts';
+import { midi, sec } from '../../src/music/units.ts';
 
 /** Cue sheets written by hand, so that sound is tested without the generator. */
 export const note = (

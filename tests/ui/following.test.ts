@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PracticeTest } from '../../src/score.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import { LEVELS, levelTest, makeTest, TUNINGS } from '../../src/tests-engine/index.ts';
 import { follow, following, othersLike } from '../../src/ui/session/following.ts';
 

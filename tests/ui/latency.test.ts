@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Recording } from '../../src/audio/types.ts';
-import type { HeardNote, HeardTake } from '../../src/notes.ts';
+import type { HeardNote, HeardTake } from '../../src/music/notes.ts';
 import { noiseFloorDb, noiseWord } from '../../src/ui/level.ts';
 import { hearOver, overBackingSound } from '../../src/ui/session/hearOver.ts';
 import { hearTake } from '../../src/ui/session/hearTake.ts';
 import { latencyToKeep, unknownMs } from '../../src/ui/session/latency.ts';
-import { cents, sec } from '../../src/units.ts';
+import { cents, sec } from '../../src/music/units.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 
 const RATE = 48_000;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { SheetMark } from '../../src/score.ts';
-import { sec } from '../../src/units.ts';
+import type { SheetMark } from '../../src/music/score.ts';
+import { sec } from '../../src/music/units.ts';
 import { systemsFor, xOfTicks } from '../../src/ui/engraving/layout.ts';
 import { levelShare, levelWord } from '../../src/ui/level.ts';
 import { ordinal, pitchName } from '../../src/ui/names.ts';

@@ -1,6 +1,6 @@
 import { hearOverBacking, hearTake } from '../../dsp/index.ts';
-import type { HeardTake } from '../../notes.ts';
-import { cents, sec } from '../../units.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import { cents, sec } from '../../music/units.ts';
 import type { ListenRequest, Recording } from '../types.ts';
 
 /** A take with more missing than this cannot be judged: a quaver at 140 bpm (214 ms) may hide in it. */

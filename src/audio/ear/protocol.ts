@@ -1,4 +1,4 @@
-import type { HeardTake } from '../../notes.ts';
+import type { HeardTake } from '../../music/notes.ts';
 import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
 import type { ListenInput } from './listen.ts';

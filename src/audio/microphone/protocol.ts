@@ -1,4 +1,4 @@
-import type { Instrument } from '../../score.ts';
+import type { Instrument } from '../../music/score.ts';
 import type { LiveEvent, Recording } from '../types.ts';
 
 /** What the capture worklet posts: a few render quanta of every input channel. */

@@ -1,4 +1,4 @@
-import type { CueSheet } from '../../score.ts';
+import type { CueSheet } from '../../music/score.ts';
 
 /** Longest sheet, seconds: a hearing at 40 bpm lasts under 3 minutes; ten are 120 MB of samples and no test. */
 const MAX_SHEET_SEC = 600;

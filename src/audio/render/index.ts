@@ -1,4 +1,4 @@
-import type { CueSheet } from '../../score.ts';
+import type { CueSheet } from '../../music/score.ts';
 import type { Rendered } from '../types.ts';
 import { loadBank } from './bank.ts';
 import type { Bank } from './bank.ts';

@@ -1,4 +1,4 @@
-import { dbToAmplitude } from '../../units.ts';
+import { dbToAmplitude } from '../../music/units.ts';
 import { gatingBlocks, integratedLoudness } from './loudness/loudness.ts';
 import { truePeak } from './loudness/truePeak.ts';
 

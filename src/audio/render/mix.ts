@@ -1,4 +1,4 @@
-import type { Cue, DrumPiece, PitchedVoice } from '../../score.ts';
+import type { Cue, DrumPiece, PitchedVoice } from '../../music/score.ts';
 
 /**
  * Levels in dB on a common footing (each one-shot's first 400 ms at −23 LUFS, velocity 1). What they must give

@@ -1,4 +1,4 @@
-import type { CueSheet } from '../../score.ts';
+import type { CueSheet } from '../../music/score.ts';
 import type { Bank } from './bank.ts';
 import type { ToneParts } from './loadTone.ts';
 import { DAMP_SEC, strokeOf } from './stroke.ts';

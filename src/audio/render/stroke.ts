@@ -1,7 +1,7 @@
-import type { Cue } from '../../score.ts';
+import type { Cue } from '../../music/score.ts';
 import type { Bank, BankSound } from './bank.ts';
 import { cueLevelDb } from './mix.ts';
-import { dbToAmplitude } from '../../units.ts';
+import { dbToAmplitude } from '../../music/units.ts';
 
 /** One buffer to be started: everything Tone has to be told about a cue. */
 export interface Stroke {

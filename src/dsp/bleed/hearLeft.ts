@@ -1,4 +1,4 @@
-import type { Heard, HeardTake } from '../../notes.ts';
+import type { Heard, HeardTake } from '../../music/notes.ts';
 import { accept, type Accepted } from '../decision/accept.ts';
 import { createTrees } from '../decision/trees.ts';
 import { heardNotes } from '../hear/heardNotes.ts';

@@ -1,5 +1,5 @@
-import type { Heard, HeardTake } from '../../notes.ts';
-import { sec } from '../../units.ts';
+import type { Heard, HeardTake } from '../../music/notes.ts';
+import { sec } from '../../music/units.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
 import { checkStream } from '../verdict/stream.ts';

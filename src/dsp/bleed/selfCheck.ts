@@ -1,4 +1,4 @@
-import type { HeardReason, HeardVerdict } from '../../notes.ts';
+import type { HeardReason, HeardVerdict } from '../../music/notes.ts';
 import type { NamedNote } from '../hear/name.ts';
 
 /** What is known of a take over a backing when it is decided whether it may be marked. */

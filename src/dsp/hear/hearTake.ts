@@ -1,4 +1,4 @@
-import type { HeardTake } from '../../notes.ts';
+import type { HeardTake } from '../../music/notes.ts';
 import { createListener } from './listener.ts';
 import type { HearOptions } from './listener.ts';
 

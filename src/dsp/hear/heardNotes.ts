@@ -1,5 +1,5 @@
-import type { HeardNote, HeardTake } from '../../notes.ts';
-import { cents, db, midi as midiNumber, sec } from '../../units.ts';
+import type { HeardNote, HeardTake } from '../../music/notes.ts';
+import { cents, db, midi as midiNumber, sec } from '../../music/units.ts';
 import { noteConfidence } from '../note/confidence.ts';
 import { tuningOffset } from '../note/tuning.ts';
 import { WORK_RATE } from '../signal/prepared.ts';

@@ -1,4 +1,4 @@
-import type { HeardTake } from '../../notes.ts';
+import type { HeardTake } from '../../music/notes.ts';
 import { WORK_RATE } from '../signal/prepared.ts';
 import { instrumentProbability } from '../verdict/instrument.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';

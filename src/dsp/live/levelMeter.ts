@@ -1,4 +1,4 @@
-import { amplitudeToDb } from '../../units.ts';
+import { amplitudeToDb } from '../../music/units.ts';
 import type { LiveEarEvent } from './types.ts';
 
 /** From here on a sample counts as clipped: the last step of 8-bit input, just under full scale. */

@@ -1,4 +1,4 @@
-import { cents, db, midi } from '../../units.ts';
+import { cents, db, midi } from '../../music/units.ts';
 import { RISE_SIZE } from '../frames/bandRise.ts';
 import { CLOSE, findAttack } from '../onsets/attack.ts';
 import { fineMidi } from '../pitch/fineTune.ts';

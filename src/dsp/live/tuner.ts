@@ -1,5 +1,5 @@
 import { PitchDetector } from 'pitchy';
-import { cents, hzToMidi, midi } from '../../units.ts';
+import { cents, hzToMidi, midi } from '../../music/units.ts';
 import { HALF_RATE } from '../pitch/salience.ts';
 import type { History } from './history.ts';
 import type { LiveEarEvent } from './types.ts';

@@ -1,4 +1,4 @@
-import type { Cents, Db, Midi } from '../../units.ts';
+import type { Cents, Db, Midi } from '../../music/units.ts';
 
 /**
  * What is heard now; provisional. `atSample` counts the input's samples from the first one pushed (fractional

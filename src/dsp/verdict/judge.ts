@@ -1,5 +1,5 @@
-import type { Heard, HeardReason } from '../../notes.ts';
-import { amplitudeToDb } from '../../units.ts';
+import type { Heard, HeardReason } from '../../music/notes.ts';
+import { amplitudeToDb } from '../../music/units.ts';
 import type { StreamCheck } from './stream.ts';
 
 const refused = (reason: HeardReason): Heard => ({ verdict: 'refused', reason });

@@ -1,5 +1,5 @@
 import { deflateSync, inflateSync, strFromU8, strToU8 } from 'fflate';
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { ExchangeError } from '../error.ts';
 import { pack, unpack } from './pack.ts';
 

@@ -1,6 +1,6 @@
 import { parseMidi, type MidiData, type MidiEvent } from 'midi-file';
-import type { PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 import { buildTest, type ImportOptions } from '../phrase/build.ts';
 import type { ImportedNote } from '../phrase/imported.ts';

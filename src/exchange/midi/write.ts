@@ -1,7 +1,7 @@
 import { writeMidi, type MidiEvent } from 'midi-file';
 import { fifthsOf } from '../../notation/index.ts';
-import type { Phrase, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { Phrase, PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { barTicksOf } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
 import { partsOf } from '../phrase/parts.ts';

@@ -6,7 +6,7 @@ import {
   type Sign,
   type WrittenAccidental,
 } from '../../notation/index.ts';
-import type { WrittenNote } from '../../score.ts';
+import type { WrittenNote } from '../../music/score.ts';
 import { element } from './xml.ts';
 
 const TYPES: Readonly<Record<NoteValue, string>> = {

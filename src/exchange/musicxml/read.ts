@@ -1,5 +1,5 @@
-import type { Metre, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { Metre, PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 import { buildTest, MOST_BARS, type ImportOptions } from '../phrase/build.ts';
 import type { ImportedNote, ImportedPhrase } from '../phrase/imported.ts';

@@ -1,6 +1,6 @@
 import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP, writtenAccidentals } from '../../notation/index.ts';
-import type { Metre, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { Metre, PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { usualGrouping } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
 import { partsOf, type NamedPhrase } from '../phrase/parts.ts';

@@ -1,5 +1,5 @@
-import type { Instrument, PracticeTest, TestKind, WrittenNote } from '../../score.ts';
-import { bpm, midi, sec, ticks } from '../../units.ts';
+import type { Instrument, PracticeTest, TestKind, WrittenNote } from '../../music/score.ts';
+import { bpm, midi, sec, ticks } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 import type { ImportedNote, ImportedPhrase } from './imported.ts';
 import { barTicksOf } from './metre.ts';

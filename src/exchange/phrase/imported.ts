@@ -1,4 +1,4 @@
-import type { Metre } from '../../score.ts';
+import type { Metre } from '../../music/score.ts';
 import type { Mode } from './modes.ts';
 
 /** One voice as a file of another program gave it: the common ground of the importers. */

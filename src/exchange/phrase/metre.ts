@@ -1,4 +1,4 @@
-import type { Metre } from '../../score.ts';
+import type { Metre } from '../../music/score.ts';
 import { ExchangeError } from '../error.ts';
 
 /** How the metres of the trade are usually grouped; others in threes where they can be, else in ones. */

@@ -1,4 +1,4 @@
-import type { Phrase, PracticeTest } from '../../score.ts';
+import type { Phrase, PracticeTest } from '../../music/score.ts';
 
 export interface NamedPhrase {
   readonly name: string;

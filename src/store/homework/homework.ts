@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { testFromWholeCode, wholeCode } from '../../exchange/index.ts';
 import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';

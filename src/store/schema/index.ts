@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { ImportProblem } from '../problem.ts';
 import type { Records } from '../types.ts';
 import { firstIssue, records, tables } from './records.ts';

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { Heard, HeardNote } from '../../notes.ts';
+import type { Heard, HeardNote } from '../../music/notes.ts';
 import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
 import { between, list, text, whole } from './parts.ts';
 

@@ -1,5 +1,5 @@
-import type { Cue, DrumPiece, PracticeTest } from '../../score.ts';
-import { sec } from '../../units.ts';
+import type { Cue, DrumPiece, PracticeTest } from '../../music/score.ts';
+import { sec } from '../../music/units.ts';
 import { barTicks } from '../material/metre/metres.ts';
 import { performedSec } from '../procedure/metre.ts';
 import { barOf, readRow, type Hit } from './bar.ts';

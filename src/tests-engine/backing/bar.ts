@@ -1,5 +1,5 @@
-import type { Metre } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { Metre } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { CELL_STEPS, type Cell, type CellName, type Style } from './style.ts';
 
 const STEP_TICKS = TICKS_PER_QUARTER / 4;

@@ -1,4 +1,4 @@
-import type { Cue, PracticeTest } from '../../score.ts';
+import type { Cue, PracticeTest } from '../../music/score.ts';
 import { performedSec } from '../procedure/metre.ts';
 import { backingCues } from './backing.ts';
 import { rubs } from './harmony.ts';

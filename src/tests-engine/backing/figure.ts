@@ -1,4 +1,4 @@
-import type { Phrase } from '../../score.ts';
+import type { Phrase } from '../../music/score.ts';
 import { barTicks } from '../material/metre/metres.ts';
 import { feltBeats } from '../procedure/metre.ts';
 import type { Hit } from './bar.ts';

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { barTicks } from '../material/metre/metres.ts';
 import { feltBeats } from '../procedure/metre.ts';
 import { candidates, type Candidate, type Chord } from './candidates.ts';

@@ -1,5 +1,5 @@
-import type { Cue, PitchedVoice, PracticeTest } from '../../score.ts';
-import { midi, sec } from '../../units.ts';
+import type { Cue, PitchedVoice, PracticeTest } from '../../music/score.ts';
+import { midi, sec } from '../../music/units.ts';
 import type { Hit } from './bar.ts';
 import type { Chord } from './candidates.ts';
 import type { Harmony } from './harmony.ts';

@@ -1,4 +1,4 @@
-import type { Key } from '../../score.ts';
+import type { Key } from '../../music/score.ts';
 import { spelledScale } from '../material/theory/scale.ts';
 
 /** A key as pitch classes: 0 = C … 11 = B. */

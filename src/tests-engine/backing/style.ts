@@ -1,4 +1,4 @@
-import type { DrumPiece } from '../../score.ts';
+import type { DrumPiece } from '../../music/score.ts';
 
 /**
  * A stretch of accompaniment on a grid of semiquavers, one character a step.

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { keyClasses } from './scale.ts';
 import { atOrAbove } from './voicing.ts';
 

@@ -1,6 +1,6 @@
-import type { HeardTake } from '../../notes.ts';
-import type { Phrase, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER, ticksToSec } from '../../units.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import type { Phrase, PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER, ticksToSec } from '../../music/units.ts';
 import { swungTicks } from '../procedure/metre.ts';
 import { markTake } from './mark.ts';
 import type { Thresholds } from './thresholds.ts';

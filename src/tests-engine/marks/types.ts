@@ -1,4 +1,4 @@
-import type { HeardReason } from '../../notes.ts';
+import type { HeardReason } from '../../music/notes.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */

@@ -1,5 +1,5 @@
-import type { Instrument, Key, PracticeTest, TestKind } from '../../score.ts';
-import { bpm, midi, sec, ticksToSec } from '../../units.ts';
+import type { Instrument, Key, PracticeTest, TestKind } from '../../music/score.ts';
+import { bpm, midi, sec, ticksToSec } from '../../music/units.ts';
 import { standardTuning } from './hand/tunings.ts';
 import { LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';

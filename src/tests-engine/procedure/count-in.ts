@@ -1,5 +1,5 @@
-import type { Cue, Metre, SheetMark, SpokenWord } from '../../score.ts';
-import { sec, ticksToSec } from '../../units.ts';
+import type { Cue, Metre, SheetMark, SpokenWord } from '../../music/score.ts';
+import { sec, ticksToSec } from '../../music/units.ts';
 import { barTicks } from '../material/metre/metres.ts';
 import { feltBeats, unitTicks } from './metre.ts';
 

@@ -1,5 +1,5 @@
-import type { Phrase, PracticeTest } from '../../score.ts';
-import { ticks } from '../../units.ts';
+import type { Phrase, PracticeTest } from '../../music/score.ts';
+import { ticks } from '../../music/units.ts';
 import { barTicks } from '../material/metre/metres.ts';
 
 export type Half = 'first' | 'second';

@@ -1,5 +1,5 @@
-import type { Metre, PracticeTest } from '../../score.ts';
-import { TICKS_PER_QUARTER, ticksToSec, type Sec } from '../../units.ts';
+import type { Metre, PracticeTest } from '../../music/score.ts';
+import { TICKS_PER_QUARTER, ticksToSec, type Sec } from '../../music/units.ts';
 import { barTicks, beatLengths } from '../material/metre/metres.ts';
 
 /** Ticks of one whole note divided by the metre's unit: a quaver in 6/8, a crotchet in 4/4. */

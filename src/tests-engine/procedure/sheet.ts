@@ -1,5 +1,5 @@
-import type { Cue, CueSheet, SheetMark } from '../../score.ts';
-import { sec } from '../../units.ts';
+import type { Cue, CueSheet, SheetMark } from '../../music/score.ts';
+import { sec } from '../../music/units.ts';
 
 type Label = SheetMark['label'];
 

@@ -1,5 +1,5 @@
-import type { Cue, CueSheet, PracticeTest } from '../../score.ts';
-import { bpm, midi, sec } from '../../units.ts';
+import type { Cue, CueSheet, PracticeTest } from '../../music/score.ts';
+import { bpm, midi, sec } from '../../music/units.ts';
 import { backingCues } from '../backing/backing.ts';
 import { tonicTriad } from '../backing/tonic.ts';
 import { countIn } from './count-in.ts';

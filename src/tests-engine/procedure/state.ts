@@ -1,4 +1,4 @@
-import type { SheetMark } from '../../score.ts';
+import type { SheetMark } from '../../music/score.ts';
 import type { Half } from './half.ts';
 import type { Manner, ProcedureSettings } from './settings.ts';
 import type { SheetOptions } from './sheets.ts';

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import type { ChoiceRequest } from './choose.ts';
 import type { Material } from './gain.ts';
 import type { Knowledge } from './knowledge.ts';

@@ -1,4 +1,4 @@
-import type { PracticeTest, TestKind } from '../../score.ts';
+import type { PracticeTest, TestKind } from '../../music/score.ts';
 import { candidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { follower } from './follow.ts';

@@ -1,6 +1,6 @@
 import { Note, Scale } from 'tonal';
-import type { Metre, PracticeTest, WrittenNote } from '../../score.ts';
-import { TICKS_PER_QUARTER } from '../../units.ts';
+import type { Metre, PracticeTest, WrittenNote } from '../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { PITCH_PARTS, TIME_PARTS } from './parts.ts';
 import type { PitchPart, TimePart } from './parts.ts';
 

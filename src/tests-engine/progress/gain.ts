@@ -1,4 +1,4 @@
-import type { TestKind } from '../../score.ts';
+import type { TestKind } from '../../music/score.ts';
 import { partEstimates } from './estimate.ts';
 import type { PartEstimate } from './estimate.ts';
 import type { Knowledge } from './knowledge.ts';

@@ -1,4 +1,4 @@
-import type { TestKind } from '../../score.ts';
+import type { TestKind } from '../../music/score.ts';
 import { lately, learn, noEstimate } from './estimate.ts';
 import type { Estimate } from './estimate.ts';
 import type { Belief } from './gaussian.ts';

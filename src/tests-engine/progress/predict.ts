@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { activeOf, MODEL } from './estimate.ts';
 import type { Estimate } from './estimate.ts';
 import { bits, partsOfNotes } from './features.ts';

@@ -1,4 +1,4 @@
-import type { PracticeTest, TestKind } from '../../score.ts';
+import type { PracticeTest, TestKind } from '../../music/score.ts';
 import type { Mark, Outcome } from '../marks/types.ts';
 
 /** What an attempt must say of itself to count in progress; overrides are already in `mark`. */

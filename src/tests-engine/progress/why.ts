@@ -1,4 +1,4 @@
-import type { TestKind } from '../../score.ts';
+import type { TestKind } from '../../music/score.ts';
 import type { Wanted } from './gain.ts';
 import type { Knowledge } from './knowledge.ts';
 import type { PartId } from './parts.ts';

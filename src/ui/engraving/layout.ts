@@ -1,5 +1,5 @@
 import { fifthsOf, notate, writtenAccidentals, type Sign } from '../../notation/index.ts';
-import type { Instrument, Key, Phrase } from '../../score.ts';
+import type { Instrument, Key, Phrase } from '../../music/score.ts';
 
 /** What is engraved; `signs: false` leaves the bars empty (the answer is not shown before the take). */
 export interface Piece {

@@ -1,4 +1,4 @@
-import { bpm, midi, ticks } from '../../units.ts';
+import { bpm, midi, ticks } from '../../music/units.ts';
 import type { Piece } from './layout.ts';
 import { loadEngraver } from './load.ts';
 

@@ -1,4 +1,4 @@
-import type { TestKind } from '../../score.ts';
+import type { TestKind } from '../../music/score.ts';
 import type { Choice } from '../../tests-engine/index.ts';
 import type { Json } from '../../store/index.ts';
 import { tuningOf } from '../session/choose.ts';

@@ -1,7 +1,7 @@
-import type { HeardTake } from '../../notes.ts';
-import type { PracticeTest } from '../../score.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import type { Mark, VerdictKind } from '../../tests-engine/index.ts';
-import { secToTicks } from '../../units.ts';
+import { secToTicks } from '../../music/units.ts';
 import { pitchName } from '../names.ts';
 
 /** One verdict as it is drawn and read. */

@@ -3,7 +3,7 @@ import { session } from '../session.svelte.ts';
 import { mineAlone, mixed } from '../session/listenBack.ts';
 import type { Marked } from '../session/types.ts';
 import { ears } from '../state/ears.svelte.ts';
-import { secToTicks } from '../../units.ts';
+import { secToTicks } from '../../music/units.ts';
 
 export type Voice = 'target' | 'mine' | 'both';
 

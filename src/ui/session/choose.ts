@@ -1,4 +1,4 @@
-import type { Key, PracticeTest } from '../../score.ts';
+import type { Key, PracticeTest } from '../../music/score.ts';
 import { LEVELS, TUNINGS, makeTest, standardTuning } from '../../tests-engine/index.ts';
 import type { Settings } from '../settings/types.ts';
 import { prepare } from './prepare.ts';

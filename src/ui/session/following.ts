@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { makeTest } from '../../tests-engine/index.ts';
 
 /** Makes the test after one that was not asked for on the start page. */

@@ -1,5 +1,5 @@
 import type { MeasureOptions, Sound } from '../../audio/types.ts';
-import type { HeardReason } from '../../notes.ts';
+import type { HeardReason } from '../../music/notes.ts';
 import { backingSheet, hearingSheet, makeTest } from '../../tests-engine/index.ts';
 import type { Settings } from '../settings/types.ts';
 import { tuningOf } from './choose.ts';

@@ -1,7 +1,7 @@
 import type { ListenRequest, Recording, Sound } from '../../audio/types.ts';
-import type { HeardTake } from '../../notes.ts';
-import type { Instrument } from '../../score.ts';
-import { sec } from '../../units.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import type { Instrument } from '../../music/score.ts';
+import { sec } from '../../music/units.ts';
 import type { Sounded } from './playing.ts';
 import type { Latency } from './types.ts';
 

@@ -1,5 +1,5 @@
 import type { Playback, Rendered, Sound } from '../../audio/types.ts';
-import type { CueSheet, SheetMark } from '../../score.ts';
+import type { CueSheet, SheetMark } from '../../music/score.ts';
 
 /** Something that went to the loudspeaker, on the context's frame counter. */
 export interface Sounded {

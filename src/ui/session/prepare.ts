@@ -1,4 +1,4 @@
-import type { Key, TestKind } from '../../score.ts';
+import type { Key, TestKind } from '../../music/score.ts';
 import { LEVELS, prepareLevel } from '../../tests-engine/index.ts';
 import type { LevelParameters } from '../../tests-engine/index.ts';
 

@@ -1,6 +1,6 @@
 import type { Recording } from '../../audio/types.ts';
-import type { HeardTake } from '../../notes.ts';
-import type { PracticeTest } from '../../score.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import type { LatencySource } from '../../store/index.ts';
 import type { Mark } from '../../tests-engine/index.ts';
 

@@ -1,4 +1,4 @@
-import type { SheetMark } from '../../score.ts';
+import type { SheetMark } from '../../music/score.ts';
 
 /**
  * How far into the phrase a sheet's sound has come, in bars (1.5 = the middle of the second bar), or null

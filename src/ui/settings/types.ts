@@ -1,4 +1,4 @@
-import type { Instrument, Key, TestKind } from '../../score.ts';
+import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
 export type Output = 'speakers' | 'headphones';

@@ -1,4 +1,4 @@
-import type { TestKind } from '../../score.ts';
+import type { TestKind } from '../../music/score.ts';
 
 /** A test asked for by the address: `#/start/melody/3/12345` = kind, level, seed. */
 export interface Linked {

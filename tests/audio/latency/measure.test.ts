@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { measureLoopback, measureWithNotes } from '../../../src/audio/latency/measure.ts';
 import type { Playback, Recording, Rendered } from '../../../src/audio/types.ts';
 import { findProbe, makeProbe } from '../../../src/dsp/index.ts';
-import type { HeardNote, HeardTake } from '../../../src/notes.ts';
-import { cents, sec } from '../../../src/units.ts';
+import type { HeardNote, HeardTake } from '../../../src/music/notes.ts';
+import { cents, sec } from '../../../src/music/units.ts';
 
 const RATE = 48_000;
 /** The recording begins 0.1 s before what is played, as with the true one. */

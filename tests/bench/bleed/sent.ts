@@ -1,5 +1,5 @@
 import type { Sent } from '../../../audio-fixtures/bleed/scene.ts';
-import type { Instrument, TestKind } from '../../../src/score.ts';
+import type { Instrument, TestKind } from '../../../src/music/score.ts';
 import {
   hearingSheet,
   makeTest,

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { hearTake } from '../../../src/dsp/index.ts';
-import type { HeardReason } from '../../../src/notes.ts';
+import type { HeardReason } from '../../../src/music/notes.ts';
 import { markTake, type PlayedNote } from '../../../src/tests-engine/index.ts';
 import { loadBanks, makeTake } from '../../../audio-fixtures/index.ts';
 import { writtenFor } from './realSound.ts';

@@ -1,4 +1,4 @@
-import type { HeardTake } from '../../../src/notes.ts';
+import type { HeardTake } from '../../../src/music/notes.ts';
 import { hearTake } from '../../../src/dsp/index.ts';
 import { markTake, type Mark, type MarkRequest, type PlayedNote } from '../../../src/tests-engine/index.ts';
 import { phraseSet, type Take } from '../../../audio-fixtures/index.ts';

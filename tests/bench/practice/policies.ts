@@ -1,4 +1,4 @@
-import type { PracticeTest, TestKind } from '../../../src/score.ts';
+import type { PracticeTest, TestKind } from '../../../src/music/score.ts';
 import { chooseFrom, noKnowledge, takeIn } from '../../../src/tests-engine/index.ts';
 import type { Practised } from '../../../src/tests-engine/index.ts';
 import { pooled, SEEDS } from './pool.ts';

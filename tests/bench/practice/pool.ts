@@ -1,4 +1,4 @@
-import type { PracticeTest, TestKind } from '../../../src/score.ts';
+import type { PracticeTest, TestKind } from '../../../src/music/score.ts';
 import { makeTest } from '../../../src/tests-engine/index.ts';
 
 /** Tests are made once and kept: a choice weighs the same ones for many simulated students. */

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../../src/score.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import { practised } from '../../../src/tests-engine/index.ts';
 import type { Mark, PartId, Practised } from '../../../src/tests-engine/index.ts';
 import { learner, source } from '../../tests-engine/progress/learner.ts';

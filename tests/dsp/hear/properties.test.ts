@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createListener, hearTake } from '../../../src/dsp/index.ts';
-import type { HeardTake } from '../../../src/notes.ts';
+import type { HeardTake } from '../../../src/music/notes.ts';
 import { PHRASE, render } from '../support/pluck.ts';
 
 const RATE = 44_100;

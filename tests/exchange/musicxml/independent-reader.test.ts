@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { read } from 'midifile-ts';
 import { describe, expect, it } from 'vitest';
 import { testToMusicXml } from '../../../src/exchange/index.ts';
-import type { Phrase } from '../../../src/score.ts';
+import type { Phrase } from '../../../src/music/score.ts';
 import { LEVELS, makeTest } from '../../../src/tests-engine/index.ts';
 
 /**

@@ -8,7 +8,7 @@ import { styleNamed } from '../../../src/tests-engine/backing/styles.ts';
 import { tonicTriad } from '../../../src/tests-engine/backing/tonic.ts';
 import { barTicks } from '../../../src/tests-engine/material/index.ts';
 import { performedSec } from '../../../src/tests-engine/procedure/index.ts';
-import type { Cue, PracticeTest } from '../../../src/score.ts';
+import type { Cue, PracticeTest } from '../../../src/music/score.ts';
 import { anyTest, METRES, note, plain, plainRhythm } from '../procedure/some-tests.ts';
 
 const partOf = (cue: Cue) => (cue.type === 'note' ? cue.voice : cue.type === 'drum' ? cue.piece : cue.word);

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { markTest, soundsAtSec } from '../../../src/tests-engine/index.ts';
-import type { HeardTake } from '../../../src/notes.ts';
-import type { PracticeTest, TestKind } from '../../../src/score.ts';
-import { bpm, cents, db, midi, sec, ticks } from '../../../src/units.ts';
+import type { HeardTake } from '../../../src/music/notes.ts';
+import type { PracticeTest, TestKind } from '../../../src/music/score.ts';
+import { bpm, cents, db, midi, sec, ticks } from '../../../src/music/units.ts';
 
 const PITCHES = [52, 55, 57, 59, 57, 55, 52, 50];
 function practiceTest(kind: TestKind, swing = 0.5): PracticeTest {

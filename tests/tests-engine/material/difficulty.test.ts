@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Metre, Phrase } from '../../../src/score.ts';
+import type { Metre, Phrase } from '../../../src/music/score.ts';
 import {
   LEVELS,
   METRES,

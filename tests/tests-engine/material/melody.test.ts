@@ -1,6 +1,6 @@
 import { Note, Scale } from 'tonal';
 import { describe, expect, it } from 'vitest';
-import type { PracticeTest } from '../../../src/score.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import {
   LEVELS,
   type LevelParameters,

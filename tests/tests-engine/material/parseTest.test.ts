@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PracticeTest } from '../../../src/score.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import { TestFormatError, makeTest, parseTest } from '../../../src/tests-engine/material/index.ts';
 
 const melody = makeTest({ kind: 'melody', level: 2, seed: 7, instrument: 'guitar' });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { midiToHz } from '../../../src/units.ts';
+import { midiToHz } from '../../../src/music/units.ts';
 import { spelledScale } from '../../../src/tests-engine/material/theory/scale.ts';
 import {
   spellApproach,

@@ -15,7 +15,7 @@ import {
   swungTicks,
   wholeSheet,
 } from '../../../src/tests-engine/procedure/index.ts';
-import type { CueSheet, SheetMark } from '../../../src/score.ts';
+import type { CueSheet, SheetMark } from '../../../src/music/score.ts';
 import { anyTest, METRES, note, plain, plainRhythm } from './some-tests.ts';
 
 const times = (sheet: CueSheet, label: SheetMark['label']) =>

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { Note, Scale } from 'tonal';
 import { STYLE_NAMES } from '../../../src/tests-engine/backing/index.ts';
 import { barTicks } from '../../../src/tests-engine/material/index.ts';
-import type { Metre, PracticeTest, WrittenNote } from '../../../src/score.ts';
-import { bpm, midi, sec, ticks } from '../../../src/units.ts';
+import type { Metre, PracticeTest, WrittenNote } from '../../../src/music/score.ts';
+import { bpm, midi, sec, ticks } from '../../../src/music/units.ts';
 
 export const METRES: readonly Metre[] = [
   { beats: 4, beatUnit: 4, grouping: [1, 1, 1, 1] },

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PracticeTest, TestKind } from '../../../src/score.ts';
+import type { PracticeTest, TestKind } from '../../../src/music/score.ts';
 import {
   AIM,
   AIM_WIDTH,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { PracticeTest } from '../../../src/score.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import {
   estimate,
   makeTest,

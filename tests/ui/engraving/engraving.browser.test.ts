@@ -3,7 +3,7 @@ import { loadEngraver, type Engraver } from '../../../src/ui/engraving/load.ts';
 import { scaleFor, systemsFor, type EngravedSystem } from '../../../src/ui/engraving/layout.ts';
 import { pieceOf } from '../../../src/ui/piece.ts';
 import { notate } from '../../../src/notation/index.ts';
-import type { PracticeTest } from '../../../src/score.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import { LEVELS, makeTest } from '../../../src/tests-engine/index.ts';
 
 /** A phone's line and the paper's. */

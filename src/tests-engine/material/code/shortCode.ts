@@ -1,4 +1,4 @@
-import type { Instrument, PracticeTest, TestKind } from '../../../score.ts';
+import type { Instrument, PracticeTest, TestKind } from '../../../music/score.ts';
 import { GENERATOR_VERSION, makeTest } from '../makeTest.ts';
 
 /** Crockford's base 32: no I, L, O or U, so that nothing is misread. */

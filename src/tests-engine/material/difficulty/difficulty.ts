@@ -1,5 +1,5 @@
-import type { Key, Metre, Phrase } from '../../../score.ts';
-import { TICKS_PER_QUARTER } from '../../../units.ts';
+import type { Key, Metre, Phrase } from '../../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { barTicks, beatLengths } from '../metre/metres.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { syncopations } from './syncopation.ts';

@@ -1,4 +1,4 @@
-import type { Metre } from '../../../score.ts';
+import type { Metre } from '../../../music/score.ts';
 
 /**
  * The syncopation measure of Longuet-Higgins and Lee, "The rhythmic interpretation of monophonic music",

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { Phrase, PracticeTest } from '../../../score.ts';
+import type { Phrase, PracticeTest } from '../../../music/score.ts';
 import { barTicks } from '../metre/metres.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { spelledMidi } from '../theory/spelling.ts';

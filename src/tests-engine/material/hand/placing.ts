@@ -1,4 +1,4 @@
-import type { Key } from '../../../score.ts';
+import type { Key } from '../../../music/score.ts';
 import type { LevelParameters } from '../levels/types.ts';
 import type { Random } from '../random/random.ts';
 import { ladder, spelledScale } from '../theory/scale.ts';

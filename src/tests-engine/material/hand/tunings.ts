@@ -1,4 +1,4 @@
-import type { Instrument } from '../../../score.ts';
+import type { Instrument } from '../../../music/score.ts';
 
 /** A tuning: sounding MIDI numbers of the open strings, lowest string first. */
 export interface Tuning {

@@ -1,4 +1,4 @@
-import type { Key } from '../../../score.ts';
+import type { Key } from '../../../music/score.ts';
 import { type Placed, place, stringOf } from '../hand/placing.ts';
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';

@@ -1,5 +1,5 @@
-import type { Key, Phrase } from '../../../score.ts';
-import { midi, ticks } from '../../../units.ts';
+import type { Key, Phrase } from '../../../music/score.ts';
+import { midi, ticks } from '../../../music/units.ts';
 import { METRES } from '../metre/metres.ts';
 import type { Random } from '../random/random.ts';
 import { spelledScale } from '../theory/scale.ts';

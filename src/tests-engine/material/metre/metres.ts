@@ -1,5 +1,5 @@
-import type { Metre } from '../../../score.ts';
-import { TICKS_PER_QUARTER } from '../../../units.ts';
+import type { Metre } from '../../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../../music/units.ts';
 
 /**
  * The metres of the ladder. Where the beat unit is a crotchet every unit is a beat and `grouping` tells the

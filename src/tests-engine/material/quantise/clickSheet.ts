@@ -1,5 +1,5 @@
-import type { CueSheet, Metre } from '../../../score.ts';
-import { sec, ticksToSec } from '../../../units.ts';
+import type { CueSheet, Metre } from '../../../music/score.ts';
+import { sec, ticksToSec } from '../../../music/units.ts';
 import { countIn } from '../../procedure/count-in.ts';
 import { feltBeats } from '../../procedure/metre.ts';
 import { draft, finish } from '../../procedure/sheet.ts';

@@ -1,4 +1,4 @@
-import type { Key } from '../../../score.ts';
+import type { Key } from '../../../music/score.ts';
 import { tonalDistances } from '../difficulty/tonal.ts';
 import type { LineNote } from './types.ts';
 

@@ -1,5 +1,5 @@
-import type { Metre } from '../../../score.ts';
-import { TICKS_PER_QUARTER } from '../../../units.ts';
+import type { Metre } from '../../../music/score.ts';
+import { TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { swungTicks } from '../../procedure/metre.ts';
 import { beatsOf, type Grid } from './grid.ts';
 

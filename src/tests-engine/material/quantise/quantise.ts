@@ -1,5 +1,5 @@
-import type { HeardNote } from '../../../notes.ts';
-import { bpm, TICKS_PER_QUARTER } from '../../../units.ts';
+import type { HeardNote } from '../../../music/notes.ts';
+import { bpm, TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { barTicks } from '../metre/metres.ts';
 import { readGrid, type GridReading } from './grid.ts';
 import { estimateKey } from './key.ts';

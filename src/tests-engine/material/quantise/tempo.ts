@@ -1,5 +1,5 @@
-import type { Metre } from '../../../score.ts';
-import { bpm, TICKS_PER_QUARTER, type Bpm } from '../../../units.ts';
+import type { Metre } from '../../../music/score.ts';
+import { bpm, TICKS_PER_QUARTER, type Bpm } from '../../../music/units.ts';
 import { barTicks } from '../metre/metres.ts';
 import { readGrid } from './grid.ts';
 

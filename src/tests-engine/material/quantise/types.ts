@@ -1,5 +1,5 @@
-import type { Key, Metre, Phrase } from '../../../score.ts';
-import type { Bpm } from '../../../units.ts';
+import type { Key, Metre, Phrase } from '../../../music/score.ts';
+import type { Bpm } from '../../../music/units.ts';
 
 /** A note on the written grid, without spelling or place on the neck: what is edited by hand. */
 export interface LineNote {

@@ -1,5 +1,5 @@
-import type { Key, Metre, Phrase } from '../../../score.ts';
-import { midi, ticks } from '../../../units.ts';
+import type { Key, Metre, Phrase } from '../../../music/score.ts';
+import { midi, ticks } from '../../../music/units.ts';
 import { underTheHand, type Place } from '../hand/position.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { spellApproach, spellInScale } from '../theory/spelling.ts';

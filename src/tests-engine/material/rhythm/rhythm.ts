@@ -1,5 +1,5 @@
-import type { Key, Phrase } from '../../../score.ts';
-import { midi, ticks } from '../../../units.ts';
+import type { Key, Phrase } from '../../../music/score.ts';
+import { midi, ticks } from '../../../music/units.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES } from '../metre/metres.ts';
 import { permuted } from '../random/permutation.ts';

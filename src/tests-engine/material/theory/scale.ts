@@ -1,5 +1,5 @@
 import { Note, Scale } from 'tonal';
-import type { Key } from '../../../score.ts';
+import type { Key } from '../../../music/score.ts';
 
 /** A key's notes, worked out once. */
 export interface SpelledScale {

@@ -1,7 +1,7 @@
 /** What takes a noticeable while to work out from a record, off the page's thread; one job at a time, in order. */
 import { chooseNext, makeTest, troubles } from '../../../tests-engine/index.ts';
 import type { Choice, ChoiceRequest, PartEstimate, Practised } from '../../../tests-engine/index.ts';
-import type { Instrument } from '../../../score.ts';
+import type { Instrument } from '../../../music/score.ts';
 
 export type Thought =
   | {

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../../score.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 
 /** A phrase that is being looked at and is not kept yet, with what the ear said of it. */
 export interface Draft {

@@ -1,6 +1,6 @@
 import { LevelFormatError, parseLevel, parseTest, TestFormatError } from '../../../tests-engine/index.ts';
 import type { LevelParameters } from '../../../tests-engine/index.ts';
-import type { PracticeTest } from '../../../score.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 import type { Json } from '../../../store/index.ts';
 import { record } from '../../record/record.svelte.ts';
 

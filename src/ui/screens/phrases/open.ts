@@ -1,5 +1,5 @@
 import { ExchangeError, testFromHash, testFromMidi, testFromMusicXml } from '../../../exchange/index.ts';
-import type { PracticeTest } from '../../../score.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 import { parseTest, ShortCodeError, TestFormatError, testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';

@@ -1,9 +1,9 @@
 import type { Rendered, Sound } from '../../../audio/types.ts';
-import type { Metre } from '../../../score.ts';
+import type { Metre } from '../../../music/score.ts';
 import { barSec, clickSheet, quantise } from '../../../tests-engine/index.ts';
 import type { Quantised } from '../../../tests-engine/index.ts';
-import type { Instrument } from '../../../score.ts';
-import { bpm, TICKS_PER_QUARTER } from '../../../units.ts';
+import type { Instrument } from '../../../music/score.ts';
+import { bpm, TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { hearTake } from '../../session/hearTake.ts';
 
 export interface PlayIn {

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../../score.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 import { record } from '../../record/record.svelte.ts';
 import { follow, type Next } from '../../session/following.ts';
 import { session } from '../../session.svelte.ts';

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../../score.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 import { t } from '../../messages.ts';
 import { keyName } from '../../names.ts';
 

@@ -1,4 +1,4 @@
-import type { TestKind } from '../../../score.ts';
+import type { TestKind } from '../../../music/score.ts';
 import type { Practised, Trend } from '../../../tests-engine/index.ts';
 import { trend } from '../../../tests-engine/index.ts';
 import { t } from '../../messages.ts';

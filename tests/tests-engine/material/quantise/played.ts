@@ -1,8 +1,8 @@
-import type { HeardNote } from '../../../../src/notes.ts';
-import type { PracticeTest } from '../../../../src/score.ts';
+import type { HeardNote } from '../../../../src/music/notes.ts';
+import type { PracticeTest } from '../../../../src/music/score.ts';
 import { makeRandom } from '../../../../audio-fixtures/random.ts';
 import { performedSec } from '../../../../src/tests-engine/index.ts';
-import { cents, db, sec } from '../../../../src/units.ts';
+import { cents, db, sec } from '../../../../src/music/units.ts';
 
 export interface Humanity {
   readonly jitterSec: number;

@@ -8,8 +8,8 @@ import {
   quantise,
   METRES,
 } from '../../../../src/tests-engine/index.ts';
-import type { PracticeTest } from '../../../../src/score.ts';
-import { sec } from '../../../../src/units.ts';
+import type { PracticeTest } from '../../../../src/music/score.ts';
+import { sec } from '../../../../src/music/units.ts';
 import { played, type Humanity } from './played.ts';
 
 const HUMAN: Humanity = { jitterSec: 0.015, endJitterSec: 0.03 };

@@ -1,5 +1,5 @@
-import type { HeardNote, HeardTake } from '../../../../src/notes.ts';
-import type { PracticeTest } from '../../../../src/score.ts';
+import type { HeardNote, HeardTake } from '../../../../src/music/notes.ts';
+import type { PracticeTest } from '../../../../src/music/score.ts';
 import {
   markTest,
   partsOfNotes,
@@ -9,7 +9,7 @@ import {
 } from '../../../../src/tests-engine/index.ts';
 import type { Mark, PartId } from '../../../../src/tests-engine/index.ts';
 import { atMostWrong } from '../../../../src/tests-engine/progress/predict.ts';
-import { cents, db, midi, sec } from '../../../../src/units.ts';
+import { cents, db, midi, sec } from '../../../../src/music/units.ts';
 import { CREDITS } from './credit.ts';
 import type { Credit } from './credit.ts';
 import { FAMILIES, familyOf, NOT_YET } from './families.ts';
