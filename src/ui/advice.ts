@@ -1,17 +1,12 @@
 import type { Advice } from '../tests-engine/index.ts';
+import type { PracticeTest } from '../music/score.ts';
 import { ADVICE, fill, t } from './messages.ts';
+import { amountOf, placeOf } from './place.ts';
 
 type Values = Advice['values'];
 
 const number = (values: Values, name: string): number | null =>
   typeof values[name] === 'number' ? values[name] : null;
-
-function place(values: Values): string {
-  const bar = number(values, 'bar');
-  const beat = number(values, 'beat');
-  if (bar !== null && beat !== null) return t('advice.place.bar', { bar, beat });
-  return t('advice.place.note', { note: number(values, 'note') ?? 1 });
-}
 
 function interval(values: Values): string {
   const size = Math.abs(number(values, 'semitones') ?? 0);
@@ -20,22 +15,23 @@ function interval(values: Values): string {
   return t('advice.interval.more', { count: size });
 }
 
-function by(values: Values): string {
+function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
   const beats = number(values, 'beats');
-  if (beats === null) return t('unit.ms', { ms: number(values, 'ms') ?? 0 });
-  if (beats === 0.5) return t('advice.by.half');
-  return beats === 1 ? t('advice.by.one') : t('advice.by.beats', { beats });
+  return beats === null ? t('unit.ms', { ms: number(values, 'ms') ?? 0 }) : amountOf(test, beats);
 }
 
-/** The sentence a teacher would say. */
-export function adviceText({ code, values }: Advice): string {
+/**
+ * The sentence a teacher would say. Its place is read from the written note, in the beats that the count-in counts:
+ * what the marks give counts every quaver of 6/8.
+ */
+export function adviceText({ code, values }: Advice, test: Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
   return fill(ADVICE[code], {
     ...values,
-    place: place(values),
+    place: placeOf(test, (number(values, 'note') ?? 1) - 1),
     interval: interval(values),
     high: up ? t('advice.high') : t('advice.low'),
     higher: up ? t('advice.higher') : t('advice.lower'),
-    by: by(values),
+    by: by(values, test),
   });
 }
