@@ -48,14 +48,15 @@ export function startProcedure(
 
 /**
  * The procedure: a pure function. An event that has no meaning in a step (a key pressed twice, a report of a
- * playback that was stopped, help in the strict manner) changes nothing and commands nothing.
+ * playback that was stopped, help in the strict manner) changes nothing and commands nothing. In the strict manner the
+ * practice window lasts as long as the settings say: neither a key nor a count broken off makes it longer.
  *
  * | step | go on | back |
  * |---|---|---|
  * | ready | hearing | – |
  * | hearing | to the practice window (strict: once the phrase has sounded whole) | relaxed: hear it again; strict: to ready, as long as no phrase has sounded |
- * | practice | count-in | relaxed: hear it again; strict: the window from its start |
- * | count-in | – | practice window, at no cost |
+ * | practice | count-in | relaxed: hear it again; strict: – |
+ * | count-in | – | relaxed: practice window, at no cost; strict: – |
  * | take | – | gives the take up: void |
  * | listening | – | – |
  * | question | chooses B (the lower), again: answers B | chooses A (the upper), again: answers A |
@@ -130,18 +131,20 @@ function inHearing(state: ProcedureState, event: ProcedureEvent): Stepped {
 }
 
 function inPractice(state: ProcedureState, event: ProcedureEvent): Stepped {
+  const strict = state.manner === 'strict';
   switch (event.type) {
     case 'goOn':
     case 'practiceEnded':
       return toCountIn(state);
     case 'back':
-      return state.manner === 'strict' ? toPractice(state) : toHearing(state, { kind: 'repeat' });
+      return strict ? stay(state) : toHearing(state, { kind: 'repeat' });
     case 'restartPractice':
-      return toPractice(state);
+      return strict ? stay(state) : toPractice(state);
     case 'extendPractice':
+      if (strict) return stay(state);
       return { state, commands: [{ type: 'extendPractice', bySec: state.settings.extendSec }] };
     case 'firstNote':
-      return state.manner === 'strict' ? stay(state) : soundFirstNote(state);
+      return strict ? stay(state) : soundFirstNote(state);
     case 'playbackEnded':
       return stay({ ...state, playing: null });
     case 'problem':
@@ -159,7 +162,8 @@ function inPerformance(state: ProcedureState, event: ProcedureEvent): Stepped {
     case 'playbackEnded':
       return takeOver(state);
     case 'back':
-      return begun ? toVoid(state, 'abandoned') : toPractice(state);
+      if (begun) return toVoid(state, 'abandoned');
+      return state.manner === 'strict' ? stay(state) : toPractice(state);
     case 'problem':
       return begun ? toVoid(state, event.reason) : toPractice(state, event.reason);
     default:

@@ -100,11 +100,12 @@ describe('the way through a test', () => {
 
 describe('what costs nothing', () => {
   it('skipping, extending and restarting the practice window, and breaking the count off', () => {
-    const windowed = run(strict(), [
+    const windowed = run(relaxed(), [
       go,
       ended,
       { type: 'extendPractice' },
       { type: 'restartPractice' },
+      go,
       back,
       go,
       back,
@@ -172,6 +173,16 @@ describe('the manners', () => {
       for (const before of [[go], [go, ended], [go, ended, go]] as Loose[][]) {
         const at = run(strict(), before).state;
         expect(step(at, meant(at, help))).toEqual({ state: at, commands: [] });
+      }
+  });
+  it('strict gives no more time to find the phrase than the settings say, whatever is pressed', () => {
+    for (const before of [
+      [go, ended],
+      [go, ended, go],
+    ] as Loose[][])
+      for (const more of [{ type: 'extendPractice' }, { type: 'restartPractice' }, back] as Loose[]) {
+        const at = run(strict(), before).state;
+        expect(step(at, meant(at, more)), `${at.step} ${more.type}`).toEqual({ state: at, commands: [] });
       }
   });
   it('strict does not skip a hearing by a key pressed twice, nor restart it once the phrase has begun', () => {
