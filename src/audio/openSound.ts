@@ -59,6 +59,9 @@ export async function openSound(): Promise<Sound> {
 
   const sound: Sound = {
     sampleRate,
+    get frame() {
+      return Math.round(context.currentTime * sampleRate);
+    },
     get state() {
       return state();
     },

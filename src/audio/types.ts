@@ -97,6 +97,8 @@ export interface ListenRequest {
 /** The one AudioContext and all that hangs on it. Made by `openSound()` after a user gesture. */
 export interface Sound {
   readonly sampleRate: number;
+  /** The context's frame counter now, as far as the page sees it (a hardware buffer behind at most). */
+  readonly frame: number;
   readonly state: 'running' | 'suspended' | 'closed';
   resume(): Promise<void>;
   /** Fetches and decodes the samples; the first render waits for it. */

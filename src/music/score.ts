@@ -92,7 +92,7 @@ export interface CueSheet {
   readonly marks: readonly SheetMark[];
 }
 
-/** The test itself: small, plain JSON, complete without its generator. */
+/** An ear test: small, plain JSON, complete without its generator. */
 export interface PracticeTest {
   readonly version: 1;
   readonly kind: TestKind;
@@ -119,3 +119,6 @@ export interface PracticeTest {
     readonly practiceSec: Sec;
   };
 }
+
+export type MelodyTest = PracticeTest & { readonly kind: 'melody' };
+export type RhythmTest = PracticeTest & { readonly kind: 'rhythm' };

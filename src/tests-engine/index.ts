@@ -1,5 +1,10 @@
-/** The door of the practice tests: material, procedure, cue sheets, marks, progress. */
+/** The door of the practice tests: tasks, procedure, sheets, material, marks, progress. */
+export { feltBeats } from '../music/metre.ts';
+export { barSec, performedSec, phraseSec, swungTicks } from '../music/time.ts';
 export * from './procedure/index.ts';
+export * from './sheets/index.ts';
+export * from './take/index.ts';
+export * from './tasks/index.ts';
 export { backingCues, clashes, STYLE_NAMES, type Clashes } from './backing/index.ts';
 export * from './material/index.ts';
 export * from './marks/index.ts';

@@ -1,14 +1,10 @@
 import type { Rendered, Sound } from '../audio/types.ts';
 import type { PracticeTest } from '../music/score.ts';
 import {
-  asSounded,
-  barSec,
-  firstNoteSheet,
-  hearingSheet,
-  markTest,
-  performanceSheet,
+  handlerOf,
+  markTask,
   phraseSheet,
-  startProcedure,
+  startTask,
   step,
   type ProcedureCommand,
   type ProcedureEvent,
@@ -30,8 +26,17 @@ import { latency } from './state/latency.svelte.ts';
 /** Steps in which the page shows only what the player needs. */
 const OFF_STAGE = ['result', 'left'];
 
+/** Steps of a take, from its count-in on. */
+const TAKING = ['countIn', 'take'];
+
 /** Steps that may be broken off without cost. */
 const BEFORE_TAKE = ['ready', 'hearing', 'practice'];
+
+/** A take without a sheet runs until the player ends it; its clock is only a bound. */
+const isOpenTake = ({ step, plan, at }: ProcedureState): boolean => {
+  const planned = plan[at];
+  return step === 'take' && planned?.does === 'play' && planned.sheet === null;
+};
 
 /**
  * One test being taken: hands events to the procedure and carries out what it commands. All rules are the
@@ -79,7 +84,8 @@ class Session {
   /** The test with the tempo and half that now hold. */
   get sounded(): PracticeTest | null {
     const { test, state } = this;
-    return test && state ? asSounded(test, { tempoFactor: state.tempoFactor, half: state.half }) : test;
+    if (!test || !state) return test;
+    return handlerOf(test).sounded(test, { tempoFactor: state.tempoFactor, half: state.half });
   }
 
   get marks() {
@@ -95,7 +101,7 @@ class Session {
     this.#shelf?.clear();
     this.test = test;
     this.marked = null;
-    this.state = startProcedure(test, { manner });
+    this.state = startTask(test, { manner });
     await this.start();
   }
 
@@ -115,7 +121,9 @@ class Session {
       this.#shelf ??= new SheetShelf(sound);
       if (!ears.microphone && !(await ears.listen())) return;
       if (!current()) return;
-      await this.#sheet('hearing', this.#options(this.state));
+      const [first] = this.state.plan;
+      if (first && first.does !== 'ask' && first.sheet)
+        await this.#sheet(first.sheet, this.#options(this.state));
       if (!current()) return;
       this.#watch();
       this.send({ type: 'goOn' });
@@ -136,9 +144,9 @@ class Session {
     const { state, commands } = step(before, event);
     this.state = state;
     for (const command of commands) this.#carryOut(command);
-    if (state.step === 'countIn' && before.step !== 'countIn') this.onTake?.();
+    if (TAKING.includes(state.step) && !TAKING.includes(before.step)) this.onTake?.();
     if (before.step === 'countIn' && BEFORE_TAKE.includes(state.step)) this.onLeave?.();
-    if (state.step !== 'practice') this.practice.stop();
+    if (state.step !== 'practice' && !isOpenTake(state)) this.practice.stop();
     // A new attempt of the same test starts as the first one did.
     if (state.step === 'ready' && state.attempt !== before.attempt) {
       this.marked = null;
@@ -181,14 +189,14 @@ class Session {
     return { tempoFactor, half, count: own.count, repeat: hearings };
   }
 
-  #sheet(name: SheetName, options: SheetOptions): Promise<Rendered> {
+  async #sheet(name: SheetName, options: SheetOptions): Promise<Rendered> {
     const test = this.test!;
+    const task = handlerOf(test);
     const key = JSON.stringify(options);
-    if (name === 'firstNote') return this.#shelf!.alone(`first ${key}`, () => firstNoteSheet(test, options));
-    return this.#shelf!.together(key, () => [
-      hearingSheet(test, options),
-      performanceSheet(test, options),
-    ]).then(([hearing, performance]) => (name === 'hearing' ? hearing! : performance!));
+    const at = task.together.indexOf(name);
+    if (at < 0) return this.#shelf!.alone(`${name} ${key}`, () => task.sheet(test, name, options));
+    const all = () => task.together.map((each) => task.sheet(test, each, options));
+    return (await this.#shelf!.together(key, all))[at]!;
   }
 
   #carryOut(command: ProcedureCommand): void {
@@ -217,6 +225,9 @@ class Session {
         break;
       case 'keepAwake':
         this.#awake.set(command.on);
+        break;
+      case 'openTake':
+        this.#openTake(command.longestSec);
         break;
       case 'listen':
         void this.#listen();
@@ -249,10 +260,17 @@ class Session {
         this.send({ type: 'playbackEnded', playId });
       },
     });
-    if (sheet === 'performance') {
-      const start = rendered.marks.find((mark) => mark.label === 'takeStart')!;
+    // The last pass is the one that counts.
+    const start = rendered.marks.findLast((mark) => mark.label === 'takeStart');
+    if (start) {
       this.#takeStart = { frame: playback.startFrame + start.atSec * rendered.sampleRate };
     }
+  }
+
+  /** A take that begins when the player is ready: it is found in what is recorded from here on. */
+  #openTake(longestSec: number): void {
+    this.#takeStart = { frame: this.#sound!.frame };
+    this.practice.start(longestSec);
   }
 
   async #listen(): Promise<void> {
@@ -267,8 +285,7 @@ class Session {
           recording,
           instrument: test.instrument,
           beatOneFrame: this.#takeStart!.frame,
-          phraseSec: barSec(test) * test.phrase.bars,
-          beatSec: 60 / test.tempoBpm,
+          span: handlerOf(test).span(test),
           sounded: this.#player!.sounded,
           headphones: settings.now.output === 'headphones',
           latency: latency.now ?? { ...this.#sound!.reportedLatency(), source: 'reported' },
@@ -283,8 +300,7 @@ class Session {
       this.marked = {
         test,
         take,
-        mark: markTest(test, take, {
-          zeroSec: 0,
+        mark: markTask(test, take, {
           latencyUncertaintyMs: unknownMs(kept),
           ...(thresholds ? { thresholds } : {}),
         }),
@@ -309,7 +325,8 @@ class Session {
       if (this.playing) this.#guard?.check();
       this.#player?.tick();
       this.positionSec = this.#player?.positionSec ?? null;
-      if (this.practice.tick()) this.send({ type: 'practiceEnded' });
+      if (this.practice.tick())
+        this.send({ type: this.state?.step === 'take' ? 'takeEnded' : 'practiceEnded' });
     };
     this.#picture = requestAnimationFrame(picture);
   }

@@ -7,7 +7,7 @@ import type { HeardTake } from '../../src/music/notes.ts';
 import {
   hearingSheet,
   makeTest,
-  markTest,
+  markTask,
   performanceSheet,
   performedSec,
 } from '../../src/tests-engine/index.ts';
@@ -192,8 +192,8 @@ describe.skipIf(!hasSoundServer())('a take over the backing through a true loop 
     if (!overLoop.steady || !aloneLoop.steady)
       skip(`the sound server lost blocks in each of ${TRIES} takes: no loop to measure by`);
     const delayMs = over.heard.delayMs!;
-    const marked = markTest(test, later(over, delayMs), { zeroSec: 0 }).mark;
-    const dry = markTest(test, later(alone, aloneLoop.loopMs), { zeroSec: 0 }).mark;
+    const marked = markTask(test, later(over, delayMs)).mark;
+    const dry = markTask(test, later(alone, aloneLoop.loopMs)).mark;
     process.stdout.write(
       `loop ${overLoop.loopMs.toFixed(1)} ms (take ${overLoop.tries}, without backing ${aloneLoop.tries}), measured ${delayMs.toFixed(1)} ms; mark ${marked} over the backing, ${dry} without\n`,
     );

@@ -232,6 +232,12 @@ describe('mark', () => {
     const shifted = await twobar(['mark', '--test', test(), '--take', take, '--start', '-0.25', '--json']);
     expect(JSON.parse(shifted.out).mark).toBeLessThan(95);
   });
+  it('leaves out what was tried in the count-in, as the app does', async () => {
+    const tried = [0.1, 0.45].map((atSec) => ({ atSec, midi: 57 }));
+    const take = put('tried.wav', plucked([...tried, ...played], 8));
+    const { out } = await twobar(['mark', '--test', test(), '--take', take, '--start', '1', '--json']);
+    expect(JSON.parse(out).mark).toBeGreaterThanOrEqual(95);
+  });
   it('takes what is in time with the backing that is heard for on time, and no longer without it', async () => {
     const rate = 44_100;
     let seed = 7;

@@ -21,7 +21,7 @@ export async function playedTake(
   changes: Readonly<Record<number, Change>> = {},
 ): Promise<Performance> {
   const bank = await loadNpmBank(test.instrument === 'bass' ? 'bass' : 'electric');
-  const target = targetOf(test.phrase, test.tempoBpm, test.swing);
+  const target = targetOf(test.phrase, test);
   const plan = target.map((note, i) => ({
     onsetSec: LEAD_SEC + note.onsetSec + (changes[i]?.laterSec ?? 0),
     durationSec: (note.durationSec ?? 0.3) * 0.9,

@@ -1,3 +1,4 @@
+import { countedSpan } from '../../src/tests-engine/index.ts';
 import { describe, expect, it } from 'vitest';
 import type { Recording } from '../../src/audio/types.ts';
 import type { HeardNote, HeardTake } from '../../src/music/notes.ts';
@@ -19,8 +20,7 @@ const facts = {
   recording,
   instrument: 'guitar',
   beatOneFrame: 0,
-  phraseSec: 4,
-  beatSec: 0.6,
+  span: countedSpan(0.6, 4),
   sounded: [],
   headphones: false,
   latency: { sec: 0.12, halfWidthSec: 0.0005, source: 'earcup' },

@@ -1,4 +1,12 @@
-import { markTake, markTest, parseNoteList, parsePairLine, type Mark } from '../../tests-engine/index.ts';
+import {
+  handlerOf,
+  markTake,
+  markTask,
+  parseNoteList,
+  parsePairLine,
+  takeOf,
+  type Mark,
+} from '../../tests-engine/index.ts';
 import { readJsonFile, readTestFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
@@ -58,8 +66,8 @@ async function markFile(options: Options): Promise<Mark> {
   const take = await listenTo(options.required('take'), test.instrument, backing);
   // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
   // a note on the beat that is heard in the recording is on time.
-  const delaySec = (take.heard.delayMs ?? 0) / 1000;
-  return markTest(test, take, { zeroSec: zeroSec + delaySec });
+  const latencySec = (take.heard.delayMs ?? 0) / 1000;
+  return markTask(test, takeOf(take, { beatOneSec: zeroSec, latencySec }, handlerOf(test).span(test)));
 }
 
 async function markLists(options: Options): Promise<Mark> {

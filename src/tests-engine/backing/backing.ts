@@ -1,7 +1,7 @@
 import type { Cue, DrumPiece, PracticeTest } from '../../music/score.ts';
 import { sec } from '../../music/units.ts';
-import { barTicks } from '../material/metre/metres.ts';
-import { performedSec } from '../procedure/metre.ts';
+import { barTicks } from '../../music/metre.ts';
+import { performedSec } from '../../music/time.ts';
 import { barOf, readRow, type Hit } from './bar.ts';
 import { onsetsInBar, withoutFigure } from './figure.ts';
 import { harmonise } from './harmony.ts';

@@ -1,5 +1,5 @@
 import type { Cue, PracticeTest } from '../../music/score.ts';
-import { performedSec } from '../procedure/metre.ts';
+import { performedSec } from '../../music/time.ts';
 import { backingCues } from './backing.ts';
 import { rubs } from './harmony.ts';
 import { keyClasses } from './scale.ts';

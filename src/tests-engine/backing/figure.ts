@@ -1,6 +1,5 @@
 import type { Phrase } from '../../music/score.ts';
-import { barTicks } from '../material/metre/metres.ts';
-import { feltBeats } from '../procedure/metre.ts';
+import { barTicks, feltBeats } from '../../music/metre.ts';
 import type { Hit } from './bar.ts';
 
 /** Onsets of bar `bar` of a phrase, in ticks from its bar line. */

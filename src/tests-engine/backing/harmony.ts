@@ -1,6 +1,5 @@
 import type { PracticeTest } from '../../music/score.ts';
-import { barTicks } from '../material/metre/metres.ts';
-import { feltBeats } from '../procedure/metre.ts';
+import { barTicks, feltBeats } from '../../music/metre.ts';
 import { candidates, type Candidate, type Chord } from './candidates.ts';
 import { keyClasses } from './scale.ts';
 import type { Style } from './style.ts';

@@ -7,5 +7,11 @@ export {
   THRESHOLD_RANGE,
   type Thresholds,
 } from './thresholds.ts';
-export { markTest, soundsAtSec, targetOf, type MarkTestOptions } from './mark-test.ts';
+export {
+  markNotes,
+  targetOf,
+  withOtherPitches,
+  type MarkNotesOptions,
+  type WrittenTarget,
+} from './markNotes.ts';
 export { parseNoteList, parsePairLine, type Pair } from './parse.ts';

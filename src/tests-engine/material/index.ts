@@ -11,7 +11,7 @@ export { LEVELS } from './levels/levels.ts';
 export { type LevelMetre, type LevelParameters, type Style, STYLES } from './levels/types.ts';
 export { type Figure, FIGURES } from './levels/figures.ts';
 export { type Tuning, TUNINGS, standardTuning } from './hand/tunings.ts';
-export { METRES, type MetreName, barTicks, beatLengths, metreName } from './metre/metres.ts';
+export { METRES, type MetreName, barTicks, beatLengths } from '../../music/metre.ts';
 export {
   type Difficulty,
   type DifficultyPart,

@@ -5,7 +5,7 @@ import { LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
 import { prepareLines } from './melody/lines.ts';
 import { makeMelody } from './melody/melody.ts';
-import { METRES, barTicks } from './metre/metres.ts';
+import { METRES, barTicks } from '../../music/metre.ts';
 import { makeRandom } from './random/random.ts';
 import { makeRhythm, rhythmKey } from './rhythm/rhythm.ts';
 import { prepareRhythms } from './rhythm/stock.ts';

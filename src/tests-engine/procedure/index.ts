@@ -1,24 +1,12 @@
-/** Cue sheets and the procedure of a test. */
-export { COUNT_IN_BARS, countInBars } from './count-in.ts';
-export { canHalve, halfOf, type Half } from './half.ts';
-export { barSec, feltBeats, performedSec, swungTicks } from './metre.ts';
-export {
-  asSounded,
-  backingSheet,
-  firstNoteSheet,
-  hearingSheet,
-  performanceSheet,
-  phraseSheet,
-  wholeSheet,
-  type SheetOptions,
-} from './sheets.ts';
+/** The procedure of a task: two keys, a plan of steps, one take. */
+export type { Half, SheetOptions } from './options.ts';
+export type { Ask, Hear, Plan, PlannedStep, PlanSettings, Play, Prepare, SheetName } from './plan.ts';
 export { DEFAULT_SETTINGS, parseSettings, type Manner, type ProcedureSettings } from './settings.ts';
 export type {
   Help,
   ProcedureCommand,
   ProcedureEvent,
   ProcedureState,
-  SheetName,
   Step,
   Stepped,
   Take,

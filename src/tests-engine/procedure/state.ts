@@ -1,9 +1,12 @@
 import type { SheetMark } from '../../music/score.ts';
-import type { Half } from './half.ts';
 import type { Manner, ProcedureSettings } from './settings.ts';
-import type { SheetOptions } from './sheets.ts';
+import type { Half, SheetOptions } from './options.ts';
+import type { PlannedStep, SheetName } from './plan.ts';
 
-/** Where a test stands. `listening`: the take is over and is being heard. */
+/**
+ * Where a task stands. `practice`: any time of preparation; `countIn`: what sounds before the pass that
+ * counts, a practice pass with it; `listening`: the take is over and is being heard.
+ */
 export type Step =
   'ready' | 'hearing' | 'practice' | 'countIn' | 'take' | 'listening' | 'question' | 'result' | 'left';
 
@@ -31,14 +34,15 @@ export type Take =
 export interface ProcedureState {
   readonly step: Step;
   readonly manner: Manner;
-  readonly kind: 'melody' | 'rhythm';
+  /** The steps between `ready` and `listening`, in order. */
+  readonly plan: readonly PlannedStep[];
+  /** Which of them it stands at; -1 before the first. */
+  readonly at: number;
   /** Bars of the whole phrase. */
   readonly bars: number;
   readonly settings: ProcedureSettings;
   /** Times the phrase is sounded in a hearing. */
   readonly hearings: number;
-  /** Length of the practice window, s. */
-  readonly practiceSec: number;
   /** Number of this attempt at the test, from 1. */
   readonly attempt: number;
   readonly tempoFactor: number;
@@ -47,6 +51,8 @@ export interface ProcedureState {
   /** Takes begun in this attempt: at most 1. */
   readonly takes: number;
   readonly take: Take;
+  /** Passes of the take begun: 0 while it is counted in; the last of them counts. */
+  readonly pass: number;
   /** Soundings of the phrase begun in the running hearing. */
   readonly phrasesBegun: number;
   /** The A/B question: `chosen` by key and to be confirmed by the same key, then `answer`. */
@@ -62,8 +68,6 @@ export interface ProcedureState {
   readonly nextPlayId: number;
 }
 
-export type SheetName = 'hearing' | 'performance' | 'firstNote';
-
 export type ProcedureEvent =
   /** The two keys. */
   | { readonly type: 'goOn' }
@@ -76,8 +80,10 @@ export type ProcedureEvent =
       readonly label: SheetMark['label'];
       readonly index: number;
     }
-  /** The practice window has run out. */
+  /** The time of preparation has run out. */
   | { readonly type: 'practiceEnded' }
+  /** A take without a sheet: the player has been silent for long, or its longest time is over. */
+  | { readonly type: 'takeEnded' }
   | { readonly type: 'extendPractice' }
   | { readonly type: 'restartPractice' }
   /** Help; only the relaxed manner has it. */
@@ -101,7 +107,7 @@ export type ProcedureCommand =
       readonly options: SheetOptions;
     }
   | { readonly type: 'stopPlayback' }
-  /** Recording runs from the hearing to the end of the take, so that the room is learnt while listening. */
+  /** Recording runs from the step that says so to the end of the take. */
   | { readonly type: 'startRecording' }
   /** `keep: false`: forget the samples. */
   | { readonly type: 'stopRecording'; readonly keep: boolean }
@@ -109,6 +115,8 @@ export type ProcedureCommand =
   | { readonly type: 'startPractice'; readonly lengthSec: number }
   | { readonly type: 'extendPractice'; readonly bySec: number }
   | { readonly type: 'keepAwake'; readonly on: boolean }
+  /** A take without a sheet begins now; it lasts `longestSec` at most. */
+  | { readonly type: 'openTake'; readonly longestSec: number }
   /** Hear the recorded take and report `heard`. */
   | { readonly type: 'listen' }
   /** The attempt is complete (or void): mark it if it is `played`, store it before it is shown. */

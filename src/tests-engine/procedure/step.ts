@@ -1,40 +1,38 @@
-import type { PracticeTest } from '../../music/score.ts';
 import {
   again,
+  beforeTake,
+  enter,
+  hearAgain,
+  here,
   leave,
   soundFirstNote,
   stay,
   takeOver,
-  toCountIn,
-  toHearing,
-  toPractice,
   toReady,
   toVoid,
   whenComplete,
 } from './moves.ts';
-import { parseSettings, SLOWEST, type ProcedureSettings } from './settings.ts';
+import type { Plan } from './plan.ts';
+import { SLOWEST, type ProcedureSettings } from './settings.ts';
 import type { ProcedureEvent, ProcedureState, Stepped } from './state.ts';
 
-/** A test about to be taken. Throws RangeError on settings out of range. */
-export function startProcedure(
-  test: PracticeTest,
-  settings: Partial<ProcedureSettings> = {},
-): ProcedureState {
-  const checked = parseSettings(settings);
+/** A task about to be taken. */
+export function startProcedure(plan: Plan, settings: ProcedureSettings): ProcedureState {
   return {
     step: 'ready',
-    manner: checked.manner,
-    kind: test.kind,
-    bars: test.phrase.bars,
-    settings: checked,
-    practiceSec: checked.practiceSec ?? test.procedure.practiceSec,
-    hearings: checked.hearings ?? test.procedure.hearings,
+    manner: settings.manner,
+    plan: plan.steps,
+    at: -1,
+    bars: plan.bars,
+    settings,
+    hearings: plan.hearings,
     attempt: 1,
-    tempoFactor: checked.tempoFactor,
+    tempoFactor: settings.tempoFactor,
     half: null,
     help: [],
     takes: 0,
     take: { status: 'none' },
+    pass: 0,
     phrasesBegun: 0,
     chosen: null,
     answer: null,
@@ -48,19 +46,21 @@ export function startProcedure(
 
 /**
  * The procedure: a pure function. An event that has no meaning in a step (a key pressed twice, a report of a
- * playback that was stopped, help in the strict manner) changes nothing and commands nothing. In the strict manner the
- * practice window lasts as long as the settings say: neither a key nor a count broken off makes it longer.
+ * playback that was stopped, help in the strict manner) changes nothing and commands nothing. Which steps
+ * there are, and in which order, is the plan's; what the two keys do in each is said here once for all tasks.
+ * In the strict manner a preparation lasts as long as the settings say: neither a key nor a count broken off
+ * makes it longer.
  *
  * | step | go on | back |
  * |---|---|---|
- * | ready | hearing | – |
- * | hearing | to the practice window (strict: once the phrase has sounded whole) | relaxed: hear it again; strict: to ready, as long as no phrase has sounded |
- * | practice | count-in | relaxed: hear it again; strict: – |
- * | count-in | – | relaxed: practice window, at no cost; strict: – |
- * | take | – | gives the take up: void |
+ * | ready | first step | – |
+ * | hearing | next step (strict: once the phrase has sounded whole) | relaxed: hear it again; strict: to ready, as long as no phrase has sounded |
+ * | practice | next step | relaxed: hear it again, where it was heard, else the time from its start; strict: – |
+ * | count-in, practice pass | – | relaxed: the preparation, at no cost; strict: – |
+ * | take | without a sheet: the take is over | gives the take up: void |
  * | listening | – | – |
  * | question | chooses B (the lower), again: answers B | chooses A (the upper), again: answers A |
- * | result | next test | again, relaxed |
+ * | result | next task | again, relaxed |
  */
 export function step(state: ProcedureState, event: ProcedureEvent): Stepped {
   if (event.type === 'leave') return state.step === 'left' ? stay(state) : leave(state);
@@ -88,24 +88,32 @@ export function step(state: ProcedureState, event: ProcedureEvent): Stepped {
 const isStale = (state: ProcedureState, event: ProcedureEvent): boolean =>
   (event.type === 'playbackEnded' || event.type === 'markReached') && event.playId !== state.playing?.id;
 
-/** Repeat, slower, by halves: all sound the hearing again. null: the event is no such help, or not to be had. */
+const onward = (state: ProcedureState): Stepped => enter(state, state.at + 1);
+
+/**
+ * Repeat, slower, by halves: all sound the hearing again, where there is one, or else change what comes. null: the
+ * event is no such help, or not to be had.
+ */
 function helped(state: ProcedureState, event: ProcedureEvent): Stepped | null {
   if (state.manner === 'strict') return null;
-  if (event.type === 'repeat') return toHearing(state, { kind: 'repeat' });
+  if (event.type === 'repeat') return hearAgain(state, { kind: 'repeat' });
   if (event.type === 'slower') {
     const tempoFactor = Math.max(SLOWEST, state.tempoFactor * state.settings.slowerBy);
     if (tempoFactor === state.tempoFactor) return null;
-    return toHearing({ ...state, tempoFactor }, { kind: 'slower', tempoFactor });
+    return changed({ ...state, tempoFactor }, { kind: 'slower', tempoFactor });
   }
   if (event.type === 'half') {
     if (event.half === state.half || (event.half !== null && state.bars < 2)) return null;
-    return toHearing({ ...state, half: event.half }, { kind: 'half', half: event.half });
+    return changed({ ...state, half: event.half }, { kind: 'half', half: event.half });
   }
   return null;
 }
 
+const changed = (state: ProcedureState, help: Parameters<typeof hearAgain>[1]): Stepped =>
+  hearAgain(state, help) ?? enter({ ...state, help: [...state.help, help] }, Math.max(0, state.at));
+
 function inReady(state: ProcedureState, event: ProcedureEvent): Stepped {
-  if (event.type === 'goOn') return toHearing(state);
+  if (event.type === 'goOn') return enter(state, 0);
   if (event.type === 'problem') return stay({ ...state, problem: event.reason });
   return stay(state);
 }
@@ -116,12 +124,14 @@ function inHearing(state: ProcedureState, event: ProcedureEvent): Stepped {
     case 'markReached':
       return stay(event.label === 'phrase' ? { ...state, phrasesBegun: event.index + 1 } : state);
     case 'playbackEnded':
-      return toPractice({ ...state, playing: null });
-    case 'goOn':
+      return onward({ ...state, playing: null });
+    case 'goOn': {
       // A second press by mistake must not take the hearing away where it cannot be had again.
-      return strict && state.phrasesBegun < Math.min(2, state.hearings + 1) ? stay(state) : toPractice(state);
+      const { phrases = 1 } = here(state, 'hear') ?? {};
+      return strict && state.phrasesBegun < Math.min(2, phrases + 1) ? stay(state) : onward(state);
+    }
     case 'back':
-      if (!strict) return toHearing(state, { kind: 'repeat' });
+      if (!strict) return hearAgain(state, { kind: 'repeat' }) ?? stay(state);
       return state.phrasesBegun === 0 ? toReady(state) : stay(state);
     case 'problem':
       return toReady(state, event.reason);
@@ -135,11 +145,12 @@ function inPractice(state: ProcedureState, event: ProcedureEvent): Stepped {
   switch (event.type) {
     case 'goOn':
     case 'practiceEnded':
-      return toCountIn(state);
+      return onward(state);
     case 'back':
-      return strict ? stay(state) : toHearing(state, { kind: 'repeat' });
+      if (strict) return stay(state);
+      return hearAgain(state, { kind: 'repeat' }) ?? enter(state, state.at);
     case 'restartPractice':
-      return strict ? stay(state) : toPractice(state);
+      return strict ? stay(state) : enter(state, state.at);
     case 'extendPractice':
       if (strict) return stay(state);
       return { state, commands: [{ type: 'extendPractice', bySec: state.settings.extendSec }] };
@@ -148,7 +159,7 @@ function inPractice(state: ProcedureState, event: ProcedureEvent): Stepped {
     case 'playbackEnded':
       return stay({ ...state, playing: null });
     case 'problem':
-      return toPractice(state, event.reason);
+      return enter(state, state.at, event.reason);
     default:
       return helped(state, event) ?? stay(state);
   }
@@ -156,16 +167,25 @@ function inPractice(state: ProcedureState, event: ProcedureEvent): Stepped {
 
 function inPerformance(state: ProcedureState, event: ProcedureEvent): Stepped {
   const begun = state.step === 'take';
+  const planned = here(state, 'play');
   switch (event.type) {
-    case 'markReached':
-      return event.label === 'takeStart' ? stay({ ...state, step: 'take', takes: 1 }) : stay(state);
+    case 'markReached': {
+      if (event.label !== 'takeStart') return stay(state);
+      const pass = event.index + 1;
+      return stay(
+        pass < (planned?.passes ?? 1) ? { ...state, pass } : { ...state, pass, step: 'take', takes: 1 },
+      );
+    }
     case 'playbackEnded':
-      return takeOver(state);
+      return takeOver({ ...state, playing: null });
+    case 'goOn':
+    case 'takeEnded':
+      return begun && planned?.sheet === null ? takeOver(state) : stay(state);
     case 'back':
       if (begun) return toVoid(state, 'abandoned');
-      return state.manner === 'strict' ? stay(state) : toPractice(state);
+      return state.manner === 'strict' ? stay(state) : beforeTake(state);
     case 'problem':
-      return begun ? toVoid(state, event.reason) : toPractice(state, event.reason);
+      return begun ? toVoid(state, event.reason) : beforeTake(state, event.reason);
     default:
       return stay(state);
   }

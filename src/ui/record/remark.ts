@@ -1,13 +1,12 @@
 import { unknownMs } from '../session/latency.ts';
-import { markTest, MARKER_VERSION } from '../../tests-engine/index.ts';
+import { MARKER_VERSION, markTask, OPEN_SPAN, takeOf } from '../../tests-engine/index.ts';
 import type { Mark } from '../../tests-engine/index.ts';
 import type { Attempt } from '../../store/index.ts';
 
 /** What the present rule gives for a kept attempt, from its note list; null where it is the rule it was marked by. */
 export function newerMark({ test, take, zeroSec, latency, thresholds, mark }: Attempt): Mark | null {
   if (mark.version >= MARKER_VERSION) return null;
-  return markTest(test, take, {
-    zeroSec,
+  return markTask(test, takeOf(take, { beatOneSec: zeroSec, latencySec: 0 }, OPEN_SPAN), {
     latencyUncertaintyMs: latency ? unknownMs(latency) : Infinity,
     thresholds,
   });

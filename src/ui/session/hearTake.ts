@@ -1,7 +1,7 @@
 import type { ListenRequest, Recording, Sound } from '../../audio/types.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { Instrument } from '../../music/score.ts';
-import { sec } from '../../music/units.ts';
+import { takeOf, type TakeSpan } from '../../tests-engine/index.ts';
 import type { Sounded } from './playing.ts';
 import type { Latency } from './types.ts';
 
@@ -11,9 +11,8 @@ export interface TakeFacts {
   readonly instrument: Instrument;
   /** Context frame at which beat 1 of bar 1 was sent to the loudspeaker. */
   readonly beatOneFrame: number;
-  /** From beat 1 to the last bar line. */
-  readonly phraseSec: number;
-  readonly beatSec: number;
+  /** Which notes are the take. */
+  readonly span: TakeSpan;
   readonly sounded: readonly Sounded[];
   readonly headphones: boolean;
   /** Round trip as known before the take; what the take itself tells goes before it. */
@@ -28,11 +27,6 @@ export interface HeardFacts {
   readonly zeroSample: number;
 }
 
-/**
- * A note this much of a beat before beat 1 belongs to the count-in, not to the take; an eager first note is
- * never as much as half a beat early.
- */
-const LEAD_IN_BEATS = 0.5;
 /** The delay found by cancelling is exact to a few samples; 2 ms covers the loudspeaker's distance. */
 const MEASURED_HALF_WIDTH_SEC = 0.002;
 
@@ -73,17 +67,8 @@ export async function hearTake(
       ? { source: 'reported', ...latency }
       : { sec: measuredMs / 1000, halfWidthSec: MEASURED_HALF_WIDTH_SEC, source: 'loudspeaker' };
   const latencySec = known.sec;
-  const first = -LEAD_IN_BEATS * facts.beatSec;
-  const last = facts.phraseSec + facts.beatSec;
-  const notes = heard.notes
-    .map((note) => ({
-      ...note,
-      onsetSec: sec(note.onsetSec - latencySec),
-      offsetSec: sec(note.offsetSec - latencySec),
-    }))
-    .filter((note) => note.onsetSec >= first && note.onsetSec <= last);
   return {
-    take: { ...heard, notes },
+    take: takeOf(heard, { beatOneSec: 0, latencySec }, facts.span),
     latency: known,
     zeroSample: Math.round(beatOneFrame - recording.startFrame + latencySec * recording.sampleRate),
   };

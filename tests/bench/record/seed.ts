@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
-import { makeTest, markTest } from '../../../src/tests-engine/index.ts';
+import { makeTest, markTask } from '../../../src/tests-engine/index.ts';
 import { packBackup } from '../../store/support/backup.ts';
 import { learner, source } from '../../tests-engine/progress/learner.ts';
 
@@ -41,7 +41,7 @@ function attemptsOf(student: number, { attempts, students }: Size): Attempt[] {
       zeroSec: 0,
       latency: { ms: 92.5, uncertaintyMs: 2, source: 'loudspeaker' },
       listenerVersion: 1,
-      mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: 2 }),
+      mark: markTask(test, take, { latencyUncertaintyMs: 2 }),
       thresholds: { there: 85, close: 60 },
       answer: kind === 'rhythm' ? 'A' : null,
     } satisfies Attempt;

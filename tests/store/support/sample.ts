@@ -1,7 +1,7 @@
 import { makeTest, practised } from '../../../src/tests-engine/index.ts';
 import type { NewAttempt } from '../../../src/store/index.ts';
 import { learner, source } from '../../tests-engine/progress/learner.ts';
-import { markTest } from '../../../src/tests-engine/index.ts';
+import { markTask } from '../../../src/tests-engine/index.ts';
 
 export { practised };
 
@@ -21,7 +21,7 @@ export function sampleAttempt(studentId: string, n: number, homeworkId: string |
     zeroSec: 0,
     latency: { ms: 92.5, uncertaintyMs: 6 },
     listenerVersion: 1,
-    mark: markTest(test, take, { zeroSec: 0, latencyUncertaintyMs: 6 }),
+    mark: markTask(test, take, { latencyUncertaintyMs: 6 }),
     thresholds: { there: 85, close: 60 },
     answer: kind === 'rhythm' ? (n % 4 === 1 ? 'A' : 'B') : null,
   };

@@ -7,7 +7,7 @@ import { CELL_STEPS, type CellName } from '../../../src/tests-engine/backing/sty
 import { styleNamed } from '../../../src/tests-engine/backing/styles.ts';
 import { tonicTriad } from '../../../src/tests-engine/backing/tonic.ts';
 import { barTicks } from '../../../src/tests-engine/material/index.ts';
-import { performedSec } from '../../../src/tests-engine/procedure/index.ts';
+import { performedSec } from '../../../src/tests-engine/index.ts';
 import type { Cue, PracticeTest } from '../../../src/music/score.ts';
 import { anyTest, METRES, note, plain, plainRhythm } from '../procedure/some-tests.ts';
 

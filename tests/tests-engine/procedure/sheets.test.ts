@@ -14,7 +14,7 @@ import {
   firstNoteSheet,
   swungTicks,
   wholeSheet,
-} from '../../../src/tests-engine/procedure/index.ts';
+} from '../../../src/tests-engine/index.ts';
 import type { CueSheet, SheetMark } from '../../../src/music/score.ts';
 import { anyTest, METRES, note, plain, plainRhythm } from './some-tests.ts';
 

@@ -1,12 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  startProcedure,
+  startTask,
   step,
   type ProcedureCommand,
   type ProcedureEvent,
   type ProcedureState,
-} from '../../../src/tests-engine/procedure/index.ts';
+} from '../../../src/tests-engine/index.ts';
 import { plain, plainRhythm } from './some-tests.ts';
 
 type Loose =
@@ -36,8 +36,8 @@ function run(start: ProcedureState, events: readonly Loose[]) {
   return { state, commands, trail };
 }
 
-const strict = (test = plain) => startProcedure(test, { manner: 'strict' });
-const relaxed = (test = plain) => startProcedure(test, { manner: 'relaxed' });
+const strict = (test = plain) => startTask(test, { manner: 'strict' });
+const relaxed = (test = plain) => startTask(test, { manner: 'relaxed' });
 const go: Loose = { type: 'goOn' };
 const back: Loose = { type: 'back' };
 const ended: Loose = { type: 'ended' };
@@ -253,14 +253,11 @@ describe('settings', () => {
     [{ colour: 'blue' }, /colour/],
     [{ manner: 'strict', tempoFactor: 0.5 }, /strict manner keeps the test’s own tempo/],
   ])('%j are refused', (settings, message) => {
-    expect(() => startProcedure(plain, settings as any)).toThrow(RangeError);
-    expect(() => startProcedure(plain, settings as any)).toThrow(message);
+    expect(() => startTask(plain, settings as any)).toThrow(RangeError);
+    expect(() => startTask(plain, settings as any)).toThrow(message);
   });
   it('set counts and lengths', () => {
-    const { commands } = run(startProcedure(plain, { hearings: 3, practiceSec: 5, count: 'click' }), [
-      go,
-      ended,
-    ]);
+    const { commands } = run(startTask(plain, { hearings: 3, practiceSec: 5, count: 'click' }), [go, ended]);
     expect(commands).toContainEqual({ type: 'startPractice', lengthSec: 5 });
     expect(commands[2]).toMatchObject({ options: { repeat: 3, count: 'click' } });
   });

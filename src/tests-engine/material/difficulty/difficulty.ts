@@ -1,6 +1,6 @@
 import type { Key, Metre, Phrase } from '../../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../../music/units.ts';
-import { barTicks, beatLengths } from '../metre/metres.ts';
+import { barTicks, beatLengths } from '../../../music/metre.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { syncopations } from './syncopation.ts';
 import { tonalDistances } from './tonal.ts';

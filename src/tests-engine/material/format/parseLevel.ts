@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { FIGURES } from '../levels/figures.ts';
 import { type LevelParameters, STYLES } from '../levels/types.ts';
-import { METRES, type MetreName } from '../metre/metres.ts';
+import { METRES, type MetreName } from '../../../music/metre.ts';
 import { spelledScale } from '../theory/scale.ts';
 
 /** A JSON value that is no level. `message` is one sentence naming what is wrong and where. */

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import type { Phrase, PracticeTest } from '../../../music/score.ts';
-import { barTicks } from '../metre/metres.ts';
+import { barTicks } from '../../../music/metre.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { spelledMidi } from '../theory/spelling.ts';
 import { testSchema } from './schema.ts';

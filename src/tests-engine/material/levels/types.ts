@@ -1,4 +1,4 @@
-import type { MetreName } from '../metre/metres.ts';
+import type { MetreName } from '../../../music/metre.ts';
 
 /** The backing styles a test may name; `tests-engine/backing` plays them. */
 export const STYLES = ['rock', 'shuffle', 'funk', 'ballad', 'reggae', 'latin'] as const;

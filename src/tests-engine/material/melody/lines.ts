@@ -3,7 +3,7 @@ import { type Placed, place, stringOf } from '../hand/placing.ts';
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES } from '../metre/metres.ts';
+import { METRES } from '../../../music/metre.ts';
 import { permuted } from '../random/permutation.ts';
 import { type Random, makeRandom, mix } from '../random/random.ts';
 import { spelledScale } from '../theory/scale.ts';

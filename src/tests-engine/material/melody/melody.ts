@@ -1,6 +1,6 @@
 import type { Key, Phrase } from '../../../music/score.ts';
 import { midi, ticks } from '../../../music/units.ts';
-import { METRES } from '../metre/metres.ts';
+import { METRES } from '../../../music/metre.ts';
 import type { Random } from '../random/random.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { spellLine } from './approach.ts';

@@ -1,5 +1,5 @@
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES, barParts, barTicks } from '../metre/metres.ts';
+import { METRES, barParts, barTicks } from '../../../music/metre.ts';
 import type { Random } from '../random/random.ts';
 import { pairs } from '../rhythm/pairs.ts';
 import { type Stretch, join, opens, partStock } from '../rhythm/parts.ts';

@@ -1,7 +1,7 @@
 import type { Metre } from '../../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../../music/units.ts';
-import { swungTicks } from '../../procedure/metre.ts';
-import { barTicks, beatLengths } from '../metre/metres.ts';
+import { swungTicks } from '../../../music/time.ts';
+import { barTicks, beatLengths } from '../../../music/metre.ts';
 
 /** One felt beat. Ticks from the first bar line. */
 export interface Beat {

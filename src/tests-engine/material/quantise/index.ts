@@ -1,5 +1,4 @@
 /** From played notes to written ones, and corrections by hand. */
-export { clickSheet } from './clickSheet.ts';
 export {
   changeLength,
   cutTo,

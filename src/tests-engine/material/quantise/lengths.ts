@@ -1,6 +1,6 @@
 import type { Metre } from '../../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../../music/units.ts';
-import { swungTicks } from '../../procedure/metre.ts';
+import { swungTicks } from '../../../music/time.ts';
 import { beatsOf, type Grid } from './grid.ts';
 
 const QUAVER = TICKS_PER_QUARTER / 2;

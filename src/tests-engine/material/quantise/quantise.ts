@@ -1,6 +1,6 @@
 import type { HeardNote } from '../../../music/notes.ts';
 import { bpm, TICKS_PER_QUARTER } from '../../../music/units.ts';
-import { barTicks } from '../metre/metres.ts';
+import { barTicks } from '../../../music/metre.ts';
 import { readGrid, type GridReading } from './grid.ts';
 import { estimateKey } from './key.ts';
 import { readLengths } from './lengths.ts';

@@ -1,6 +1,6 @@
 import type { Metre } from '../../../music/score.ts';
 import { bpm, TICKS_PER_QUARTER, type Bpm } from '../../../music/units.ts';
-import { barTicks } from '../metre/metres.ts';
+import { barTicks } from '../../../music/metre.ts';
 import { readGrid } from './grid.ts';
 
 /** Tempi that are looked at, crotchets a minute. */

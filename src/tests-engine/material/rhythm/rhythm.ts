@@ -1,7 +1,7 @@
 import type { Key, Phrase } from '../../../music/score.ts';
 import { midi, ticks } from '../../../music/units.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES } from '../metre/metres.ts';
+import { METRES } from '../../../music/metre.ts';
 import { permuted } from '../random/permutation.ts';
 import type { Random } from '../random/random.ts';
 import { type Stretch, join } from './parts.ts';

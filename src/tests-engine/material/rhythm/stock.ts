@@ -1,7 +1,7 @@
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
-import { METRES, barParts, barTicks, beatLengths } from '../metre/metres.ts';
+import { METRES, barParts, barTicks, beatLengths } from '../../../music/metre.ts';
 import { permuted } from '../random/permutation.ts';
 import { pairs } from './pairs.ts';
 import { type Stretch, onsetsOf, opens, partStock } from './parts.ts';

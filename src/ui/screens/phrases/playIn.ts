@@ -1,6 +1,6 @@
 import type { Rendered, Sound } from '../../../audio/types.ts';
 import type { Metre } from '../../../music/score.ts';
-import { barSec, clickSheet, quantise } from '../../../tests-engine/index.ts';
+import { clickSheet, countedSpan, phraseSec, quantise } from '../../../tests-engine/index.ts';
 import type { Quantised } from '../../../tests-engine/index.ts';
 import type { Instrument } from '../../../music/score.ts';
 import { bpm, TICKS_PER_QUARTER } from '../../../music/units.ts';
@@ -54,12 +54,10 @@ export async function playIn(
         recording,
         instrument: asked.instrument,
         beatOneFrame: playback.startFrame + start * rendered.sampleRate,
-        phraseSec:
-          barSec({
-            tempoBpm: bpm(tempoBpm),
-            phrase: { metre, bars, notes: [] },
-          }) * bars,
-        beatSec: 60 / tempoBpm,
+        span: countedSpan(
+          60 / tempoBpm,
+          phraseSec({ tempoBpm: bpm(tempoBpm), phrase: { metre, bars, notes: [] } }),
+        ),
         sounded: [
           { samples: rendered.samples, startFrame: playback.startFrame, length: rendered.samples.length },
         ],

@@ -1,7 +1,7 @@
 import type { HeardNote, HeardTake } from '../../../../src/music/notes.ts';
 import type { PracticeTest } from '../../../../src/music/score.ts';
 import {
-  markTest,
+  markTask,
   partsOfNotes,
   PITCH_PARTS,
   targetOf,
@@ -163,7 +163,7 @@ export function learner(options: LearnerOptions): Learner {
   };
 
   const perform = (test: PracticeTest): HeardTake => {
-    const due = targetOf(test.phrase, test.tempoBpm, test.swing);
+    const due = targetOf(test.phrase, test);
     const came = answer(test);
     const notes: HeardNote[] = [];
     due.forEach(({ onsetSec, durationSec = 0.3 }, i) => {
@@ -200,7 +200,7 @@ export function learner(options: LearnerOptions): Learner {
       }
       if (days > 0) cameOffToday.clear();
     },
-    play: (test) => markTest(test, perform(test), { zeroSec: 0, latencyUncertaintyMs: 5 }),
+    play: (test) => markTask(test, perform(test), { latencyUncertaintyMs: 5 }),
     ability: (test) => {
       const parts = partsOfNotes(test);
       const shift = span(parts.length);

@@ -1,8 +1,7 @@
-import type { Phrase, PracticeTest } from '../../music/score.ts';
-import { ticks } from '../../music/units.ts';
-import { barTicks } from '../material/metre/metres.ts';
-
-export type Half = 'first' | 'second';
+import { barTicks } from '../../../music/metre.ts';
+import type { Phrase, PracticeTest } from '../../../music/score.ts';
+import { ticks } from '../../../music/units.ts';
+import type { Half } from '../../procedure/options.ts';
 
 /** Only a phrase of two bars or more can be learnt by halves. */
 export const canHalve = (phrase: Phrase): boolean => phrase.bars >= 2;
@@ -12,7 +11,7 @@ export const canHalve = (phrase: Phrase): boolean => phrase.bars >= 2;
  * more. A note that is held across the cut ends there; the second half begins with the notes struck in it.
  * The question about two rhythms belongs to the whole and is left out.
  */
-export function halfOf(test: PracticeTest, half: Half): PracticeTest {
+export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
   const { phrase } = test;
   if (!canHalve(phrase))
     throw new RangeError(`only a phrase of two bars or more has halves, this one has ${phrase.bars}`);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { markTest, soundsAtSec } from '../../../src/tests-engine/index.ts';
+import { markTask, OPEN_SPAN, performedSec, takeOf } from '../../../src/tests-engine/index.ts';
 import type { HeardTake } from '../../../src/music/notes.ts';
 import type { PracticeTest, TestKind } from '../../../src/music/score.ts';
 import { bpm, cents, db, midi, sec, ticks } from '../../../src/music/units.ts';
@@ -38,8 +38,8 @@ function heard(test: PracticeTest, zeroSec: number, change = (pitch: number): nu
     tuningCents: cents(0),
     heard: { verdict: 'ok', reason: null },
     notes: test.phrase.notes.map((n) => ({
-      onsetSec: sec(zeroSec + soundsAtSec(n.startTicks, test.tempoBpm, test.swing)),
-      offsetSec: sec(zeroSec + soundsAtSec(n.startTicks + n.durationTicks, test.tempoBpm, test.swing)),
+      onsetSec: sec(zeroSec + performedSec(n.startTicks, test)),
+      offsetSec: sec(zeroSec + performedSec(n.startTicks + n.durationTicks, test)),
       midi: midi(change(n.midi)),
       cents: cents(0),
       levelDb: db(-20),
@@ -51,27 +51,28 @@ function heard(test: PracticeTest, zeroSec: number, change = (pitch: number): nu
 describe('a heard take of a test', () => {
   it.each([0.5, 2 / 3])('played as written is 100, wherever bar 1 begins, swing %f', (swing) => {
     const test = practiceTest('melody', swing);
-    expect(markTest(test, heard(test, 7.25), { zeroSec: 7.25 }).mark).toBe(100);
+    expect(
+      markTask(test, takeOf(heard(test, 7.25), { beatOneSec: 7, latencySec: 0.25 }, OPEN_SPAN)).mark,
+    ).toBe(100);
   });
 
   it('a swung off-beat falls two thirds into the beat', () => {
-    expect(soundsAtSec(240, 60, 2 / 3)).toBeCloseTo(2 / 3, 9);
-    expect(soundsAtSec(480 + 360, 60, 2 / 3)).toBeCloseTo(1 + 5 / 6, 9);
+    expect(performedSec(240, { tempoBpm: bpm(60), swing: 2 / 3 })).toBeCloseTo(2 / 3, 9);
+    expect(performedSec(480 + 360, { tempoBpm: bpm(60), swing: 2 / 3 })).toBeCloseTo(1 + 5 / 6, 9);
   });
 
   it('straight quavers lose only a little where swing was asked', () => {
     const swung = practiceTest('melody', 2 / 3);
     const straight = heard(practiceTest('melody'), 0);
-    const m = markTest(swung, straight, { zeroSec: 0 });
+    const m = markTask(swung, straight);
     expect(m.mark).toBeGreaterThan(95);
   });
 
   it('in a rhythm test another pitch costs nothing and draws a remark', () => {
     const test = practiceTest('rhythm');
-    const m = markTest(
+    const m = markTask(
       test,
       heard(test, 0, (pitch) => pitch + 5),
-      { zeroSec: 0 },
     );
     expect(m.mark).toBe(100);
     expect(m.readings).toEqual([{ code: 'other-pitch', values: { count: 8 } }]);
@@ -81,10 +82,9 @@ describe('a heard take of a test', () => {
   it('in a melody test another pitch costs', () => {
     const test = practiceTest('melody');
     expect(
-      markTest(
+      markTask(
         test,
         heard(test, 0, (pitch) => (pitch === 59 ? 60 : pitch)),
-        { zeroSec: 0 },
       ).mark,
     ).toBeLessThan(100);
   });
@@ -92,7 +92,7 @@ describe('a heard take of a test', () => {
   it('a take that could not be heard has no mark, and says why', () => {
     const test = practiceTest('melody');
     const take = { ...heard(test, 0), heard: { verdict: 'refused', reason: 'clipped' } } as const;
-    expect(markTest(test, take, { zeroSec: 0 })).toMatchObject({
+    expect(markTask(test, take)).toMatchObject({
       mark: null,
       outcome: null,
       reason: 'clipped',
@@ -106,6 +106,6 @@ describe('a heard take of a test', () => {
       tuningCents: cents(0),
       heard: { verdict: 'refused', reason: 'too-quiet' },
     };
-    expect(markTest(test, take, { zeroSec: 0 })).toMatchObject({ mark: null, reason: 'too-quiet' });
+    expect(markTask(test, take)).toMatchObject({ mark: null, reason: 'too-quiet' });
   });
 });

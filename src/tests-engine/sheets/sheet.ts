@@ -39,3 +39,8 @@ export function joinSheets(first: CueSheet, gapSec: number, second: CueSheet): C
     shift + second.durationSec,
   );
 }
+
+/** Before the first sound, s, so that a device that is only waking up swallows nothing. */
+export const LEAD_SEC = 0.25;
+/** After the last bar line, s: what was struck last dies away, and a late last note still counts. */
+export const TAIL_SEC = 1.5;

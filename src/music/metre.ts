@@ -1,5 +1,5 @@
-import type { Metre } from '../../../music/score.ts';
-import { TICKS_PER_QUARTER } from '../../../music/units.ts';
+import type { Metre } from './score.ts';
+import { TICKS_PER_QUARTER } from './units.ts';
 
 /**
  * The metres of the ladder. Where the beat unit is a crotchet every unit is a beat and `grouping` tells the
@@ -19,7 +19,8 @@ export type MetreName = keyof typeof METRES;
 /** Beats before the point at which a bar divides in two (its second stress). */
 const FIRST_PART: Record<MetreName, number> = { '4/4': 2, '3/4': 1, '6/8': 1, '12/8': 2, '5/4': 3, '7/8': 2 };
 
-const unitTicks = (metre: Metre): number => (TICKS_PER_QUARTER * 4) / metre.beatUnit;
+/** Ticks of a whole note divided by the metre's unit: a quaver in 6/8, a crotchet in 4/4. */
+export const unitTicks = (metre: Metre): number => (TICKS_PER_QUARTER * 4) / metre.beatUnit;
 
 /** Length of one bar in ticks. */
 export const barTicks = (metre: Metre): number => metre.beats * unitTicks(metre);
@@ -38,8 +39,16 @@ export function barParts(name: MetreName): readonly [readonly number[], readonly
   return [beats.slice(0, FIRST_PART[name]), beats.slice(FIRST_PART[name])];
 }
 
-/** The name of a metre with these numbers, or null for one that is not in the list. */
-export function metreName(metre: Metre): MetreName | null {
-  const name = `${metre.beats}/${metre.beatUnit}`;
-  return name in METRES ? (name as MetreName) : null;
+/**
+ * Where a bar is felt to beat, in ticks from its bar line: every unit where the unit is a crotchet or
+ * longer, every group where it is a quaver or shorter (6/8 beats twice, 7/8 as 2+2+3 three times).
+ * Common practice, no source.
+ */
+export function feltBeats(metre: Metre): readonly number[] {
+  let at = 0;
+  return beatLengths(metre).map((length) => {
+    const here = at;
+    at += length;
+    return here;
+  });
 }

@@ -1,7 +1,6 @@
 import type { Cue, Metre, SheetMark, SpokenWord } from '../../music/score.ts';
 import { sec, ticksToSec } from '../../music/units.ts';
-import { barTicks } from '../material/metre/metres.ts';
-import { feltBeats, unitTicks } from './metre.ts';
+import { barTicks, feltBeats, unitTicks } from '../../music/metre.ts';
 
 /**
  * Bars counted before the player's entry, by metre. Each gives at least four felt beats, or one bar

@@ -1,0 +1,39 @@
+import type { HeardTake } from '../../music/notes.ts';
+import type { Mark } from '../marks/index.ts';
+import {
+  parseSettings,
+  startProcedure,
+  type ProcedureSettings,
+  type ProcedureState,
+} from '../procedure/index.ts';
+import { melody } from './melody/index.ts';
+import { rhythm } from './rhythm/index.ts';
+import type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
+
+export { canHalve, halfOf } from './heard/half.ts';
+export {
+  asSounded,
+  backingSheet,
+  firstNoteSheet,
+  hearingSheet,
+  performanceSheet,
+  phraseSheet,
+  wholeSheet,
+} from './heard/sheets.ts';
+export type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
+
+const HANDLERS = { melody, rhythm } satisfies Record<TaskKind, unknown>;
+
+/** What knows about tasks of this one's kind. */
+export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>
+  HANDLERS[task.kind] as unknown as TaskHandler<T>;
+
+/** A task about to be taken. Throws RangeError on settings out of range. */
+export function startTask(task: Task, settings: Partial<ProcedureSettings> = {}): ProcedureState {
+  const checked = parseSettings(settings);
+  return startProcedure(handlerOf(task).plan(task, checked), checked);
+}
+
+/** The mark of a take whose times count from beat 1; the task is as it was sounded. */
+export const markTask = (task: Task, take: HeardTake, options: MarkOptions = {}): Mark =>
+  handlerOf(task).mark(task, take, options);

@@ -1,0 +1,34 @@
+import type { HeardTake } from '../../music/notes.ts';
+import type { CueSheet, PracticeTest } from '../../music/score.ts';
+import type { Mark, Thresholds } from '../marks/index.ts';
+import type { Plan, PlanSettings, SheetName, SheetOptions } from '../procedure/index.ts';
+import type { TakeSpan } from '../take/span.ts';
+
+/** Everything that can be asked of a player; `kind` says which handler knows about it. */
+export type Task = PracticeTest;
+export type TaskKind = Task['kind'];
+
+export interface MarkOptions {
+  /** Half-width of what is not known of the latency, ms; Infinity where it was not measured. */
+  readonly latencyUncertaintyMs?: number;
+  readonly thresholds?: Thresholds;
+}
+
+/**
+ * What a kind of task is: its steps, what sounds in them, what of the recording is the take, and how it is
+ * marked. One folder a kind; nothing outside the folders asks which kind a task is.
+ */
+export interface TaskHandler<T extends Task = Task> {
+  readonly kind: T['kind'];
+  plan(task: T, settings: PlanSettings): Plan;
+  /** The task with the tempo and half of the help used: what then is sounded and marked. */
+  sounded(task: T, options: SheetOptions): T;
+  /** @throws RangeError for a sheet that the plan does not name */
+  sheet(task: T, name: SheetName, options: SheetOptions): CueSheet;
+  /** Sheets that are rendered together, so that the backing is as loud in each; any other is rendered alone. */
+  readonly together: readonly SheetName[];
+  /** Which notes of a recording are the take. The task is as sounded. */
+  span(task: T): TakeSpan;
+  /** Marks a take whose times count from beat 1. The task is as sounded. */
+  mark(task: T, take: HeardTake, options?: MarkOptions): Mark;
+}
