@@ -7,7 +7,7 @@ import { split } from './split.ts';
 import type { TripletSpan } from './tuplets.ts';
 import { tripletSpans } from './tuplets.ts';
 import type { BarSigns, Sign } from './types.ts';
-import { longestWithin, writtenValue } from './values.ts';
+import { longestWithin, SHORTEST, writtenValue } from './values.ts';
 
 /** A note or a rest as far as it lies in one bar, ticks from the bar line. */
 interface Piece extends Stretch {
@@ -76,7 +76,7 @@ function signsOf(piece: Piece, shape: BarShape, spans: readonly TripletSpan[], b
     const tuplet = spans.findIndex((s) => start >= s.start && end <= s.end && end - start < s.end - s.start);
     const length = tuplet < 0 ? end - start : (end - start) * 1.5;
     const wholeBar = piece.noteIndex === null && end - start === shape.ticks;
-    const written = writtenValue(length) ?? writtenValue(longestWithin(length))!;
+    const written = writtenValue(length) ?? writtenValue(longestWithin(length)) ?? SHORTEST;
     return {
       kind: piece.noteIndex === null ? 'rest' : 'note',
       startTicks: barStart + start,
@@ -95,6 +95,8 @@ function signsOf(piece: Piece, shape: BarShape, spans: readonly TripletSpan[], b
 
 /**
  * The signs of every bar of a phrase: values, dots, ties, rests, triplets and beams.
+ * What no sign can show (a third of a quaver inside plain quavers) takes the nearest shorter one: it never throws for
+ * what `music/schema` lets in.
  * @returns `phrase.bars` bars; the durations of each add up to the bar.
  */
 export function notate(phrase: Phrase): BarSigns[] {

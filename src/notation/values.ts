@@ -16,6 +16,9 @@ export interface WrittenValue {
   readonly plainTicks: number;
 }
 
+/** What stands for anything shorter. */
+export const SHORTEST: WrittenValue = { value: '32', dots: 0, plainTicks: 60 };
+
 /** The single value that lasts `ticks`, or null where it takes a tie. */
 export function writtenValue(ticks: number): WrittenValue | null {
   for (const [value, plainTicks] of VALUES) {

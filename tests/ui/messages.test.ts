@@ -4,7 +4,7 @@ import { ADVICE, AUDIO_PROBLEMS, fill, MESSAGES, NOT_MARKED, t } from '../../src
 import type { HeardTake } from '../../src/music/notes.ts';
 import type { Metre, PracticeTest } from '../../src/music/score.ts';
 import { cents, midi, sec, ticks } from '../../src/music/units.ts';
-import { feltBeats, makeTest, markTest, standardTuning, targetOf } from '../../src/tests-engine/index.ts';
+import { feltBeats, makeTest, markTask, standardTuning, targetOf } from '../../src/tests-engine/index.ts';
 import type { AdviceCode } from '../../src/tests-engine/index.ts';
 import { placeOf } from '../../src/ui/place.ts';
 
@@ -114,7 +114,7 @@ describe('advice', () => {
           instrument: 'guitar',
           tuning: standardTuning('guitar').strings,
         });
-      const due = targetOf(test.phrase, test.tempoBpm, test.swing);
+      const due = targetOf(test.phrase, test);
       for (const wrong of [1, 3, due.length - 1]) {
         const notes = due.map(({ onsetSec, midi: pitch }, i) => ({
           ...{
@@ -129,7 +129,7 @@ describe('advice', () => {
           tuningCents: cents(0),
           heard: { verdict: 'ok', reason: null },
         } as unknown as HeardTake;
-        const { advice } = markTest(test, take, { zeroSec: 0 });
+        const { advice } = markTask(test, take);
         expect(adviceText(advice, test), `${level} ${seed} ${wrong}`).toContain(
           `at ${placeOf(test, wrong)}.`,
         );

@@ -1,4 +1,5 @@
 import type { Instrument, PracticeTest, TestKind, WrittenNote } from '../../music/score.ts';
+import { LIMITS } from '../../music/schema/index.ts';
 import { bpm, midi, sec, ticks } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 import type { ImportedNote, ImportedPhrase } from './imported.ts';
@@ -17,17 +18,15 @@ export interface ImportOptions {
 }
 
 /** The longest phrase that is a test. */
-export const MOST_BARS = 16;
+export const MOST_BARS = LIMITS.bars[1];
 /** Moderate; where the file gives no tempo. */
 const USUAL_BPM = 80;
-const SLOWEST_BPM = 30;
-const FASTEST_BPM = 240;
+const [SLOWEST_BPM, FASTEST_BPM] = LIMITS.tempoBpm;
 /** Legato players let notes overlap a little; more than a semiquaver is a second voice. */
 const OVERLAP_TICKS = 120;
 const HEARINGS = 2;
-/** The practice window lasts four times the phrase, as at the first levels, and not beyond ten minutes. */
+/** The practice window lasts four times the phrase, as at the first levels, within the limits of a test. */
 const PRACTICE_PHRASES = 4;
-const MOST_PRACTICE_SEC = 600;
 
 /** Sorts, cuts small overlaps, and refuses two notes at once. */
 function oneVoice(notes: readonly ImportedNote[], barTicks: number): ImportedNote[] {
@@ -109,7 +108,7 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
     question: null,
     procedure: {
       hearings: HEARINGS,
-      practiceSec: sec(Math.min(MOST_PRACTICE_SEC, Math.ceil(phraseSec * PRACTICE_PHRASES))),
+      practiceSec: sec(Math.min(LIMITS.practiceSec[1], Math.ceil(phraseSec * PRACTICE_PHRASES))),
     },
   };
 }

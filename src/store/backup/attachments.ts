@@ -4,21 +4,25 @@ import { gunzippedJson } from '../gzip.ts';
 import { ImportProblem } from '../problem.ts';
 import { migrate } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
-import { id, instant, list, text, whole } from '../schema/parts.ts';
+import { id, instant, list, text, whole } from '../../music/schema/index.ts';
+import { MOST_ROWS } from '../schema/parts.ts';
 import type { SavedAudio } from '../types.ts';
 import { MOST_JSON_BYTES } from './container.ts';
 
 /** What lies in a backup behind its JSON: packed blocks of attempts, then saved takes, one after another. */
-const blockSchema = list(v.strictObject({ schema: whole(1, 1e6), bytes: whole(1, 2 ** 31) }), 1e6);
+const blockSchema = list(v.strictObject({ schema: whole([1, 1e6]), bytes: whole([1, 2 ** 31]) }), [
+  0,
+  MOST_ROWS,
+]);
 const audioSchema = list(
   v.strictObject({
     attemptId: id,
     studentId: id,
     order: instant,
     mime: text(200),
-    bytes: whole(1, 2 ** 31),
+    bytes: whole([1, 2 ** 31]),
   }),
-  1e6,
+  [0, MOST_ROWS],
 );
 
 export const listBlocks = (blocks: readonly Pick<BlockRow, 'schema' | 'gzip'>[]) =>

@@ -3,7 +3,7 @@ import { ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
 import { migrate } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
-import { instant } from '../schema/parts.ts';
+import { instant } from '../../music/schema/index.ts';
 import type { Records, SavedAudio } from '../types.ts';
 import { cutAttachments } from './attachments.ts';
 import { unpack } from './container.ts';

@@ -4,8 +4,8 @@ import { testFromWholeCode, wholeCode } from '../../exchange/index.ts';
 import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
-import { checkTests } from '../schema/index.ts';
-import { id, manner, thresholds } from '../schema/parts.ts';
+import { checkedTest } from '../schema/index.ts';
+import { id, manner, thresholds } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
 import { fromBase64Url, toBase64Url } from './fragment.ts';
@@ -29,7 +29,7 @@ const schema = v.strictObject({
   homeworkId: id,
   manner,
   thresholds: v.exactOptional(thresholds),
-  codes: v.pipe(v.array(v.string()), v.maxLength(100)),
+  codes: v.pipe(v.array(v.string()), v.minLength(1), v.maxLength(100)),
 });
 
 /** The part after `homework=` of a link's fragment; put it after `#`, where no server sees it. */
@@ -63,7 +63,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
-    tests: checkTests(result.output.codes.map(testOf)),
+    tests: result.output.codes.map((code) => checkedTest(testOf(code))),
   };
 }
 

@@ -7,7 +7,7 @@ import type { Context } from '../context.ts';
 import { asStoreProblem, ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
-import { id } from '../schema/parts.ts';
+import { id } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Attempt, Records, Student } from '../types.ts';
 import { fromBase64Url, toBase64Url } from './fragment.ts';

@@ -1,9 +1,9 @@
 import * as v from 'valibot';
+import { checkTest } from '../../music/schema/index.ts';
 import type { PracticeTest } from '../../music/score.ts';
 import { ImportProblem } from '../problem.ts';
 import type { Records } from '../types.ts';
 import { firstIssue, records, tables } from './records.ts';
-import { practiceTest } from './test.ts';
 
 export { TABLE_NAMES } from './records.ts';
 
@@ -24,11 +24,9 @@ export function checkOwn<T extends keyof Records>(table: T, value: Records[T][nu
   return JSON.parse(JSON.stringify(result.output)) as Records[T][number];
 }
 
-/** Checks a list of tests that came in by link. @throws ImportProblem 'invalid'. */
-export function checkTests(value: unknown): readonly PracticeTest[] {
-  const result = v.safeParse(v.pipe(v.array(practiceTest), v.minLength(1), v.maxLength(100)), value, {
-    abortEarly: true,
-  });
-  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
-  return result.output as unknown as readonly PracticeTest[];
+/** Checks one test that came in by link. @throws ImportProblem 'invalid', or 'newer-version' for words not known yet. */
+export function checkedTest(value: unknown): PracticeTest {
+  const checked = checkTest(value);
+  if ('test' in checked) return checked.test;
+  throw new ImportProblem(checked.why === 'newer' ? 'newer-version' : 'invalid', checked.wrong);
 }

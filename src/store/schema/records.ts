@@ -1,23 +1,30 @@
 import * as v from 'valibot';
+import type { Covers } from '../../music/schema/index.ts';
+import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
 import type { Json, Records } from '../types.ts';
 import {
-  between,
-  finite,
+  heardTake,
   id,
   instant,
   instrument,
+  LIMITS,
   list,
   manner,
-  name,
+  mark,
+  number,
   points,
+  practiceTest,
+  soundedTest,
   text,
   thresholds,
+  verdictKind,
   whole,
-} from './parts.ts';
-import { heardTake, mark, verdictKind } from './take.ts';
-import { practiceTest } from './test.ts';
+} from '../../music/schema/index.ts';
+import { MOST_ROWS, name } from './parts.ts';
 
-const help = v.picklist(['repeat', 'slower', 'halves', 'first-note', 'live-note']);
+export { firstIssue } from '../../music/schema/index.ts';
+
+const help = list(v.picklist(['repeat', 'slower', 'halves', 'first-note', 'live-note']), [0, 100]);
 
 export const attempt = v.pipe(
   v.strictObject({
@@ -26,21 +33,21 @@ export const attempt = v.pipe(
     homeworkId: v.nullable(id),
     atMs: instant,
     order: instant,
-    test: practiceTest,
+    test: soundedTest,
     manner,
-    help: list(help, 100),
+    help,
     take: heardTake,
-    zeroSec: between(-3600, 3600),
+    zeroSec: number(LIMITS.takeSec),
     latency: v.nullable(
       v.strictObject({
-        ms: between(-1e5, 1e5),
-        uncertaintyMs: between(0, 1e5),
+        ms: number([-1e5, 1e5]),
+        uncertaintyMs: number([0, 1e5]),
         source: v.exactOptional(v.picklist(['loudspeaker', 'earcup', 'notes', 'reported'])),
       }),
     ),
-    listenerVersion: whole(0, 1e6),
+    listenerVersion: whole([0, 1e6]),
     mark,
-    thresholds: v.strictObject({ there: points, close: points }),
+    thresholds,
     answer: v.nullable(v.picklist(['A', 'B'])),
   }),
   v.check(
@@ -55,7 +62,14 @@ export const attempt = v.pipe(
 );
 
 const json: v.GenericSchema<Json> = v.lazy(() =>
-  v.union([v.string(), finite, v.boolean(), v.null(), v.array(json), v.record(v.string(), json)]),
+  v.union([
+    v.string(),
+    v.pipe(v.number(), v.finite()),
+    v.boolean(),
+    v.null(),
+    v.array(json),
+    v.record(v.string(), json),
+  ]),
 );
 
 /** One strict schema a table; an unknown key anywhere refuses the record. */
@@ -74,7 +88,10 @@ export const tables = {
     studentId: id,
     atMs: instant,
     order: instant,
-    verdicts: list(v.strictObject({ index: whole(0, 10_000), kind: verdictKind }), 10_000),
+    verdicts: list(v.strictObject({ index: whole([0, LIMITS.verdicts]), kind: verdictKind }), [
+      0,
+      LIMITS.verdicts,
+    ]),
     mark: v.nullable(points),
     remark: text(2000),
   }),
@@ -92,19 +109,20 @@ export const tables = {
 
 export const TABLE_NAMES = Object.keys(tables) as (keyof Records)[];
 
-/** The record schemas as one; a million rows a table is beyond any lifetime of practice. */
+/** The record schemas as one. */
 export const records = v.strictObject(
-  Object.fromEntries(TABLE_NAMES.map((table) => [table, list(tables[table], 1e6)])) as {
+  Object.fromEntries(
+    TABLE_NAMES.map((table) => [table, v.pipe(v.array(tables[table]), v.maxLength(MOST_ROWS))]),
+  ) as {
     [T in keyof typeof tables]: v.SchemaWithPipe<
       readonly [v.ArraySchema<(typeof tables)[T], undefined>, v.MaxLengthAction<unknown[], number, undefined>]
     >;
   },
 );
 
-/** Where and why a value does not fit, in one line: "attempts.3.take.notes.0.midi: …". */
-export function firstIssue(issues: readonly v.BaseIssue<unknown>[]): string {
-  const issue = issues[0];
-  if (!issue) return 'unknown';
-  const path = issue.path?.map((step) => String(step.key)).join('.') ?? '';
-  return path ? `${path}: ${issue.message}` : issue.message;
-}
+/** Fails to compile when a contract gains a key that the schema would refuse: such an attempt could not be kept. */
+type Marked = v.InferInput<typeof mark>;
+export const COVERED: readonly [Covers<NoteVerdict, Marked['verdicts'][number]>, Covers<Mark, Marked>] = [
+  true,
+  true,
+];

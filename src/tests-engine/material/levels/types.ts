@@ -1,8 +1,7 @@
+import type { Style } from '../../../music/styles.ts';
 import type { MetreName } from '../../../music/metre.ts';
 
-/** The backing styles a test may name; `tests-engine/backing` plays them. */
-export const STYLES = ['rock', 'shuffle', 'funk', 'ballad', 'reggae', 'latin'] as const;
-export type Style = (typeof STYLES)[number];
+export { STYLES, type Style } from '../../../music/styles.ts';
 
 /** One metre a level may use, how many bars melodies and rhythms have in it, and what is played behind them. */
 export interface LevelMetre {

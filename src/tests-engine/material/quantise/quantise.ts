@@ -1,3 +1,4 @@
+import { LIMITS } from '../../../music/schema/index.ts';
 import type { HeardNote } from '../../../music/notes.ts';
 import { bpm, TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { barTicks } from '../../../music/metre.ts';
@@ -8,7 +9,7 @@ import { estimateTempo } from './tempo.ts';
 import type { LineNote, Quantised, QuantiseOptions } from './types.ts';
 import { placeLine, writeLine } from './write.ts';
 
-const MOST_BARS = 16;
+const MOST_BARS = LIMITS.bars[1];
 /** Half a semiquaver: what comes earlier belongs to the count. */
 const EAGER_TICKS = TICKS_PER_QUARTER / 8;
 /**

@@ -1,4 +1,6 @@
-import type { SpelledScale } from './scale.ts';
+import type { SpelledScale } from '../../../music/key.ts';
+
+export { spelledMidi } from '../../../music/spelling.ts';
 
 const LETTERS = 'CDEFGAB';
 const NATURAL = [0, 2, 4, 5, 7, 9, 11];
@@ -28,13 +30,4 @@ export function spellApproach(midiNumber: number, goalMidi: number, goalSpelling
   if (Math.abs(accidental) > 1) return null;
   const sign = accidental === 1 ? '#' : accidental === -1 ? 'b' : '';
   return withOctave(`${LETTERS[letter]}${sign}`, midiNumber);
-}
-
-/** The sounding MIDI number of a spelling ("Bb3" = 58), or null when it is none. */
-export function spelledMidi(spelling: string): number | null {
-  const parts = /^([A-G])(#*|b*)(-?\d+)$/.exec(spelling);
-  if (!parts) return null;
-  const [, letter, signs, octave] = parts;
-  const accidental = signs!.length * (signs!.startsWith('b') ? -1 : 1);
-  return (Number(octave) + 1) * 12 + NATURAL[LETTERS.indexOf(letter!)]! + accidental;
 }

@@ -1,0 +1,9 @@
+/** What any door may let in: one valibot schema a thing, with its limits in `limits.ts`. */
+export { LIMITS } from './limits.ts';
+export { firstIssue, id, instant, instrument, list, manner, measure, number, points } from './parts.ts';
+export { text, thresholds, whole } from './parts.ts';
+export type { Range } from './parts.ts';
+export { practiceTest, soundedTest } from './test.ts';
+export { checkTest, type CheckedTest } from './checkTest.ts';
+export { type Covers, heardTake } from './take.ts';
+export { mark, verdictKind } from './mark.ts';

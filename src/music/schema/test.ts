@@ -1,0 +1,142 @@
+import * as v from 'valibot';
+import { spelledScale } from '../key.ts';
+import { barTicks } from '../metre.ts';
+import type { Metre, Phrase, PracticeTest } from '../score.ts';
+import { fifthsOf } from '../signature.ts';
+import { spelledMidi } from '../spelling.ts';
+import { STYLES } from '../styles.ts';
+import { ticksToSec } from '../units.ts';
+import { LIMITS } from './limits.ts';
+import { instrument, list, number, type Range, text, whole } from './parts.ts';
+
+/**
+ * What the JSON of a test may hold, at every door: files, links, codes, backups, the command line. Strict: an
+ * unknown key is an error, so that nothing is silently dropped; and whatever passes can be sounded, written
+ * and marked.
+ */
+const metre = v.strictObject({
+  beats: whole(LIMITS.beats),
+  beatUnit: v.picklist(LIMITS.beatUnits),
+  grouping: list(whole(LIMITS.beats), LIMITS.beats),
+});
+const ticks = whole(LIMITS.ticks);
+const note = v.strictObject({
+  startTicks: ticks,
+  durationTicks: whole([1, LIMITS.ticks[1]]),
+  midi: whole(LIMITS.midi),
+  spelling: v.pipe(v.string(), v.regex(/^[A-G](?:#{1,2}|b{1,2})?-?\d$/, 'a spelling such as "Bb3"')),
+  string: whole([1, LIMITS.strings[1]]),
+  fret: whole(LIMITS.frets),
+});
+const phrase = v.strictObject({ metre, bars: whole(LIMITS.bars), notes: list(note, LIMITS.notes) });
+
+const testWith = (tempoBpm: Range) =>
+  v.pipe(
+    v.strictObject({
+      version: v.literal(1),
+      kind: v.picklist(['melody', 'rhythm']),
+      instrument,
+      tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
+      level: v.nullable(whole(LIMITS.level)),
+      seed: v.nullable(whole(LIMITS.seed)),
+      tempoBpm: number(tempoBpm),
+      key: v.strictObject({
+        tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
+        scale: text(LIMITS.nameSigns),
+      }),
+      swing: number(LIMITS.swing),
+      style: v.picklist(STYLES),
+      phrase,
+      question: v.nullable(v.strictObject({ other: phrase, answer: v.picklist(['A', 'B']) })),
+      procedure: v.strictObject({
+        hearings: whole(LIMITS.hearings),
+        practiceSec: number(LIMITS.practiceSec),
+      }),
+    }),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const wrong = dataset.typed && contradiction(dataset.value as unknown as PracticeTest);
+      if (wrong) addIssue({ message: wrong });
+    }),
+  );
+
+/** A test as it is set. */
+export const practiceTest = testWith(LIMITS.tempoBpm);
+/** A test as it was sounded for one take: help may have slowed it down, or cut it in half. */
+export const soundedTest = testWith(LIMITS.soundedBpm);
+
+/** What no test can be though each of its numbers may; null where all fits together. */
+function contradiction(test: PracticeTest): string | null {
+  const { key, kind, question, tuning } = test;
+  const name = JSON.stringify(`${key.tonic} ${key.scale}`);
+  try {
+    spelledScale(key);
+  } catch {
+    return `key is ${name}, which is no key`;
+  }
+  try {
+    fifthsOf(key);
+  } catch {
+    return `key is ${name}, which needs more than seven accidentals`;
+  }
+  const sounds = test.instrument === 'bass' ? LIMITS.bassMidi : LIMITS.guitarMidi;
+  const wrong = inPhrase(test.phrase, tuning, sounds, 'phrase');
+  if (wrong) return wrong;
+  if (kind === 'melody' && question) return 'question belongs to rhythm tests only';
+  if (question) {
+    const other = inPhrase(question.other, tuning, sounds, 'question.other');
+    if (other) return other;
+    if (lengthOf(question.other) !== lengthOf(test.phrase))
+      return 'question.other is not as long as the phrase';
+  }
+  return tooLong(test);
+}
+
+const lengthOf = ({ metre: its, bars }: Phrase): number => barTicks(its) * bars;
+
+function inMetre({ beats, beatUnit, grouping }: Metre, where: string): string | null {
+  const units = grouping.reduce((sum, group) => sum + group, 0);
+  if (units !== beats) return `${where}.grouping adds up to ${units}, not to ${beats}`;
+  // Beats of two, three or four quavers can be counted and accompanied; in ones the quavers are the beats.
+  const ones = beats > 1 && grouping.every((group) => group === 1);
+  if (beatUnit === 8 && !ones && grouping.some((group) => group < 2 || group > 4))
+    return `${where}.grouping must be of two, three or four quavers, got ${grouping.join('+')}`;
+  return null;
+}
+
+function inPhrase(given: Phrase, tuning: readonly number[], sounds: Range, where: string): string | null {
+  const wrong = inMetre(given.metre, `${where}.metre`);
+  if (wrong) return wrong;
+  const end = lengthOf(given);
+  let free = 0;
+  for (const [i, one] of given.notes.entries()) {
+    const here = `${where}.notes[${i}]`;
+    if (one.startTicks < free) return `${here} begins before the note in front of it has ended`;
+    free = one.startTicks + one.durationTicks;
+    if (free > end) return `${here} lasts beyond the last bar line (tick ${end})`;
+    if (![one.startTicks, free].every((at) => LIMITS.gridTicks.some((grid) => at % grid === 0)))
+      return `${here} begins or ends where no note can be written (ticks ${one.startTicks} to ${free})`;
+    if (one.string > tuning.length) return `${here} is on string ${one.string} of ${tuning.length}`;
+    const sounding = tuning[tuning.length - one.string]! + one.fret;
+    if (sounding !== one.midi)
+      return `${here} has MIDI number ${one.midi}, but string ${one.string}, fret ${one.fret} sounds ${sounding}`;
+    if (spelledMidi(one.spelling) !== one.midi)
+      return `${here} is spelled ${one.spelling}, which is not MIDI number ${one.midi}`;
+    if (one.midi < sounds[0] || one.midi > sounds[1])
+      return `${here} is MIDI number ${one.midi}; the instrument sounds ${sounds[0]} to ${sounds[1]}`;
+  }
+  return null;
+}
+
+/** Bars counted in at most, and seconds for chord, first note and the last sound to die away. */
+const COUNTED_BARS = 4;
+const AROUND_SEC = 10;
+
+/** Tonic, first note, count and every hearing are made into sound in one piece, at the tempo that was set. */
+function tooLong({ phrase: { metre: its, bars }, procedure: { hearings }, tempoBpm }: PracticeTest) {
+  const inAll = (hearings * bars + hearings - 1 + COUNTED_BARS) * barTicks(its);
+  // What was slowed down was let in at its own tempo.
+  const heardSec = AROUND_SEC + ticksToSec(inAll, Math.max(tempoBpm, LIMITS.tempoBpm[0]));
+  return heardSec <= LIMITS.hearingSec
+    ? null
+    : `phrase and its hearings last ${Math.round(heardSec)} s, the longest are ${LIMITS.hearingSec} s`;
+}
