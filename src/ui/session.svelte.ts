@@ -1,4 +1,4 @@
-import type { Rendered, Sound } from '../audio/types.ts';
+import type { LiveEvent, Rendered, Sound } from '../audio/types.ts';
 import type { PracticeTest } from '../music/score.ts';
 import {
   handlerOf,
@@ -15,6 +15,7 @@ import {
 import { StayAwake, watch } from './session/guards.ts';
 import { hearTake } from './session/hearTake.ts';
 import { latencyToKeep, unknownMs } from './session/latency.ts';
+import { mayBePlayers } from './session/ownSound.ts';
 import { Playing, SheetShelf } from './session/playing.ts';
 import { PracticeClock } from './session/practiceClock.svelte.ts';
 import type { Marked } from './session/types.ts';
@@ -48,6 +49,8 @@ class Session {
   marked = $state.raw<Marked | null>(null);
   /** Seconds into the sheet that sounds, or null in silence. */
   positionSec = $state<number | null>(null);
+  /** The player's note as it is heard now, or null; over loudspeakers only while the app is silent. */
+  liveMidi = $state<number | null>(null);
   /** 0…1 while the take is heard through. */
   progress = $state(0);
   preparing = $state(false);
@@ -70,6 +73,7 @@ class Session {
   #player: Playing | null = null;
   #shelf: SheetShelf | null = null;
   #guard: ReturnType<typeof watch> | null = null;
+  #endNames: (() => void) | null = null;
   #awake = new StayAwake();
   #picture = 0;
   #takeStart: { frame: number } | null = null;
@@ -253,6 +257,7 @@ class Session {
       return;
     }
     if (!stillWanted()) return;
+    this.liveMidi = null;
     const playback = this.#player!.start(rendered, {
       onMark: ({ label, index }) => this.send({ type: 'markReached', playId, label, index }),
       onEnded: () => {
@@ -313,8 +318,21 @@ class Session {
     }
   }
 
+  /** Names a note heard now, unless it may be the app's own sound. */
+  #name(event: LiveEvent): void {
+    if (event.type === 'revoked') this.liveMidi = null;
+    if (event.type !== 'note') return;
+    const { sampleRate } = this.#sound!;
+    const latencySec = (latency.now ?? this.#sound!.reportedLatency()).sec;
+    const players =
+      settings.now.output === 'headphones' ||
+      mayBePlayers(this.#player!.sounded, event.atFrame, { sampleRate, latencySec });
+    this.liveMidi = players ? event.midi : null;
+  }
+
   #watch(): void {
     this.#unwatch();
+    this.#endNames = ears.onLive((event) => this.#name(event));
     this.#guard = watch(
       (listener) => ears.onLive(listener),
       () => this.#sound?.state === 'running',
@@ -335,6 +353,9 @@ class Session {
     cancelAnimationFrame(this.#picture);
     this.#guard?.end();
     this.#guard = null;
+    this.#endNames?.();
+    this.#endNames = null;
+    this.liveMidi = null;
   }
 }
 

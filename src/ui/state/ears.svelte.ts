@@ -15,7 +15,6 @@ class Ears {
   problem = $state.raw<AudioProblemCode | null>(null);
   level = $state.raw<Extract<LiveEvent, { type: 'level' }> | null>(null);
   tuner = $state.raw<Extract<LiveEvent, { type: 'tuner' }> | null>(null);
-  note = $state.raw<Extract<LiveEvent, { type: 'note' }> | null>(null);
   #opening: Promise<Sound> | null = null;
   #listeners = new Set<(event: LiveEvent) => void>();
 
@@ -61,7 +60,6 @@ class Ears {
     this.microphone = null;
     this.level = null;
     this.tuner = null;
-    this.note = null;
   }
 
   /** Hears live events beside the fields above; returns what ends it. */
@@ -73,8 +71,6 @@ class Ears {
   #take(event: LiveEvent): void {
     if (event.type === 'level') this.level = event;
     else if (event.type === 'tuner') this.tuner = event;
-    else if (event.type === 'note') this.note = event;
-    else if (event.type === 'revoked') this.note = null;
     else if (event.type === 'problem') {
       this.problem = event.code;
       if (event.code === 'microphone-unplugged') this.microphone = null;
