@@ -14,4 +14,5 @@ export {
   type MarkNotesOptions,
   type WrittenTarget,
 } from './markNotes.ts';
+export { overruledMark, type Overruling } from './overruled.ts';
 export { parseNoteList, parsePairLine, type Pair } from './parse.ts';

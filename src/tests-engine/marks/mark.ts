@@ -5,14 +5,12 @@ import { kindest, markOf, prepare } from './prepare.ts';
 import { median } from './median.ts';
 import { DEFAULT_THRESHOLDS, outcomeOf, parseThresholds } from './thresholds.ts';
 import { timing } from './timing.ts';
+import { TRUST_FULL, trustIn } from './trust.ts';
 import { MARKER_VERSION, type Advice, type Mark, type MarkRequest, type PartName } from './types.ts';
 import { PITCH_EDGE, round, verdicts } from './verdicts.ts';
 
 /** Unclear notes that could move the mark by no more than this are passed over in silence. */
 const RANGE_FROM = 5;
-/** Confidence under which a note counts for nothing, and from which it counts in full. */
-const TRUST_NONE = 0.3;
-const TRUST_FULL = 0.7;
 
 const NOTHING: Readonly<Record<PartName, number>> = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
 
@@ -51,9 +49,7 @@ export function markTake(request: MarkRequest): Mark {
   const free = request.clock === 'free';
   const confidence = (j: number): number => played[j].confidence ?? 1;
 
-  const reading = kindest(prepared, (c) =>
-    Math.max(0, Math.min(1, (c - TRUST_NONE) / (TRUST_FULL - TRUST_NONE))),
-  );
+  const reading = kindest(prepared, trustIn);
   const acc: Account = account(reading, rule);
   let range: [number, number] | null = null;
   if (played.some((x) => (x.confidence ?? 1) < TRUST_FULL)) {

@@ -4,7 +4,7 @@ import { performedSec, type Pace } from '../../music/time.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { markTake } from './mark.ts';
 import type { Thresholds } from './thresholds.ts';
-import type { Mark, TargetNote, Transposition } from './types.ts';
+import type { Mark, MarkRequest, TargetNote, Transposition } from './types.ts';
 
 export interface MarkNotesOptions {
   /** false: rhythm alone counts, whatever was played. */
@@ -36,14 +36,11 @@ export function targetOf(phrase: Phrase, pace: Pace): TargetNote[] {
   });
 }
 
-/**
- * Marks a heard take of written notes on the backing's clock; the take's times count from beat 1 of bar 1. A
- * take that was refused has no mark, and says why.
- */
-export function markNotes(written: WrittenTarget, take: HeardTake, options: MarkNotesOptions): Mark {
+/** What `markTake` is asked where a take of written notes is marked: see {@link markNotes}. */
+export function requestOf(written: WrittenTarget, take: HeardTake, options: MarkNotesOptions): MarkRequest {
   const { metre } = written.phrase;
   const target = targetOf(written.phrase, written);
-  const mark = markTake({
+  return {
     target: options.pitch ? target : target.map(({ midi: _, ...rest }) => rest),
     played: take.notes.map(({ onsetSec, midi, confidence }) => ({ onsetSec, midi, confidence })),
     clock: 'backing',
@@ -55,7 +52,15 @@ export function markNotes(written: WrittenTarget, take: HeardTake, options: Mark
       ? {}
       : { latencyUncertaintyMs: options.latencyUncertaintyMs }),
     ...(options.thresholds === undefined ? {} : { thresholds: options.thresholds }),
-  });
+  };
+}
+
+/**
+ * Marks a heard take of written notes on the backing's clock; the take's times count from beat 1 of bar 1. A
+ * take that was refused has no mark, and says why.
+ */
+export function markNotes(written: WrittenTarget, take: HeardTake, options: MarkNotesOptions): Mark {
+  const mark = markTake(requestOf(written, take, options));
   const refused = take.heard.verdict === 'refused' ? take.heard.reason : null;
   return refused === null ? mark : { ...mark, mark: null, reason: refused, range: null, outcome: null };
 }
