@@ -25,3 +25,4 @@ export { LevelFormatError, parseLevel } from './format/parseLevel.ts';
 export { melodyStock } from './melody/lines.ts';
 export { rhythmStock } from './rhythm/stock.ts';
 export * from './quantise/index.ts';
+export * from './reading/index.ts';
