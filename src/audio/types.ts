@@ -87,6 +87,8 @@ export interface NotesOptions extends MeasureOptions {
 export interface ListenRequest {
   readonly recording: Recording;
   readonly instrument: Instrument;
+  /** Sounding MIDI numbers of the open strings: no note is heard that the instrument cannot give. Absent: any tuning. */
+  readonly tuning?: readonly number[];
   /** Context frame that counts as time 0 of the notes. */
   readonly zeroFrame: number;
   /** What went to the loudspeaker, on the same counter, for cancelling; null with headphones. */

@@ -1,7 +1,6 @@
-import { createResampler, hearOverBacking, hearTake } from '../dsp/index.ts';
+import { createResampler, hearOverBacking, hearTake, type HearOptions } from '../dsp/index.ts';
 import { louderChannel } from '../exchange/index.ts';
 import type { HeardTake } from '../music/notes.ts';
-import type { Instrument } from '../music/score.ts';
 import { readWavFile } from './files.ts';
 import { UsageError } from './io.ts';
 
@@ -35,21 +34,21 @@ function over(samples: Float32Array, length: number): Float32Array {
   return fitted;
 }
 
-/** Hears a recording from a file; with a backing, what the loudspeaker added is taken out first. */
+/** Hears an instrument in a recording from a file; with a backing, what the loudspeaker added is taken out first. */
 export async function listenTo(
   path: string,
-  instrument: Instrument,
+  { instrument, tuning }: HearOptions,
   backing: Backing | null = null,
 ): Promise<HeardTake> {
   const wav = await readWavFile(path);
   const samples = louderChannel(wav);
   const { sampleRate } = wav;
-  if (!backing) return hearTake(samples, sampleRate, { instrument });
+  if (!backing) return hearTake(samples, sampleRate, { instrument, tuning });
   if (backing.fromSec >= samples.length / sampleRate)
     throw new UsageError(
       `${path}: it lasts ${(samples.length / sampleRate).toFixed(2)} s; the take cannot start at ${backing.fromSec} s`,
     );
   const sent = await readWavFile(backing.path);
   const reference = over(atRate(louderChannel(sent), sent.sampleRate, sampleRate), samples.length);
-  return hearOverBacking(samples, sampleRate, { instrument, reference, fromSec: backing.fromSec });
+  return hearOverBacking(samples, sampleRate, { instrument, tuning, reference, fromSec: backing.fromSec });
 }

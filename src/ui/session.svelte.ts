@@ -289,6 +289,7 @@ class Session {
         {
           recording,
           instrument: test.instrument,
+          tuning: test.tuning,
           beatOneFrame: this.#takeStart!.frame,
           span: handlerOf(test).span(test),
           sounded: this.#player!.sounded,

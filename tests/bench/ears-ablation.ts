@@ -98,7 +98,10 @@ recipes.forEach((recipe, i) => {
   const accepted = accept(analysis.possible, (p) => of.get(p)!, THRESHOLD);
   for (const [name, { ungated, ...changed }] of Object.entries(PITCH)) {
     const pitch = ungated ? { ...analysis.pitch, gated: analysis.pitch.raw } : analysis.pitch;
-    const named = nameNotes({ ...analysis, pitch }, accepted, 'kept', { ...PITCH_WEIGHTS, ...changed });
+    const named = nameNotes({ ...analysis, pitch }, accepted, {
+      pitchless: 'kept',
+      weights: { ...PITCH_WEIGHTS, ...changed },
+    });
     pools.get(name)!.push(tally(truth, heardNotes(named, 1).notes));
   }
 });

@@ -43,7 +43,7 @@ function hear(
   const named = nameNotes(
     analysis,
     accept(analysis.possible, (p) => of.get(p)!, THRESHOLD),
-    'kept',
+    { pitchless: 'kept' },
   );
   const { notes } = heardNotes(named, 1);
   const right = new Set(matchNotes(truth, notes, 0.05));

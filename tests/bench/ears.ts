@@ -13,7 +13,7 @@ import { neuralInstalled, neuralListener } from './ears/neural.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
 import { ownListener } from './ears/own.ts';
 import { realTable } from './ears/real.ts';
-import { confidenceTable, familyTable, negativeTable } from './ears/report.ts';
+import { confidenceTable, familyTable, negativeTable, outsideLine } from './ears/report.ts';
 import { runAll } from './ears/score.ts';
 import { fftMicroseconds } from './yardstick.ts';
 import type { TakeRecipe } from '../../audio-fixtures/index.ts';
@@ -82,7 +82,14 @@ for (const set of sets) {
     if (process.stderr.isTTY) say(`\r${set} ${done}/${recipes.length} `);
   });
   text.push('', `== ${set}${options.split ? `, banks ${options.split}` : ''}`, ...familyTable(results));
-  text.push('', ...negativeTable(results), '', ...confidenceTable(results.get('twobar')!));
+  text.push(
+    '',
+    ...negativeTable(results),
+    '',
+    outsideLine(results),
+    '',
+    ...confidenceTable(results.get('twobar')!),
+  );
   if (options.misses)
     for (const { id, wrong } of results.get('twobar')!)
       if (wrong.length) text.push(`${id}: ${wrong.join('; ')}`);

@@ -2,6 +2,7 @@ import { readFileSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readWav, testToMidi, testToMusicXml, writeWav } from '../../src/exchange/index.ts';
+import type { HeardTake } from '../../src/music/notes.ts';
 import type { PracticeTest } from '../../src/music/score.ts';
 import {
   hearingSheet,
@@ -162,6 +163,22 @@ describe('hear', () => {
     expect(out).toMatch(/onset s.*note.*MIDI/);
     expect(out).toMatch(/E3 +52/);
     expect(out).toMatch(/4 notes/);
+  });
+  it('leaves out what the tuning does not have, where one is given', async () => {
+    const low = plucked(
+      [{ midi: 38, atSec: 0.3 }, ...scale.map((p) => ({ ...p, atSec: p.atSec + 0.7 }))],
+      4.2,
+    );
+    const path = put('low.wav', low);
+    const midis = async (...tuning: string[]): Promise<number[]> => {
+      const { out } = await twobar(['hear', path, '--json', ...tuning]);
+      return (JSON.parse(out) as HeardTake).notes.map(({ midi }) => midi);
+    };
+    expect(await midis('--tuning', 'guitar-drop-d')).toContain(38);
+    expect(await midis('--tuning', '38,45,50,55,59,64')).toContain(38);
+    expect(await midis()).toContain(38);
+    expect(await midis('--tuning', 'guitar')).not.toContain(38);
+    await refused(['hear', path, '--tuning', 'banjo'], /--tuning is guitar, .*"any".*not "banjo"/);
   });
   it('refuses what is no recording', async () => {
     const good = plucked(scale.slice(0, 1), 1);

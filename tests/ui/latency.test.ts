@@ -19,6 +19,7 @@ const heard = (delayMs: number | null, onsetSec = 0.5): HeardTake => ({
 const facts = {
   recording,
   instrument: 'guitar',
+  tuning: [40, 45, 50, 55, 59, 64],
   beatOneFrame: 0,
   span: countedSpan(0.6, 4),
   sounded: [],

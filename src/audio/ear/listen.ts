@@ -16,7 +16,7 @@ export type ListenInput = Omit<ListenRequest, 'onProgress'>;
  * cancelled first. Pure, so it runs in a worker and in tests.
  */
 export function listen(
-  { recording, instrument, zeroFrame, reference }: ListenInput,
+  { recording, instrument, tuning, zeroFrame, reference }: ListenInput,
   onProgress: (share: number) => void = () => undefined,
 ): HeardTake {
   const { samples, sampleRate, startFrame } = recording;
@@ -26,6 +26,7 @@ export function listen(
   if (reference) {
     const take = hearOverBacking(samples, sampleRate, {
       instrument,
+      tuning,
       reference: onCounterOf(recording, reference),
       fromSec: Math.max(0, zeroSec),
       onProgress,
@@ -33,7 +34,10 @@ export function listen(
     return shifted(take, -zeroSec);
   }
   const from = Math.max(0, Math.round((zeroSec - LEAD_SEC) * sampleRate));
-  return shifted(hearTake(samples.subarray(from), sampleRate, { instrument }), from / sampleRate - zeroSec);
+  return shifted(
+    hearTake(samples.subarray(from), sampleRate, { instrument, tuning }),
+    from / sampleRate - zeroSec,
+  );
 }
 
 function missingAfter({ gaps }: Recording, zeroFrame: number): number {

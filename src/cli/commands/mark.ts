@@ -63,7 +63,7 @@ async function markFile(options: Options): Promise<Mark> {
   // before that is only learnt from.
   const fromSec = options.number('from', 0, 3600, Math.max(0, zeroSec - 60 / test.tempoBpm));
   const backing = path === null ? null : { path, fromSec };
-  const take = await listenTo(options.required('take'), test.instrument, backing);
+  const take = await listenTo(options.required('take'), test, backing);
   // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
   // a note on the beat that is heard in the recording is on time.
   const latencySec = (take.heard.delayMs ?? 0) / 1000;

@@ -4,6 +4,7 @@ import { createTrees } from '../decision/trees.ts';
 import { heardNotes } from '../hear/heardNotes.ts';
 import { nameNotes } from '../hear/name.ts';
 import type { Possible } from '../hear/analysis.ts';
+import type { PitchRange } from '../note/range.ts';
 import { REFERENCE_RMS } from '../signal/prepared.ts';
 import type { Cancelled } from './cancel.ts';
 import { analyseOver } from './overAnalysis.ts';
@@ -36,11 +37,11 @@ export function acceptOver(possible: readonly Possible[]): {
   };
 }
 
-/** What is heard in a take whose backing was taken out; times count from the take's start. */
-export function hearLeft(cancelled: Cancelled): HeardLeft {
+/** What is heard of an instrument in a take whose backing was taken out; times count from the take's start. */
+export function hearLeft(cancelled: Cancelled, range: PitchRange): HeardLeft {
   const { possible, clear, masked, leftoverDb } = analyseOver(cancelled);
   const { accepted, probabilities } = acceptOver(possible);
-  const named = nameNotes(masked, accepted);
+  const named = nameNotes(masked, accepted, { range });
   const facts = overFacts(probabilities, named, leftoverDb, cancelled.bleedDb);
   const judged = judgeOver(facts);
   const heard: Heard = {
@@ -51,7 +52,7 @@ export function hearLeft(cancelled: Cancelled): HeardLeft {
   };
   // Names are read from where the note was found: there the pitch frames after it hold nothing of the one before.
   const placed = named.map((note) => ({ ...note, at: placeOnset(clear, note.at, note.midi) }));
-  const take = heardNotes(placed, masked.take.gain);
+  const take = heardNotes(placed, masked.take.gain, range);
   return {
     ...take,
     // What is heard where nobody played are leftovers of the backing: none are handed out.

@@ -1,6 +1,7 @@
 import type { Heard, HeardTake } from '../../music/notes.ts';
 import { sec } from '../../music/units.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
+import { playable } from '../note/range.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
 import { checkStream } from '../verdict/stream.ts';
 import { cancelBacking, type Cancelled } from './cancel.ts';
@@ -34,13 +35,14 @@ export const isHeard = ({ bleedDb }: Pick<Cancelled, 'bleedDb'>): boolean => ble
  * @returns the notes from `fromSec` on, times counted from the recording's first sample. Where no backing is
  *   found in the recording (headphones), exactly the notes of {@link hearTake} on the same span; none if the take is
  *   refused.
- * @throws RangeError for a rate or a `fromSec` out of range
+ * @throws RangeError for a rate or a `fromSec` out of range, or a tuning that is none
  */
 export function hearOverBacking(
   recording: Float32Array,
   sampleRate: number,
   { reference, fromSec, onProgress, ...options }: OverOptions,
 ): HeardTake {
+  const range = playable(options);
   const { clean } = checkStream(recording, sampleRate);
   const sent = checkStream(reference, sampleRate).clean;
   const start = Math.max(0, Math.round((fromSec - LEAD_SEC) * sampleRate));
@@ -50,7 +52,7 @@ export function hearOverBacking(
   const take = recording.subarray(start);
   const { notes, tuningCents, heard } =
     cancelled && isHeard(cancelled)
-      ? judged(hearLeft(cancelled), take, sampleRate)
+      ? judged(hearLeft(cancelled, range), take, sampleRate)
       : alone(hearTake(take, sampleRate, options));
   onProgress?.(1);
   return {

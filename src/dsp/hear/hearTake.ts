@@ -11,7 +11,7 @@ export type { HearOptions };
  *
  * @param signal mono samples, full scale ±1 (louder floats are fine); not changed
  * @param sampleRate 8000…192000 Hz
- * @throws RangeError for a rate outside the range
+ * @throws RangeError for a rate outside the range or a tuning that is none
  */
 export function hearTake(signal: Float32Array, sampleRate: number, options: HearOptions): HeardTake {
   const listener = createListener({ ...options, sampleRate });

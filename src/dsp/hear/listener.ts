@@ -1,5 +1,7 @@
 import type { HeardTake } from '../../music/notes.ts';
 import { WORK_RATE } from '../signal/prepared.ts';
+import { playable } from '../note/range.ts';
+import type { Strung } from '../note/range.ts';
 import { instrumentProbability } from '../verdict/instrument.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
 import { checkStream } from '../verdict/stream.ts';
@@ -7,9 +9,7 @@ import { heardNotes } from './heardNotes.ts';
 import type { NamedNote } from './name.ts';
 import { hearSegment } from './segment.ts';
 
-export interface HearOptions {
-  readonly instrument: 'guitar' | 'bass';
-}
+export type HearOptions = Strung;
 
 /** A listener for one take, fed in blocks of any size. */
 export interface Listener {
@@ -26,11 +26,12 @@ export interface Listener {
 const STRETCH_SEC = 60;
 const OVERLAP_SEC = 4;
 
-/** @throws RangeError for a sample rate outside 8000…192000 Hz */
+/** @throws RangeError for a sample rate outside 8000…192000 Hz or a tuning that is none */
 export function createListener(options: HearOptions & { readonly sampleRate: number }): Listener {
   const { sampleRate } = options;
   if (!(sampleRate >= 8000 && sampleRate <= 192_000))
     throw new RangeError(`sample rate must be 8000 to 192000 Hz, got ${sampleRate}`);
+  const range = playable(options);
   const stretch = Math.round(STRETCH_SEC * sampleRate);
   const overlap = Math.round(OVERLAP_SEC * sampleRate);
   let held = new Float32Array(1 << 16);
@@ -47,7 +48,7 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
     sum.dropped += check.dropped;
     sum.peak = Math.max(sum.peak, check.peak);
     sum.flat = Math.max(sum.flat, check.flat);
-    const segment = hearSegment(check.clean, sampleRate);
+    const segment = hearSegment(check.clean, sampleRate, range);
     sum.loudRms = Math.max(sum.loudRms, segment.loudRms);
     const toWork = WORK_RATE / sampleRate;
     const from = start === 0 ? 0 : (overlap / 2) * toWork;
@@ -86,15 +87,15 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
       done = true;
       const length = start + filled;
       hearHeld(true);
-      const heard = heardNotes(notes, 1);
+      const heard = heardNotes(notes, 1, range);
       const check = { ...sum, clean: held };
-      const confidence = heard.notes.reduce((s, n) => s + n.confidence, 0) / Math.max(1, notes.length);
+      const confidence = heard.notes.reduce((s, n) => s + n.confidence, 0) / Math.max(1, heard.notes.length);
       const verdict =
         judgeStream(check, length) ??
         judge({
           check,
           length,
-          notes: notes.length,
+          notes: heard.notes.length,
           loudRms: sum.loudRms,
           instrument: sum.heard > 0 ? sum.instrument / sum.heard : 0,
           confidence,

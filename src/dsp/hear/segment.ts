@@ -1,6 +1,7 @@
 import { accept } from '../decision/accept.ts';
 import { createLooks } from '../decision/looks.ts';
 import { FIRST_LOOK, SECOND_LOOK } from '../decision/weights.ts';
+import type { PitchRange } from '../note/range.ts';
 import { REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
 import { evidence } from '../verdict/evidence.ts';
 import { analyse } from './analysis.ts';
@@ -25,8 +26,8 @@ export interface Segment {
 export const THRESHOLD = 0.2;
 const decide = createLooks({ first: FIRST_LOOK, second: SECOND_LOOK });
 
-/** @param signal finite samples @param sampleRate 8000…192000 Hz, else RangeError */
-export function hearSegment(signal: Float32Array, sampleRate: number): Segment {
+/** @param signal finite samples @param sampleRate 8000…192000 Hz, else RangeError @param range what the instrument can give */
+export function hearSegment(signal: Float32Array, sampleRate: number, range: PitchRange): Segment {
   const analysis = analyse(toWorkRate(signal, sampleRate));
   const { possible } = analysis;
   const probabilities = decide(
@@ -35,7 +36,7 @@ export function hearSegment(signal: Float32Array, sampleRate: number): Segment {
   );
   const of = new Map(possible.map((p, i) => [p, probabilities[i]!]));
   const accepted = accept(possible, (p) => of.get(p)!, THRESHOLD);
-  const notes = nameNotes(analysis, accepted, 'kept');
+  const notes = nameNotes(analysis, accepted, { range, pitchless: 'kept' });
   const { gain } = analysis.take;
   const gainDb = 20 * Math.log10(gain);
   return {

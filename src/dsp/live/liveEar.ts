@@ -1,5 +1,6 @@
 import { cents, db, midi } from '../../music/units.ts';
 import { RISE_SIZE } from '../frames/bandRise.ts';
+import { playable } from '../note/range.ts';
 import { CLOSE, findAttack } from '../onsets/attack.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
 import { PITCH_FROM_MS } from '../pitch/notePitch.ts';
@@ -24,7 +25,7 @@ const GAP = ms(50);
  * 49 ms, and more is surer. Counted from there because an attack may be placed late; a name must not be.
  */
 const NAME_AFTER_TOLD = { guitar: ms(66), bass: ms(86) };
-/** Under this periodicity there was no note: the onset is taken back. */
+/** Under this periodicity, or where the instrument does not have it, there was no note: the onset is taken back. */
 const LEAST_SALIENCE = 0.25;
 /** Samples always held: 0.37 s, more than any look back. */
 const HELD = 16_384;
@@ -47,6 +48,7 @@ export function createLiveEar(options: {
   const { sampleRate, instrument } = options;
   if (!(sampleRate >= 8000 && sampleRate <= 192_000))
     throw new RangeError(`sample rate must be 8000 to 192000 Hz, got ${sampleRate}`);
+  const { lowest, highest } = playable({ instrument });
   const resampler = createResampler(sampleRate, WORK_RATE);
   const highPass = createHighPass(30, WORK_RATE);
   const halver = createHalver();
@@ -85,7 +87,8 @@ export function createLiveEar(options: {
     const sound = full.view(from, until);
     const name = namer(sound, half.view(Math.round(from / 2), Math.floor(until / 2)));
     const atSample = waiting * toInput;
-    if (name.salience < LEAST_SALIENCE) report({ type: 'revoked', atSample });
+    const has = name.midi >= lowest && name.midi <= highest;
+    if (!has || name.salience < LEAST_SALIENCE) report({ type: 'revoked', atSample });
     else {
       const exact = fineMidi(sound, -ms(20), sound.length, name.midi);
       report({ type: 'note', atSample, midi: midi(name.midi), cents: cents(100 * (exact - name.midi)) });

@@ -1,3 +1,4 @@
+import type { PitchRange } from '../note/range.ts';
 import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { combScores, highestTooth } from './comb.ts';
@@ -49,8 +50,10 @@ export interface PitchAnswer {
   readonly salience: number;
   /** The same before gating: low where nothing periodic sounds, whatever its harmonics. */
   readonly clarity: number;
-  /** Score over the best pitch more than a semitone away: > 0. */
+  /** Score over the best pitch more than a semitone away, in range or not. */
   readonly margin: number;
+  /** Score of the best pitch out of range over this one's; −Infinity where nothing is. */
+  readonly beyond: number;
 }
 
 /** Score of every pitch for a note that sounds from `at` to `until` (samples at the working rate). */
@@ -91,13 +94,26 @@ export function framesOfNote(pitch: PitchFrames, at: number, until: number): [nu
   return [from, Math.min(last, Math.max(from, frameUntil(end, MIDDLE_LAG)))];
 }
 
-/** The best pitch among scores, with its salience over the note's frames. */
-export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number, until: number): PitchAnswer {
-  let best = 0;
-  for (let n = 1; n < PITCHES; n++) if (scores[n]! > scores[best]!) best = n;
+/** The best pitch of those in range, with its salience over the note's frames. */
+function answerFrom(
+  scores: Float64Array,
+  pitch: PitchFrames,
+  at: number,
+  until: number,
+  { lowest, highest }: PitchRange,
+): PitchAnswer {
+  // A semitone more at either end: of an instrument out of tune it is the outermost note.
+  const from = Math.max(0, lowest - 1 - LOWEST);
+  const to = Math.min(PITCHES - 1, highest + 1 - LOWEST);
+  let best = from;
+  let beyond = -Infinity;
+  for (let n = 0; n < PITCHES; n++)
+    if (n < from || n > to) beyond = Math.max(beyond, scores[n]!);
+    else if (scores[n]! > scores[best]!) best = n;
   let other = -Infinity;
   for (let n = 0; n < PITCHES; n++) if (Math.abs(n - best) > 1) other = Math.max(other, scores[n]!);
   return {
+    beyond: beyond - scores[best]!,
     midi: LOWEST + best,
     salience: meanOver(pitch.gated, pitch, at, until, LOWEST + best),
     clarity: meanOver(pitch.raw, pitch, at, until, LOWEST + best),
@@ -109,9 +125,10 @@ export function answerFrom(scores: Float64Array, pitch: PitchFrames, at: number,
 export function answersInLine(
   notes: readonly { readonly scores: Float64Array; readonly at: number; readonly until: number }[],
   pitch: PitchFrames,
+  range: PitchRange,
   { leap: lean } = PITCH_WEIGHTS,
 ): PitchAnswer[] {
-  const alone = notes.map(({ scores, at, until }) => answerFrom(scores, pitch, at, until));
+  const alone = notes.map(({ scores, at, until }) => answerFrom(scores, pitch, at, until, range));
   return notes.map(({ scores, at, until }, i) => {
     const near = [i - 2, i - 1, i + 1, i + 2].flatMap((k) => {
       const other = alone[k];
@@ -122,7 +139,7 @@ export function answersInLine(
       const leap = near.reduce((least, midi) => Math.min(least, Math.abs(LOWEST + n - midi)), LONGEST_LEAP);
       return score - lean * leap;
     });
-    return answerFrom(leaning, pitch, at, until);
+    return answerFrom(leaning, pitch, at, until, range);
   });
 }
 

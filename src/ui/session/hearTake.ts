@@ -9,6 +9,8 @@ import type { Latency } from './types.ts';
 export interface TakeFacts {
   readonly recording: Recording;
   readonly instrument: Instrument;
+  /** Sounding MIDI numbers of the open strings. */
+  readonly tuning: readonly number[];
   /** Context frame at which beat 1 of bar 1 was sent to the loudspeaker. */
   readonly beatOneFrame: number;
   /** Which notes are the take. */
@@ -57,6 +59,7 @@ export async function hearTake(
   const heard = await sound.listen({
     recording,
     instrument: facts.instrument,
+    tuning: facts.tuning,
     zeroFrame: beatOneFrame,
     reference: facts.headphones ? null : referenceOf(recording, facts.sounded),
     onProgress,

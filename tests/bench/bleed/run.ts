@@ -1,5 +1,6 @@
 import { hearTake } from '../../../src/dsp/index.ts';
 import { hearLeft } from '../../../src/dsp/bleed/hearLeft.ts';
+import { playable } from '../../../src/dsp/note/range.ts';
 import { isHeard, LEAD_SEC } from '../../../src/dsp/bleed/hearOver.ts';
 import type { OverFacts } from '../../../src/dsp/bleed/selfCheck.ts';
 import { tally, type Note, type Tally } from '../../support/fixtures/note-metrics.ts';
@@ -64,7 +65,9 @@ async function hearPlain(order: SceneOrder): Promise<PlainResult> {
 async function hearOver(order: SceneOrder): Promise<OverResult | 'no backing found'> {
   const { cancelled, startSec, errors, recordingSec, truth, cpuSec } = await orderCancelled(order);
   if (!cancelled || !isHeard(cancelled)) return 'no backing found';
-  const { value, seconds } = timed(() => hearLeft(cancelled));
+  const { value, seconds } = timed(() =>
+    hearLeft(cancelled, playable({ instrument: instrumentOf(order.number) })),
+  );
   return {
     tally: tally(truthFrom(truth, startSec), value.notes),
     verdict: value.heard.verdict,

@@ -1,6 +1,9 @@
 import type { Take } from '../../../audio-fixtures/index.ts';
 import type { Note } from '../../support/fixtures/note-metrics.ts';
 
+/** How the instruments of all sets are tuned: open strings, MIDI numbers. */
+export const STANDARD = { guitar: [40, 45, 50, 55, 59, 64], bass: [28, 33, 38, 43] } as const;
+
 /** One answer to one take. */
 export interface Answer {
   /** Pitch: the note meant (own listener, which finds the tuning itself) or the sounding pitch (the others). */

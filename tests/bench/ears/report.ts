@@ -65,6 +65,12 @@ export function negativeTable(byListener: ReadonlyMap<string, readonly Result[]>
   return out.length ? ['no notes  listener                 takes heard  verdicts', ...out] : [];
 }
 
+/** How many notes were heard in all takes that the instrument does not have, by listener. */
+export const outsideLine = (byListener: ReadonlyMap<string, readonly Result[]>): string =>
+  `notes out of the instrument's range: ${[...byListener]
+    .map(([name, results]) => `${name} ${results.reduce((sum, r) => sum + r.outside, 0)}`)
+    .join(', ')}`;
+
 /** Of the notes said to be so sure, how many were right. */
 export function confidenceTable(results: readonly Result[]): string[] {
   const all = positive(results).flatMap((r) => r.confidences);

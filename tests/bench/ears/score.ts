@@ -1,6 +1,8 @@
+import { playable } from '../../../src/dsp/note/range.ts';
 import { addTallies, matchNotes, tally } from '../../support/fixtures/note-metrics.ts';
 import type { Take, TakeRecipe } from '../../../audio-fixtures/index.ts';
 import type { Note, Tally } from '../../support/fixtures/note-metrics.ts';
+import { STANDARD } from './listener.ts';
 import type { Answer, BenchListener } from './listener.ts';
 
 /** What one listener made of one take. */
@@ -14,6 +16,8 @@ export interface Result {
   /** Confidence of each heard note, and whether it was right; empty where none is given. */
   readonly confidences: readonly { readonly said: number; readonly right: boolean }[];
   readonly wrong: readonly string[];
+  /** Notes heard that the instrument, tuned as it is, does not have. */
+  readonly outside: number;
 }
 
 function describeErrors(truth: readonly Note[], heard: Answer['notes']): string[] {
@@ -34,6 +38,7 @@ function describeErrors(truth: readonly Note[], heard: Answer['notes']): string[
 export function score(take: Take, answer: Answer, findsTuning: boolean): Result {
   const shift = findsTuning ? 0 : take.tuningCents / 100;
   const truth = take.truth.map(({ onsetSec, midi }) => ({ onsetSec, midi: midi + shift }));
+  const { lowest, highest } = playable({ instrument: take.instrument, tuning: STANDARD[take.instrument] });
   const right = new Set(matchNotes(truth, answer.notes, 0.05));
   return {
     id: take.id,
@@ -46,6 +51,7 @@ export function score(take: Take, answer: Answer, findsTuning: boolean): Result 
       confidence === undefined ? [] : [{ said: confidence, right: right.has(h) }],
     ),
     wrong: describeErrors(truth, answer.notes),
+    outside: answer.notes.filter(({ midi }) => midi < lowest - 0.5 || midi > highest + 0.5).length,
   };
 }
 

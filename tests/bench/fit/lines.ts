@@ -35,7 +35,7 @@ function judge(recipe: TakeRecipe, lesson: Lesson, p: Float64Array): void {
   const named = nameNotes(
     analysis,
     accept(analysis.possible, (c) => of.get(c) ?? 0, THRESHOLD),
-    'kept',
+    { pitchless: 'kept' },
   );
   if (named.length === 0) return;
   const negative = isNegative(recipe.family);

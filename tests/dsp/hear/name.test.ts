@@ -21,11 +21,9 @@ describe('naming', () => {
     const signal = render(PHRASE, WORK_RATE, 2);
     const analysis = analyse(signal);
     const [first] = PHRASE;
-    const named = nameNotes(
-      analysis,
-      [first.onsetSec * WORK_RATE, signal.length - ms(8)].map(pluckAt),
-      'kept',
-    );
+    const named = nameNotes(analysis, [first.onsetSec * WORK_RATE, signal.length - ms(8)].map(pluckAt), {
+      pitchless: 'kept',
+    });
     expect(named.map((note) => note.midi)).toEqual([first.midi]);
     for (const value of Object.values(named[0])) expect(value).toSatisfy(Number.isFinite);
   });
@@ -36,7 +34,7 @@ describe('naming', () => {
     // A click of 7 ms: longer noise is by chance a little periodic at some high pitch.
     for (let i = 8820; i < 9120; i++) signal[i] = 0.3 * random.between(-1, 1);
     const analysis = analyse(signal);
-    expect(nameNotes(analysis, [pluckAt(8820)], 'kept')).toHaveLength(1);
-    expect(nameNotes(analysis, [pluckAt(8820)], 'dropped')).toHaveLength(0);
+    expect(nameNotes(analysis, [pluckAt(8820)], { pitchless: 'kept' })).toHaveLength(1);
+    expect(nameNotes(analysis, [pluckAt(8820)], { pitchless: 'dropped' })).toHaveLength(0);
   });
 });

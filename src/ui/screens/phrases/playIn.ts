@@ -53,6 +53,7 @@ export async function playIn(
       {
         recording,
         instrument: asked.instrument,
+        tuning: asked.tuning,
         beatOneFrame: playback.startFrame + start * rendered.sampleRate,
         span: countedSpan(
           60 / tempoBpm,
