@@ -1,7 +1,7 @@
 import { underTheHand } from '../hand/position.ts';
 import { LEAP } from '../melody/line.ts';
 import type { Random } from '../random/random.ts';
-import { spelledScale } from '../theory/scale.ts';
+import { spelledScale } from '../../../music/key.ts';
 import { spellApproach, spellInScale } from '../theory/spelling.ts';
 import type { Key, WrittenNote } from '../../../music/score.ts';
 import { midi } from '../../../music/units.ts';

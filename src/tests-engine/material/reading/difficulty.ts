@@ -1,6 +1,6 @@
 import { TICKS_PER_QUARTER } from '../../../music/units.ts';
 import { syncopations } from '../difficulty/syncopation.ts';
-import { barTicks, beatLengths } from '../metre/metres.ts';
+import { barTicks, beatLengths } from '../../../music/metre.ts';
 import { isAltered, ledgerLines, signatureSize } from './staff.ts';
 import type { ReadingPage } from './types.ts';
 

@@ -1,4 +1,4 @@
-import type { MetreName } from '../metre/metres.ts';
+import type { MetreName } from '../../../music/metre.ts';
 import type { Random } from '../random/random.ts';
 import { type BarRhythm, beginsTied, drawBar, drawCadence, soundsOn } from './rhythm.ts';
 import type { ReadingLevel } from './types.ts';

@@ -1,9 +1,9 @@
 import type { Instrument, Key, WrittenNote } from '../../../music/score.ts';
 import { bpm, midi, ticks } from '../../../music/units.ts';
 import { standardTuning } from '../hand/tunings.ts';
-import { METRES } from '../metre/metres.ts';
+import { METRES } from '../../../music/metre.ts';
 import { type Random, makeRandom } from '../random/random.ts';
-import { spelledScale } from '../theory/scale.ts';
+import { spelledScale } from '../../../music/key.ts';
 import { chromatic } from './approach.ts';
 import { readingDifficulty } from './difficulty.ts';
 import { type FormBar, drawForm } from './form.ts';

@@ -1,5 +1,5 @@
 import { type Figure, figure, figureTicks } from '../levels/figures.ts';
-import { METRES, type MetreName, beatLengths } from '../metre/metres.ts';
+import { METRES, type MetreName, beatLengths } from '../../../music/metre.ts';
 import type { Random } from '../random/random.ts';
 import type { ReadingLevel } from './types.ts';
 

@@ -1,6 +1,6 @@
 import type { Instrument, Key } from '../../../music/score.ts';
 import { underTheHand } from '../hand/position.ts';
-import { spelledScale } from '../theory/scale.ts';
+import { spelledScale } from '../../../music/key.ts';
 import { spellInScale } from '../theory/spelling.ts';
 import { ledgerLines } from './staff.ts';
 import type { ReadingLevel } from './types.ts';

@@ -1,5 +1,5 @@
 import type { Metre } from '../../../music/score.ts';
-import { barTicks, beatLengths } from '../metre/metres.ts';
+import { barTicks, beatLengths } from '../../../music/metre.ts';
 import type { Random } from '../random/random.ts';
 import type { FormBar } from './form.ts';
 import type { LineNote } from './line.ts';

@@ -1,5 +1,5 @@
 import type { Instrument, Key } from '../../../music/score.ts';
-import { spelledScale } from '../theory/scale.ts';
+import { CIRCLE, fifthsOf } from '../../../music/signature.ts';
 
 const LETTERS = 'CDEFGAB';
 const SPELLING = /^([A-G])(#*|b*)(-?\d+)$/;
@@ -26,34 +26,17 @@ export function ledgerLines(spelling: string, instrument: Instrument): number {
   return step > top ? Math.floor((step - top) / 2) : 0;
 }
 
-/** Scales that are written with the signature of another: their altered degrees stand as accidentals. */
-const WRITTEN_AS: Readonly<Record<string, string>> = {
-  'harmonic minor': 'minor',
-  'melodic minor': 'minor',
-  'minor pentatonic': 'minor',
-  blues: 'minor',
-  'major pentatonic': 'major',
-};
-
-const cache = new Map<string, ReadonlyMap<string, string>>();
-
-/** The accidental that a key's signature gives each letter: "", "#" or "b". @throws RangeError for a key that is none. */
-export function signature(key: Key): ReadonlyMap<string, string> {
-  const name = `${key.tonic} ${key.scale}`;
-  let known = cache.get(name);
-  if (!known) {
-    const { names } = spelledScale({ tonic: key.tonic, scale: WRITTEN_AS[key.scale] ?? key.scale });
-    cache.set(name, (known = new Map(names.map((note) => [note[0]!, note.slice(1)]))));
-  }
-  return known;
+/** The accidental that a key's signature gives a letter: "", "#" or "b". */
+function inSignature(letter: string, fifths: number): string {
+  const at = CIRCLE.indexOf(letter);
+  return at < fifths ? '#' : at >= 7 + fifths ? 'b' : '';
 }
 
-/** Sharps or flats in a key's signature, 0…7. */
-export const signatureSize = (key: Key): number =>
-  [...signature(key).values()].reduce((sum, sign) => sum + sign.length, 0);
+/** Sharps or flats in a key's signature, 0…7. @throws RangeError as {@link fifthsOf}. */
+export const signatureSize = (key: Key): number => Math.abs(fifthsOf(key));
 
 /** Is this spelling none of the signature's, so that it takes an accidental of its own? */
 export function isAltered(spelling: string, key: Key): boolean {
   const parts = SPELLING.exec(spelling)!;
-  return (signature(key).get(parts[1]!) ?? '') !== parts[2];
+  return inSignature(parts[1]!, fifthsOf(key)) !== parts[2];
 }

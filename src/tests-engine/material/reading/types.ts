@@ -1,6 +1,6 @@
 import type { Instrument, Key, Phrase } from '../../../music/score.ts';
 import type { Bpm, Midi } from '../../../music/units.ts';
-import type { MetreName } from '../metre/metres.ts';
+import type { MetreName } from '../../../music/metre.ts';
 
 /**
  * Everything a reading level is. What makes a page hard to read is not what makes a phrase hard to hear, so these are
