@@ -5,6 +5,7 @@ export * from './procedure/index.ts';
 export * from './sheets/index.ts';
 export * from './take/index.ts';
 export * from './tasks/index.ts';
+export * from './programme/index.ts';
 export { backingCues, clashes, STYLE_NAMES, type Clashes } from './backing/index.ts';
 export * from './material/index.ts';
 export * from './marks/index.ts';

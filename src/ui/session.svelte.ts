@@ -1,363 +1,46 @@
-import type { LiveEvent, Rendered, Sound } from '../audio/types.ts';
-import type { PracticeTest } from '../music/score.ts';
-import {
-  handlerOf,
-  markTask,
-  phraseSheet,
-  startTask,
-  step,
-  type ProcedureCommand,
-  type ProcedureEvent,
-  type ProcedureState,
-  type SheetName,
-  type SheetOptions,
-} from '../tests-engine/index.ts';
-import { StayAwake, watch } from './session/guards.ts';
-import { hearTake } from './session/hearTake.ts';
-import { latencyToKeep, unknownMs } from './session/latency.ts';
-import { mayBePlayers } from './session/ownSound.ts';
-import { Playing, SheetShelf } from './session/playing.ts';
-import { PracticeClock } from './session/practiceClock.svelte.ts';
-import type { Marked } from './session/types.ts';
-import type { Manner } from './settings/types.ts';
+import { record } from './record/record.svelte.ts';
+import { goOn } from './programme/goOn.ts';
+import { Session } from './session/session.svelte.ts';
+import { StayAwake } from './session/stayAwake.ts';
 import { settings } from './settings/settings.svelte.ts';
 import { ears, problemCode } from './state/ears.svelte.ts';
 import { latency } from './state/latency.svelte.ts';
 
-/** Steps in which the page shows only what the player needs. */
-const OFF_STAGE = ['result', 'left'];
+const awake = new StayAwake();
 
-/** Steps of a take, from its count-in on. */
-const TAKING = ['countIn', 'take'];
-
-/** Steps that may be broken off without cost. */
-const BEFORE_TAKE = ['ready', 'hearing', 'practice'];
-
-/** A take without a sheet runs until the player ends it; its clock is only a bound. */
-const isOpenTake = ({ step, plan, at }: ProcedureState): boolean => {
-  const planned = plan[at];
-  return step === 'take' && planned?.does === 'play' && planned.sheet === null;
-};
-
-/**
- * One test being taken: hands events to the procedure and carries out what it commands. All rules are the
- * procedure's; all sound is audio's; what is left here is the wiring.
- */
-class Session {
-  test = $state.raw<PracticeTest | null>(null);
-  state = $state.raw<ProcedureState | null>(null);
-  marked = $state.raw<Marked | null>(null);
-  /** Seconds into the sheet that sounds, or null in silence. */
-  positionSec = $state<number | null>(null);
-  /** The player's note as it is heard now, or null; over loudspeakers only while the app is silent. */
-  liveMidi = $state<number | null>(null);
-  /** 0…1 while the take is heard through. */
-  progress = $state(0);
-  preparing = $state(false);
-  readonly practice = new PracticeClock();
-
-  /** Called when a test is left for the next one. */
-  onNext: (() => void) | null = null;
-  /** Called when the count-in of a take begins: from here on there is something to lose. */
-  onTake: (() => void) | null = null;
-  /** Called when a test is left, or its count-in, back into the practice window. */
-  onLeave: (() => void) | null = null;
-  /** Lowest marks for "there" and "close" that hold now; undefined: the usual ones. */
-  thresholds: () => { readonly there: number; readonly close: number } | undefined = () => undefined;
-  /** True while a finished attempt is being written: the result waits for it. */
-  storing = $state(false);
-  /** Called with every attempt that is complete, or void (then `marked` is null). */
-  onStore: ((state: ProcedureState, marked: Marked | null) => Promise<void>) | null = null;
-
-  #sound: Sound | null = null;
-  #player: Playing | null = null;
-  #shelf: SheetShelf | null = null;
-  #guard: ReturnType<typeof watch> | null = null;
-  #endNames: (() => void) | null = null;
-  #awake = new StayAwake();
-  #picture = 0;
-  #takeStart: { frame: number } | null = null;
-  #recording: ReturnType<Sound['stopRecording']> | null = null;
-  #run = 0;
-
-  /** True from the first sound of a test to its result. */
-  get playing(): boolean {
-    return this.state !== null && !OFF_STAGE.includes(this.state.step);
-  }
-
-  /** The test with the tempo and half that now hold. */
-  get sounded(): PracticeTest | null {
-    const { test, state } = this;
-    if (!test || !state) return test;
-    return handlerOf(test).sounded(test, { tempoFactor: state.tempoFactor, half: state.half });
-  }
-
-  get marks() {
-    return this.#player?.marks ?? [];
-  }
-
-  /**
-   * Prepares a test and starts its hearing. The microphone is opened; what stands in the way is shown by
-   * `ears.problem` and the test stays at its first step.
-   */
-  async begin(test: PracticeTest, manner: Manner): Promise<void> {
-    this.stop();
-    this.#shelf?.clear();
-    this.test = test;
-    this.marked = null;
-    this.state = startTask(test, { manner });
-    await this.start();
-  }
-
-  /**
-   * Starts the hearing of a test that stands at its first step: opens what is not open yet, makes its sound.
-   * Does nothing while that is under way.
-   */
-  async start(): Promise<void> {
-    if (this.preparing || this.state?.step !== 'ready') return;
-    const run = this.#run;
-    const current = (): boolean => run === this.#run && this.state?.step === 'ready';
-    this.preparing = true;
-    try {
-      const sound = await ears.open();
-      this.#sound = sound;
-      this.#player ??= new Playing(sound);
-      this.#shelf ??= new SheetShelf(sound);
-      if (!ears.microphone && !(await ears.listen())) return;
-      if (!current()) return;
-      const [first] = this.state.plan;
-      if (first && first.does !== 'ask' && first.sheet)
-        await this.#sheet(first.sheet, this.#options(this.state));
-      if (!current()) return;
-      this.#watch();
-      this.send({ type: 'goOn' });
-    } catch (error) {
-      // What has a name is shown with its remedy; the rest is a fault of ours and must not pass in silence.
-      const code = problemCode(error);
-      if (code === null) throw error;
-      ears.problem = code;
-    } finally {
-      if (run === this.#run) this.preparing = false;
-    }
-  }
-
-  /** Gives an event to the procedure. */
-  send(event: ProcedureEvent): void {
-    if (!this.state) return;
-    const before = this.state;
-    const { state, commands } = step(before, event);
-    this.state = state;
-    for (const command of commands) this.#carryOut(command);
-    if (TAKING.includes(state.step) && !TAKING.includes(before.step)) this.onTake?.();
-    if (before.step === 'countIn' && BEFORE_TAKE.includes(state.step)) this.onLeave?.();
-    if (state.step !== 'practice' && !isOpenTake(state)) this.practice.stop();
-    // A new attempt of the same test starts as the first one did.
-    if (state.step === 'ready' && state.attempt !== before.attempt) {
-      this.marked = null;
-      void this.start();
-    }
-  }
-
-  /** Out of the test from anywhere; nothing of the take is kept. */
-  stop(): void {
-    if (this.state && this.state.step !== 'left') this.send({ type: 'leave' });
-    if (this.state) this.onLeave?.();
-    this.#run += 1;
-    this.preparing = false;
-    this.#unwatch();
-    this.#player?.stop();
-    this.#player?.forget();
-    this.marked = null;
-    this.state = null;
-    this.positionSec = null;
-  }
-
-  /** The phrase's own sound, for hearing it beside the take. */
-  phraseSound(test: PracticeTest): Promise<Rendered> {
-    if (!this.#shelf) throw new Error('no test has been started');
-    const name = `phrase ${JSON.stringify([test.tempoBpm, test.phrase])}`;
-    return this.#shelf.alone(name, () => phraseSheet(test));
-  }
-
-  async #store(): Promise<void> {
-    this.storing = true;
-    try {
-      await this.onStore?.(this.state!, this.marked);
-    } finally {
-      this.storing = false;
-    }
-  }
-
-  #options(state: ProcedureState): SheetOptions {
-    const { tempoFactor, half, settings: own, hearings } = state;
-    return { tempoFactor, half, count: own.count, repeat: hearings };
-  }
-
-  async #sheet(name: SheetName, options: SheetOptions): Promise<Rendered> {
-    const test = this.test!;
-    const task = handlerOf(test);
-    const key = JSON.stringify(options);
-    const at = task.together.indexOf(name);
-    if (at < 0) return this.#shelf!.alone(`${name} ${key}`, () => task.sheet(test, name, options));
-    const all = () => task.together.map((each) => task.sheet(test, each, options));
-    return (await this.#shelf!.together(key, all))[at]!;
-  }
-
-  #carryOut(command: ProcedureCommand): void {
-    switch (command.type) {
-      case 'play':
-        void this.#play(command.playId, command.sheet, command.options);
-        break;
-      case 'stopPlayback':
-        this.#player?.stop();
-        this.positionSec = null;
-        break;
-      case 'startRecording':
-        this.#player?.forget();
-        this.#sound?.startRecording();
-        break;
-      case 'stopRecording':
-        this.#recording = this.#sound!.stopRecording();
-        this.#recording.catch(() => undefined);
-        if (!command.keep) this.#recording = null;
-        break;
-      case 'startPractice':
-        this.practice.start(command.lengthSec);
-        break;
-      case 'extendPractice':
-        this.practice.extend(command.bySec);
-        break;
-      case 'keepAwake':
-        this.#awake.set(command.on);
-        break;
-      case 'openTake':
-        this.#openTake(command.longestSec);
-        break;
-      case 'listen':
-        void this.#listen();
-        break;
-      case 'store':
-        this.#unwatch();
-        void this.#store();
-        break;
-      case 'next':
-        this.onNext?.();
-        break;
-    }
-  }
-
-  async #play(playId: number, sheet: SheetName, options: SheetOptions): Promise<void> {
-    const run = this.#run;
-    const stillWanted = (): boolean => run === this.#run && this.state?.playing?.id === playId;
-    let rendered: Rendered;
-    try {
-      rendered = await this.#sheet(sheet, options);
-    } catch {
-      if (stillWanted()) this.send({ type: 'problem', reason: 'context-suspended' });
-      return;
-    }
-    if (!stillWanted()) return;
-    this.liveMidi = null;
-    const playback = this.#player!.start(rendered, {
-      onMark: ({ label, index }) => this.send({ type: 'markReached', playId, label, index }),
-      onEnded: () => {
-        this.positionSec = null;
-        this.send({ type: 'playbackEnded', playId });
-      },
-    });
-    // The last pass is the one that counts.
-    const start = rendered.marks.findLast((mark) => mark.label === 'takeStart');
-    if (start) {
-      this.#takeStart = { frame: playback.startFrame + start.atSec * rendered.sampleRate };
-    }
-  }
-
-  /** A take that begins when the player is ready: it is found in what is recorded from here on. */
-  #openTake(longestSec: number): void {
-    this.#takeStart = { frame: this.#sound!.frame };
-    this.practice.start(longestSec);
-  }
-
-  async #listen(): Promise<void> {
-    const run = this.#run;
-    const test = this.sounded!;
-    this.progress = 0;
-    try {
-      const recording = await this.#recording!;
-      const heard = await hearTake(
-        this.#sound!,
-        {
-          recording,
-          instrument: test.instrument,
-          tuning: test.tuning,
-          beatOneFrame: this.#takeStart!.frame,
-          span: handlerOf(test).span(test),
-          sounded: this.#player!.sounded,
-          headphones: settings.now.output === 'headphones',
-          latency: latency.now ?? { ...this.#sound!.reportedLatency(), source: 'reported' },
-        },
-        (share) => (this.progress = share),
-      );
-      if (run !== this.#run) return;
-      const { take, zeroSample } = heard;
-      if (heard.latency.source === 'loudspeaker') latency.learn(heard.latency);
-      const kept = latencyToKeep(heard.latency);
-      const thresholds = this.thresholds();
-      this.marked = {
-        test,
-        take,
-        mark: markTask(test, take, {
-          latencyUncertaintyMs: unknownMs(kept),
-          ...(thresholds ? { thresholds } : {}),
-        }),
-        latency: kept,
-        sound: { recording, zeroSample },
-      };
-      this.send({ type: 'heard' });
-    } catch {
-      if (run === this.#run) this.send({ type: 'problem', reason: 'listener-failed' });
-    }
-  }
-
-  /** Names a note heard now, unless it may be the app's own sound. */
-  #name(event: LiveEvent): void {
-    if (event.type === 'revoked') this.liveMidi = null;
-    if (event.type !== 'note') return;
-    const { sampleRate } = this.#sound!;
-    const latencySec = (latency.now ?? this.#sound!.reportedLatency()).sec;
-    const players =
-      settings.now.output === 'headphones' ||
-      mayBePlayers(this.#player!.sounded, event.atFrame, { sampleRate, latencySec });
-    this.liveMidi = players ? event.midi : null;
-  }
-
-  #watch(): void {
-    this.#unwatch();
-    this.#endNames = ears.onLive((event) => this.#name(event));
-    this.#guard = watch(
-      (listener) => ears.onLive(listener),
-      () => this.#sound?.state === 'running',
-      (reason) => this.send({ type: 'problem', reason }),
-    );
-    const picture = (): void => {
-      this.#picture = requestAnimationFrame(picture);
-      if (this.playing) this.#guard?.check();
-      this.#player?.tick();
-      this.positionSec = this.#player?.positionSec ?? null;
-      if (this.practice.tick())
-        this.send({ type: this.state?.step === 'take' ? 'takeEnded' : 'practiceEnded' });
+/** The one task being taken in this page, with the browser and the record at its edges. */
+export const session: Session = new Session({
+  async open() {
+    const sound = await ears.open();
+    return ears.microphone || (await ears.listen()) ? sound : null;
+  },
+  refused(error) {
+    const code = problemCode(error);
+    if (code === null) throw error;
+    ears.problem = code;
+  },
+  onLive: (listener) => ears.onLive(listener),
+  latency,
+  get headphones() {
+    return settings.now.output === 'headphones';
+  },
+  onPicture(draw) {
+    let picture = 0;
+    const next = (): void => {
+      picture = requestAnimationFrame(next);
+      draw();
     };
-    this.#picture = requestAnimationFrame(picture);
-  }
-
-  #unwatch(): void {
-    cancelAnimationFrame(this.#picture);
-    this.#guard?.end();
-    this.#guard = null;
-    this.#endNames?.();
-    this.#endNames = null;
-    this.liveMidi = null;
-  }
-}
-
-export const session = new Session();
+    picture = requestAnimationFrame(next);
+    return () => cancelAnimationFrame(picture);
+  },
+  keepAwake: (on) => awake.set(on),
+  onHidden(report) {
+    const look = (): void => {
+      if (document.visibilityState === 'hidden') report();
+    };
+    document.addEventListener('visibilitychange', look);
+    return () => document.removeEventListener('visibilitychange', look);
+  },
+  keeper: record,
+  next: (programme, last) => void goOn(session, programme, last),
+});

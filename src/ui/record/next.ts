@@ -16,7 +16,7 @@ export async function nextOf(kind: TestKind): Promise<Choice | null> {
   const { manner, level } = settings.now;
   const { instrument } = student;
   const tuning = tuningOf({ ...settings.now, instrument }).strings;
-  const { there } = record.thresholds;
+  const { there } = record.usualThresholds;
   const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning]);
   const choice = await record.use((store) =>
     store.derived.recall(student.id, `next ${kind}`, rule, async () => {

@@ -10,11 +10,11 @@ import type {
   Thresholds,
 } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
-import type { Help as HelpUsed, ProcedureState } from '../../tests-engine/index.ts';
+import type { Help as HelpUsed, Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
 import { LISTENER_VERSION } from '../../audio/listenerVersion.ts';
 import { t } from '../messages.ts';
 import type { Marked } from '../session/types.ts';
-import { session } from '../session.svelte.ts';
+import type { Keeper } from '../session/edges.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { squeeze } from './squeeze.ts';
 import { checkedThresholds } from './thresholds.ts';
@@ -61,8 +61,12 @@ const visible = (): Promise<void> =>
     look();
   });
 
+/** The homework that a task was set in. */
+const homeworkOf = (programme: Programme): string | null =>
+  programme.from === 'homework' ? programme.homeworkId : null;
+
 /** The record of this browser as the screens see it: who plays, what was lost, what stands in the way. */
-class Keeping {
+class Keeping implements Keeper {
   store = $state.raw<Store | null>(null);
   problem = $state.raw<StoreProblemCode | null>(null);
   student = $state.raw<Student | null>(null);
@@ -73,10 +77,10 @@ class Keeping {
   unsaved = $state.raw<readonly Unsaved[]>([]);
   /** Outcomes that the teacher set for everybody. */
   #deskThresholds = $state.raw<Thresholds>(DEFAULT_THRESHOLDS);
-  /** The homework that the running test belongs to; its outcomes are the teacher's. */
+  /** The homework that was opened last; its outcomes are the teacher's. */
   homework: Pick<HomeworkOffer, 'homeworkId' | 'thresholds'> | null = null;
-  /** The running test was chosen by practice, and the next one is to be. */
-  adaptive = false;
+  /** The result on the screen; of all else the sound has left memory. */
+  #shown: Marked | null = null;
   #opening: Promise<Store | null> | null = null;
   #draft: Promise<Draft | null> | null = null;
 
@@ -93,10 +97,6 @@ class Keeping {
   }
 
   async #open(): Promise<Store | null> {
-    session.thresholds = () => this.#inForce;
-    session.onTake = () => (this.#draft = this.#begin());
-    session.onLeave = () => void this.#abandon();
-    session.onStore = (state, marked) => this.#finish(state, marked);
     try {
       // Fetched beside the first page, not before it.
       const { openStore } = await import('../../store/index.ts');
@@ -138,13 +138,14 @@ class Keeping {
     }
   }
 
-  /** The lowest marks for "there" and "close" that hold for whoever plays. */
-  get thresholds(): Thresholds {
+  /** The lowest marks for the outcomes that hold for whoever plays. */
+  get usualThresholds(): Thresholds {
     return this.student?.thresholds ?? this.#deskThresholds;
   }
-  /** Those of the running test. */
-  get #inForce(): Thresholds {
-    return this.homework?.thresholds ?? this.thresholds;
+  /** Those of a task that came from there. */
+  thresholds(programme: Programme): Thresholds {
+    const own = programme.from === 'homework' && this.homework?.homeworkId === programme.homeworkId;
+    return (own ? this.homework?.thresholds : null) ?? this.usualThresholds;
   }
   get deskThresholds(): Thresholds {
     return this.#deskThresholds;
@@ -188,13 +189,18 @@ class Keeping {
     await this.use((store) => store.attempts.told(lost));
   }
 
-  async #begin(): Promise<Draft | null> {
-    const { test, state } = session;
-    const student = await this.player();
-    if (!test || !state || !student) return null;
-    const homeworkId = this.homework?.homeworkId ?? null;
-    return this.use((store) =>
-      store.attempts.begin({ studentId: student.id, homeworkId, test, manner: state.manner }),
+  begin(test: Task, manner: Manner, programme: Programme): void {
+    this.#draft = this.player().then((student) =>
+      student
+        ? this.use((store) =>
+            store.attempts.begin({
+              studentId: student.id,
+              homeworkId: homeworkOf(programme),
+              test,
+              manner,
+            }),
+          )
+        : null,
     );
   }
 
@@ -207,8 +213,17 @@ class Keeping {
     if (draft) await this.use((store) => store.attempts.abandon(draft.id));
   }
 
-  async #finish(state: ProcedureState, marked: Marked | null): Promise<void> {
+  drop(): void {
+    void this.#abandon();
+  }
+
+  shown(marked: Marked | null): void {
+    this.#shown = marked;
+  }
+
+  async keep(state: ProcedureState, marked: Marked | null, programme: Programme): Promise<void> {
     this.last = null;
+    this.#shown = marked;
     if (!marked || state.take.status === 'void') return void this.#abandon();
     if (!(await this.open()) && this.problem !== 'disk') return;
     const studentId = (await this.player())?.id ?? this.student?.id ?? null;
@@ -216,7 +231,7 @@ class Keeping {
     this.#draft = null;
     const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
     const attempt: Unsaved['attempt'] = {
-      homeworkId: this.homework?.homeworkId ?? null,
+      homeworkId: homeworkOf(programme),
       test: marked.test,
       manner: state.manner,
       help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
@@ -225,7 +240,7 @@ class Keeping {
       latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
       listenerVersion: LISTENER_VERSION,
       mark: marked.mark,
-      thresholds: this.#inForce,
+      thresholds: this.thresholds(programme),
       answer: state.answer,
     };
     this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, studentId, attempt, marked }];
@@ -243,7 +258,7 @@ class Keeping {
       this.unsaved = this.unsaved.slice(1);
       if (this.problem && PASSES.has(this.problem)) this.problem = null;
       // Only what is still on the screen has its sound; of all else it has left memory.
-      if (session.marked !== marked) continue;
+      if (this.#shown !== marked) continue;
       this.last = written;
       void this.#keepSound(written.id, marked);
     }

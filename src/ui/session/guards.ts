@@ -1,4 +1,4 @@
-import type { LiveEvent } from '../../audio/types.ts';
+import type { Edges } from './edges.ts';
 
 type Reason = 'hidden' | 'call' | 'microphone-unplugged' | 'context-suspended';
 
@@ -8,14 +8,11 @@ type Reason = 'hidden' | 'call' | 'microphone-unplugged' | 'context-suspended';
  * @param isRunning whether the context runs; asked with each picture through `check`.
  */
 export function watch(
-  onLive: (listener: (event: LiveEvent) => void) => () => void,
+  { onLive, onHidden }: Pick<Edges, 'onLive' | 'onHidden'>,
   isRunning: () => boolean,
   report: (reason: Reason) => void,
 ): { check(): void; end(): void } {
-  const hidden = (): void => {
-    if (document.visibilityState === 'hidden') report('hidden');
-  };
-  document.addEventListener('visibilitychange', hidden);
+  const endHidden = onHidden(() => report('hidden'));
   const endLive = onLive((event) => {
     if (event.type !== 'problem') return;
     if (event.code === 'microphone-unplugged' || event.code === 'context-suspended') report(event.code);
@@ -27,29 +24,8 @@ export function watch(
       if (!isRunning()) report('context-suspended');
     },
     end() {
-      document.removeEventListener('visibilitychange', hidden);
+      endHidden();
       endLive();
     },
   };
-}
-
-/** Keeps the screen on while it can; a browser that will not is no reason to stop. */
-export class StayAwake {
-  #lock: WakeLockSentinel | null = null;
-  #wanted = false;
-
-  set(on: boolean): void {
-    this.#wanted = on;
-    if (!on) {
-      void this.#lock?.release().catch(() => undefined);
-      this.#lock = null;
-    } else if (!this.#lock)
-      void navigator.wakeLock
-        ?.request('screen')
-        .then((lock) => {
-          if (this.#wanted) this.#lock = lock;
-          else void lock.release();
-        })
-        .catch(() => undefined);
-  }
 }

@@ -1,5 +1,5 @@
 import { LevelFormatError, parseLevel, parseTest, TestFormatError } from '../../../tests-engine/index.ts';
-import type { LevelParameters } from '../../../tests-engine/index.ts';
+import type { LevelParameters, Programme } from '../../../tests-engine/index.ts';
 import type { PracticeTest } from '../../../music/score.ts';
 import type { Json } from '../../../store/index.ts';
 import { record } from '../../record/record.svelte.ts';
@@ -90,17 +90,10 @@ export const ownLevels = new KeptList<LevelParameters>('ownLevels', (json) =>
   orNull(() => parseLevel(json), LevelFormatError),
 );
 
-/**
- * Walks the kept phrases from the one of this id on (null: from the first), round and round; where none is kept
- * the phrase itself comes again.
- */
-export function phraseAfter(id: string | null, alone: PracticeTest): () => PracticeTest {
-  let at = id;
-  return () => {
-    const list = ownPhrases.now ?? [];
-    const next = list[(list.findIndex((entry) => entry.id === at) + 1) % Math.max(1, list.length)];
-    if (!next) return alone;
-    at = next.id;
-    return next.value;
-  };
+/** The own phrases one after another, from this one on; alone where it is not kept among them. */
+export function phrasesFrom(id: string | null, alone: PracticeTest): Programme {
+  const list = ownPhrases.now ?? [];
+  const at = list.findIndex((entry) => entry.id === id);
+  if (list.length === 0) return { from: 'list', tasks: [alone], at: 0 };
+  return { from: 'list', tasks: list.map(({ value }) => value), at };
 }

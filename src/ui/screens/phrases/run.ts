@@ -1,23 +1,19 @@
 import type { PracticeTest } from '../../../music/score.ts';
-import { record } from '../../record/record.svelte.ts';
-import { follow, type Next } from '../../session/following.ts';
+import type { Programme } from '../../../tests-engine/index.ts';
+import { play } from '../../programme/goOn.ts';
 import { session } from '../../session.svelte.ts';
 import { settings } from '../../settings/settings.svelte.ts';
 import { readyToPlay } from '../../state/ready.ts';
-import { go, route } from '../../state/route.svelte.ts';
+import { route } from '../../state/route.svelte.ts';
 
 /**
- * Begins this very test, in the manner of the settings; `next` makes those after it. Where something of the sound check is still to be
+ * Begins this very test, in the manner of the settings; `programme` says what comes after it. Where something of the sound check is still to be
  * answered that comes first, and then this page again.
  */
-export function runTest(test: PracticeTest, next: Next | null = null): void {
+export function runTest(test: PracticeTest, programme: Programme): void {
   const here = `#${route.now.hash}`;
   if (!readyToPlay()) return comeBack(here);
-  record.homework = null;
-  record.adaptive = false;
-  if (next) follow(test, next);
-  go('test');
-  void session.begin(test, settings.now.manner);
+  play(session, test, settings.now.manner, programme);
 }
 
 function comeBack(here: string): void {

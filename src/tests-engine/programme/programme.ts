@@ -1,0 +1,83 @@
+import type { Instrument, TestKind } from '../../music/score.ts';
+import { levelTest, makeTest, type LevelParameters } from '../material/index.ts';
+import type { Task } from '../tasks/index.ts';
+
+/** Whom and what a made test is for. */
+interface Asked {
+  readonly kind: TestKind;
+  readonly instrument: Instrument;
+  readonly tuning: readonly number[];
+}
+
+/**
+ * Where a task came from, and so what comes after it. Plain data: it can be kept, and taken up again on the next day.
+ */
+export type Programme =
+  /** What the start page's settings ask for. */
+  | { readonly from: 'start' }
+  /** The adaptive choice, the kinds by turns. */
+  | { readonly from: 'practice' }
+  /** Others like one that was opened from a link or a file. */
+  | ({ readonly from: 'like'; readonly level: number } & Asked)
+  /** Others of a level of the teacher's own. */
+  | ({ readonly from: 'level'; readonly level: LevelParameters } & Asked)
+  /** One after another, and from the last to the first again. */
+  | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
+  /** An item of a homework; after it the homework's page. */
+  | { readonly from: 'homework'; readonly homeworkId: string; readonly item: number };
+
+/** What comes after a task. */
+export type Coming =
+  | { readonly do: 'begin'; readonly task: Task; readonly programme: Programme }
+  /** The page's settings decide. */
+  | { readonly do: 'settings' }
+  /** The record decides. */
+  | { readonly do: 'choose'; readonly kind: TestKind }
+  | { readonly do: 'page'; readonly page: 'homework' };
+
+/**
+ * What comes next; `seed` gives a fresh 32-bit seed where something new is made. Where a level cannot do what came
+ * with a test (a tuning, a key), the start page's settings decide.
+ */
+export function coming(programme: Programme, last: Task | null, seed: () => number): Coming {
+  switch (programme.from) {
+    case 'start':
+      return { do: 'settings' };
+    case 'practice':
+      return { do: 'choose', kind: last?.kind === 'melody' ? 'rhythm' : 'melody' };
+    case 'homework':
+      return { do: 'page', page: 'homework' };
+    case 'list': {
+      const { tasks } = programme;
+      const at = (programme.at + 1) % Math.max(1, tasks.length);
+      const task = tasks[at];
+      return task ? { do: 'begin', task, programme: { ...programme, at } } : { do: 'settings' };
+    }
+    case 'like':
+    case 'level':
+      return another(programme, seed);
+  }
+}
+
+function another(programme: Extract<Programme, { from: 'like' | 'level' }>, seed: () => number): Coming {
+  const { kind, instrument, tuning } = programme;
+  const options = { kind, instrument, tuning, seed: seed() };
+  try {
+    const task =
+      programme.from === 'level'
+        ? levelTest(programme.level, options)
+        : makeTest({ ...options, level: programme.level });
+    return { do: 'begin', task, programme };
+  } catch (error) {
+    if (error instanceof RangeError) return { do: 'settings' };
+    throw error;
+  }
+}
+
+/**
+ * What comes after a test that was opened from a link or a file: others of its kind, level and instrument, for whoever
+ * opened it practises that level now, whatever the start page says. A phrase of a teacher's own has no others like it.
+ */
+export function likeIt({ kind, level, instrument, tuning }: Task): Programme {
+  return level === null ? { from: 'start' } : { from: 'like', kind, level, instrument, tuning };
+}

@@ -1,0 +1,24 @@
+import { coming, type Manner, type Programme, type Task } from '../../tests-engine/index.ts';
+import { nextOf } from '../record/next.ts';
+import { freshSeed, prepareFor, testFor } from '../session/choose.ts';
+import type { Session } from '../session/session.svelte.ts';
+import { settings } from '../settings/settings.svelte.ts';
+import { go } from '../state/route.svelte.ts';
+
+/** Carries out what the programme says comes after a task. */
+export async function goOn(session: Session, programme: Programme, last: Task): Promise<void> {
+  const { manner } = settings.now;
+  const next = coming(programme, last, freshSeed);
+  if (next.do === 'page') return go(next.page);
+  if (next.do === 'begin') return session.begin(next.task, manner, next.programme);
+  const chosen = next.do === 'choose' ? await nextOf(next.kind) : null;
+  if (chosen) return session.begin(chosen.test, manner, programme);
+  await prepareFor(settings.now);
+  return session.begin(testFor(settings.now, freshSeed()), manner, programme);
+}
+
+/** Opens the test page with this task. */
+export function play(session: Session, task: Task, manner: Manner, programme: Programme): void {
+  go('test');
+  void session.begin(task, manner, programme);
+}

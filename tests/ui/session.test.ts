@@ -1,0 +1,216 @@
+import { describe, expect, it, vi } from 'vitest';
+import type { Playback, Rendered, Sound } from '../../src/audio/types.ts';
+import type { HeardTake } from '../../src/music/notes.ts';
+import type { CueSheet, Phrase } from '../../src/music/score.ts';
+import { cents, db, midi, sec } from '../../src/music/units.ts';
+import {
+  handlerOf,
+  performedSec,
+  type Manner,
+  type Programme,
+  type Task,
+} from '../../src/tests-engine/index.ts';
+import type { Edges } from '../../src/ui/session/edges.ts';
+import { Session } from '../../src/ui/session/session.svelte.ts';
+import type { Marked } from '../../src/ui/session/types.ts';
+import { plain, plainRhythm } from '../tests-engine/procedure/some-tests.ts';
+
+const RATE = 1000;
+const LATENCY_SEC = 0.08;
+const HOMEWORK: Programme = { from: 'homework', homeworkId: 'h', item: 0 };
+
+/** A sound that plays nothing: a playback ends, or reaches its marks, when the test says so. */
+function silentSound(played: Phrase['notes']) {
+  let frame = 0;
+  let end: ((how: 'finished' | 'stopped') => void) | null = null;
+  let position = 0;
+  let takeStart = 0;
+  const rendered = (sheet: CueSheet): Rendered => ({
+    samples: new Float32Array(Math.round(sheet.durationSec * RATE)),
+    sampleRate: RATE,
+    marks: sheet.marks,
+  });
+  const heard: HeardTake = { notes: [], tuningCents: cents(0), heard: { verdict: 'ok', reason: null } };
+  const sound = {
+    sampleRate: RATE,
+    state: 'running',
+    get frame() {
+      return frame;
+    },
+    render: async (sheet: CueSheet) => rendered(sheet),
+    renderTogether: async (sheets: readonly CueSheet[]) => sheets.map(rendered),
+    play(what: Rendered): Playback {
+      const startFrame = frame;
+      takeStart = startFrame / RATE + (what.marks.find(({ label }) => label === 'takeStart')?.atSec ?? 0);
+      position = 0;
+      return {
+        startFrame,
+        positionSec: () => position,
+        stop: () => end?.('stopped'),
+        ended: new Promise((resolve) => (end = resolve)),
+      };
+    },
+    reportedLatency: () => ({ sec: LATENCY_SEC, halfWidthSec: 0.035 }),
+    startRecording: vi.fn(),
+    stopRecording: async () => ({
+      samples: new Float32Array(RATE),
+      sampleRate: RATE,
+      startFrame: 0,
+      gaps: [],
+    }),
+    listen: async ({ zeroFrame }: { zeroFrame: number }): Promise<HeardTake> => ({
+      ...heard,
+      notes: played.map((note) => ({
+        onsetSec: sec(takeStart + LATENCY_SEC + performedSec(note.startTicks, plain) - zeroFrame / RATE),
+        offsetSec: sec(
+          takeStart + LATENCY_SEC + performedSec(note.startTicks, plain) + 0.2 - zeroFrame / RATE,
+        ),
+        midi: midi(note.midi),
+        cents: cents(0),
+        levelDb: db(-20),
+        confidence: 1,
+      })),
+    }),
+  } as unknown as Sound;
+  return {
+    sound,
+    to(toSec: number) {
+      position = toSec;
+    },
+    finish() {
+      frame += 10 * RATE;
+      end?.('finished');
+    },
+  };
+}
+
+/** A session with stand-ins at its edges, and what was said to them. */
+function stage(task: Task, given: Partial<Edges> = {}) {
+  const silent = silentSound(task.phrase.notes);
+  const said: string[] = [];
+  let picture: (() => void) | null = null;
+  let hide: (() => void) | null = null;
+  const kept: { marked: Marked | null; programme: Programme }[] = [];
+  const edges: Edges = {
+    open: async () => silent.sound,
+    refused: (error) => {
+      throw error;
+    },
+    onLive: () => () => undefined,
+    latency: { now: { sec: LATENCY_SEC, halfWidthSec: 0.001, source: 'earcup' }, learn: () => undefined },
+    headphones: true,
+    onPicture(draw) {
+      picture = draw;
+      return () => (picture = null);
+    },
+    keepAwake: (on) => said.push(on ? 'awake' : 'asleep'),
+    onHidden(report) {
+      hide = report;
+      return () => (hide = null);
+    },
+    keeper: {
+      begin: (_test: Task, manner: Manner, { from }) => said.push(`begin ${manner} ${from}`),
+      drop: () => said.push('drop'),
+      keep: async (_state, marked, programme) => void kept.push({ marked, programme }),
+      shown: () => undefined,
+      thresholds: () => undefined,
+    },
+    next: ({ from }) => said.push(`next after ${from}`),
+    ...given,
+  };
+  const session = new Session(edges);
+  const settle = () => new Promise((resolve) => setTimeout(resolve));
+  return {
+    session,
+    said,
+    kept,
+    settle,
+    hide: () => hide?.(),
+    async ends() {
+      silent.finish();
+      await settle();
+    },
+    async reaches(sheet: 'hearing' | 'performance', label: 'phrase' | 'takeStart', index = 0) {
+      const marks = handlerOf(task).sheet(task, sheet, {}).marks;
+      silent.to(marks.find((mark) => mark.label === label && mark.index === index)!.atSec);
+      picture?.();
+      await settle();
+    },
+    async toTake() {
+      await session.begin(task, 'strict', HOMEWORK);
+      await this.ends();
+      session.send({ type: 'goOn' });
+      await settle();
+      await this.reaches('performance', 'takeStart');
+    },
+  };
+}
+
+describe('a task from its first sound to its mark', () => {
+  it('is heard, found, played and marked 100; the keeper is told in order, with where the task came from', async () => {
+    const on = stage(plain);
+    await on.toTake();
+    expect(on.session.state!.step).toBe('take');
+    await on.ends();
+    expect(on.session.state!.step).toBe('result');
+    expect(on.session.marked!.mark.mark).toBe(100);
+    expect(on.kept).toEqual([{ marked: on.session.marked, programme: HOMEWORK }]);
+    on.session.send({ type: 'goOn' });
+    expect(on.said).toEqual(['awake', 'begin strict homework', 'asleep', 'next after homework']);
+  });
+  it('takes the round trip off: the same take without it is late', async () => {
+    const on = stage(plain, {
+      latency: { now: { sec: 0, halfWidthSec: 0.001, source: 'earcup' }, learn: () => undefined },
+    });
+    await on.toTake();
+    await on.ends();
+    expect(on.session.marked!.mark.timing.biasMs).toBeCloseTo(1000 * LATENCY_SEC, 0);
+  });
+  it('of a rhythm waits for the answer as well', async () => {
+    const on = stage(plainRhythm);
+    await on.toTake();
+    await on.ends();
+    expect(on.session.state).toMatchObject({ step: 'question', heard: true });
+    on.session.send({ type: 'answered', answer: 'B' });
+    await on.settle();
+    expect(on.session.state).toMatchObject({ step: 'result', answer: 'B' });
+    expect(on.kept).toHaveLength(1);
+  });
+});
+
+describe('what goes wrong', () => {
+  it('a page hidden in the take makes it void, and nothing is marked', async () => {
+    const on = stage(plain);
+    await on.toTake();
+    on.hide();
+    await on.settle();
+    expect(on.session.state!.take).toEqual({ status: 'void', reason: 'hidden' });
+    expect(on.kept).toEqual([{ marked: null, programme: HOMEWORK }]);
+  });
+  it('a microphone that stays shut leaves the task before its first step', async () => {
+    const on = stage(plain, { open: async () => null });
+    await on.session.begin(plain, 'strict', { from: 'start' });
+    expect(on.session.state!.step).toBe('ready');
+    expect(on.session.preparing).toBe(false);
+    expect(on.said).toEqual([]);
+  });
+  it('sound that cannot be fetched is told, and the task stays where it was', async () => {
+    const refused: unknown[] = [];
+    const broken = new Error('sound file gone');
+    const on = stage(plain, {
+      open: async () =>
+        ({ ...silentSound([]).sound, renderTogether: () => Promise.reject(broken) }) as unknown as Sound,
+      refused: (error) => refused.push(error),
+    });
+    await on.session.begin(plain, 'strict', { from: 'start' });
+    expect(refused).toEqual([broken]);
+    expect(on.session.state!.step).toBe('ready');
+  });
+  it('a task that is left before its take drops it', async () => {
+    const on = stage(plain);
+    await on.session.begin(plain, 'strict', { from: 'start' });
+    on.session.stop();
+    expect(on.said).toEqual(['awake', 'asleep', 'drop']);
+    expect(on.session.state).toBeNull();
+  });
+});
