@@ -1,4 +1,5 @@
 import type { Practised } from '../tests-engine/progress/types.ts';
+import { addUnbacked } from './backup/unbacked.ts';
 import { addLoose } from './blocks.ts';
 import { putDigest, takeOrder } from './context.ts';
 import type { Context } from './context.ts';
@@ -39,7 +40,7 @@ export function attempts(context: Context) {
       asStoreProblem(async () => {
         const written = await db.transaction(
           'rw',
-          [db.students, db.attempts, db.loose, db.digests, db.derived, db.drafts, db.meta],
+          [db.students, db.attempts, db.loose, db.unbacked, db.digests, db.derived, db.drafts, db.meta],
           async () => {
             if (!(await db.students.get(attempt.studentId)))
               throw new StoreProblem('missing', `no student ${attempt.studentId}`);
@@ -52,6 +53,7 @@ export function attempts(context: Context) {
             const checked = checkOwn('attempts', whole) as Attempt;
             await db.attempts.add(checked);
             await addLoose(db, [checked]);
+            await addUnbacked(db, [checked]);
             await putDigest(context, checked, []);
             await touch(context, [checked.studentId]);
             if (draftId !== null) await db.drafts.delete(draftId);

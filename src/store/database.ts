@@ -3,6 +3,7 @@ import type { Table } from 'dexie';
 import type { Practised } from '../tests-engine/progress/types.ts';
 import type { BlockRow, LooseRow } from './blocks.ts';
 import type { DerivedRow } from './derived.ts';
+import { NO_CARD, NO_WORDS } from './schema/migrations.ts';
 import type {
   Attempt,
   BlindMark,
@@ -33,6 +34,13 @@ export interface AudioSize {
   readonly bytes: number;
 }
 
+/** An attempt that is in no backup yet. */
+export interface UnbackedRow {
+  readonly attemptId: string;
+  readonly studentId: string;
+  readonly atMs: number;
+}
+
 export interface Database extends Dexie {
   readonly students: Table<Student, string>;
   readonly attempts: Table<Attempt, string>;
@@ -46,6 +54,7 @@ export interface Database extends Dexie {
   readonly derived: Table<DerivedRow, string>;
   readonly blocks: Table<BlockRow, string>;
   readonly loose: Table<LooseRow, string>;
+  readonly unbacked: Table<UnbackedRow, string>;
   readonly audio: Table<SavedAudio, string>;
   readonly audioSizes: Table<AudioSize, string>;
   readonly conflicts: Table<Conflict, string>;
@@ -101,6 +110,30 @@ export function makeDatabase(name: string): Database {
         );
       await old.table('loose').bulkAdd(loose);
     });
+  db.version(4)
+    .stores({ unbacked: 'attemptId, studentId, atMs' })
+    .upgrade(async (old) => {
+      for (const [table, fresh] of [
+        ['students', NO_CARD],
+        ['homework', NO_WORDS],
+      ] as const) {
+        await old
+          .table(table)
+          .toCollection()
+          .modify((row) => void Object.assign(row, { ...fresh, ...row }));
+        await old
+          .table('conflicts')
+          .filter((conflict) => conflict.table === table)
+          .modify(({ theirs }) => void Object.assign(theirs, { ...fresh, ...theirs }));
+      }
+      // What no backup held was told by the place of the last attempt that one did hold.
+      const held: number = (await old.table('meta').get('lastExportOrder'))?.value ?? 0;
+      const rows = (await old.table('digests').where('order').above(held).toArray()) as DigestRow[];
+      await old
+        .table('unbacked')
+        .bulkAdd(rows.map(({ attemptId, studentId, atMs }) => ({ attemptId, studentId, atMs })));
+      await old.table('meta').delete('lastExportOrder');
+    });
   return db;
 }
 
@@ -116,6 +149,7 @@ export const OF_A_STUDENT = [
   'derived',
   'blocks',
   'loose',
+  'unbacked',
   'audio',
   'audioSizes',
   'conflicts',

@@ -5,6 +5,7 @@ import { audio } from './audio.ts';
 import { backup } from './backup/index.ts';
 import { redigest } from './backup/merge.ts';
 import type { Context } from './context.ts';
+import { correct } from './correct.ts';
 import { makeDatabase } from './database.ts';
 import { derived } from './derived.ts';
 import { results } from './homework/results.ts';
@@ -74,7 +75,7 @@ export async function openStore(options: OpenOptions) {
       await asStoreProblem(() => db.open());
       if (await isNew(context)) throw new StoreProblem('evicted', 'the record was removed while it was open');
     },
-    attempts: attempts(context),
+    attempts: { ...attempts(context), ...correct(context) },
     students: students(context),
     derived: derived(context),
     audio: audio(context),

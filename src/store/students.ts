@@ -4,7 +4,8 @@ import { OF_A_STUDENT } from './database.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
-import type { Attempt, BlindMark, Homework, LessonNote, SavedAudio, Student } from './types.ts';
+import { NO_CARD, NO_WORDS } from './schema/migrations.ts';
+import type { Attempt, BlindMark, Homework, LessonNote, SavedAudio, Student, StudentCard } from './types.ts';
 
 /** Students and what a teacher writes about them. */
 export function students({ db, now }: Context) {
@@ -27,16 +28,27 @@ export function students({ db, now }: Context) {
           id: randomId(),
           name,
           instrument,
+          ...NO_CARD,
           createdAtMs: at(),
           thresholds: null,
         });
         await db.students.add(student as Student);
         return student as Student;
       }),
-    change: (
-      id: string,
-      change: Partial<Pick<Student, 'name' | 'instrument' | 'thresholds'>>,
-    ): Promise<void> =>
+    /** The only student, or a first one of this name where there is none; null where there are several. */
+    onlyOrFirst: (name: string, instrument: Instrument): Promise<Student | null> =>
+      asStoreProblem(() =>
+        // One transaction: two that ask at once, in this tab or another, are given the same student.
+        db.transaction('rw', db.students, async () => {
+          const [one, other] = await db.students.limit(2).toArray();
+          if (one) return other ? null : one;
+          const first = { id: randomId(), name, instrument, ...NO_CARD, createdAtMs: at(), thresholds: null };
+          const student = checkOwn('students', first) as Student;
+          await db.students.add(student);
+          return student;
+        }),
+      ),
+    change: (id: string, change: Partial<StudentCard>): Promise<void> =>
       asStoreProblem(() =>
         db.transaction('rw', db.students, async () => {
           const student = await db.students.get(id);
@@ -74,13 +86,16 @@ export function students({ db, now }: Context) {
       asStoreProblem(async () =>
         (await db.homework.where('studentId').equals(studentId).sortBy('createdAtMs')).reverse(),
       ),
-    setHomework: (given: Pick<Homework, 'studentId' | 'manner' | 'tests'>): Promise<Homework> =>
+    setHomework: (
+      given: Pick<Homework, 'studentId' | 'manner' | 'tests'> & Partial<Pick<Homework, 'dueOn' | 'text'>>,
+    ): Promise<Homework> =>
       asStoreProblem(() =>
         db.transaction('rw', [db.students, db.homework], async () => {
           await known(given.studentId);
           const homework = checkOwn('homework', {
             id: randomId(),
             createdAtMs: at(),
+            ...NO_WORDS,
             ...given,
           }) as Homework;
           await db.homework.add(homework);

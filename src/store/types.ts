@@ -18,10 +18,26 @@ export interface Student {
   /** Name or initials, as the teacher types them; 1…60 characters. Never leaves by link. */
   readonly name: string;
   readonly instrument: Instrument;
+  /** Name of a tuning of the instrument; null: its usual one. */
+  readonly tuningId: string | null;
+  /** The level and manner they usually play; null: whatever was chosen last. */
+  readonly level: number | null;
+  readonly manner: Manner | null;
+  /** Day of the lesson, 0 = Monday … 6 = Sunday. */
+  readonly lessonDay: number | null;
+  /** Group or class; empty: none. At most 60 characters. */
+  readonly group: string;
+  /** Day of the exam, "2026-11-28". */
+  readonly examOn: string | null;
+  /** For the teacher alone; may be empty, at most 2,000 characters. */
+  readonly remark: string;
   readonly createdAtMs: number;
   /** Lowest marks for "there" and "close" that hold for this student; null: those of the desk. */
   readonly thresholds: Thresholds | null;
 }
+
+/** What a teacher may change of a student. */
+export type StudentCard = Omit<Student, 'id' | 'createdAtMs'>;
 
 /** How a round trip became known: by the bleed, an earcup at the microphone, four notes, or the browser's own word. */
 export type LatencySource = 'loudspeaker' | 'earcup' | 'notes' | 'reported';
@@ -95,6 +111,10 @@ export interface Homework {
   readonly studentId: string;
   readonly createdAtMs: number;
   readonly manner: Manner;
+  /** Day it is to be done by, "2026-11-28"; null: none. */
+  readonly dueOn: string | null;
+  /** A line from the teacher; may be empty, at most 200 characters. */
+  readonly text: string;
   readonly tests: readonly PracticeTest[];
 }
 

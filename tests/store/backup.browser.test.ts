@@ -418,4 +418,33 @@ describe('the reminder', () => {
     await store.backup.exported();
     expect(await store.backup.state()).toMatchObject({ attemptsSince: 0, firstSinceMs: null });
   });
+
+  it('counts nothing that a backup just restored holds, and what was here besides', async () => {
+    const from = await filled();
+    const file = await from.backup.export();
+    const { exportedAtMs } = await unpackBackup(file);
+    const store = await fresh();
+    await store.backup.restore(file);
+    expect(await store.backup.state()).toEqual({
+      ...{ lastExportMs: exportedAtMs, attemptsSince: 0, firstSinceMs: null },
+    });
+    const { id } = await store.students.add('S', 'guitar');
+    const own = await store.attempts.finish(null, sampleAttempt(id, 0));
+    await store.backup.restore(file);
+    expect(await store.backup.state()).toMatchObject({ attemptsSince: 1, firstSinceMs: own.atMs });
+  });
+
+  it('counts results that came back although they are older than the last backup', async () => {
+    const pupil = await fresh();
+    const homeworkId = 'b'.repeat(32);
+    const me = await pupil.students.add('P', 'guitar');
+    const done = await pupil.attempts.finish(null, sampleAttempt(me.id, 0, homeworkId));
+    const results = await packResults(homeworkId, [done]);
+    const teacher = await fresh();
+    const student = await teacher.students.add('Q', 'guitar');
+    await teacher.attempts.finish(null, sampleAttempt(student.id, 1));
+    await teacher.backup.exported();
+    await teacher.results.add(results, student);
+    expect(await teacher.backup.state()).toMatchObject({ attemptsSince: 1, firstSinceMs: done.atMs });
+  });
 });

@@ -10,6 +10,7 @@ import { checkOwn } from '../../src/store/schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { markTask } from '../../src/tests-engine/index.ts';
 import { sec } from '../../src/music/units.ts';
+import { NO_CARD } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const DAY = 86_400_000;
@@ -111,7 +112,12 @@ const attempt = (n: number): Attempt => ({
   order: n,
 });
 const records = (given: Partial<Records>): Records => ({
-  students: [{ id: ID('a'), name: '=SUM(A1), "Bo"', instrument: 'guitar', createdAtMs: 0, thresholds: null }],
+  students: [
+    {
+      ...{ id: ID('a'), name: '=SUM(A1), "Bo"', instrument: 'guitar', createdAtMs: 0, thresholds: null },
+      ...NO_CARD,
+    },
+  ],
   attempts: [],
   overrides: [],
   lessonNotes: [],

@@ -4,6 +4,7 @@ import { effectiveMark, openStore } from '../../src/store/index.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
+import { NO_CARD, NO_WORDS } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const open: Store[] = [];
@@ -305,7 +306,7 @@ describe('a database of version 1', () => {
     });
     old.close();
     const store = await fresh(name);
-    expect(await store.students.all()).toEqual([{ ...student, thresholds: null }]);
+    expect(await store.students.all()).toEqual([{ ...student, ...NO_CARD, thresholds: null }]);
     const { records } = await unpackBackup(await store.backup.export());
     expect(records.attempts).toEqual([attempt]);
     expect(await store.attempts.get(attempt.id)).toEqual(attempt);
@@ -314,6 +315,56 @@ describe('a database of version 1', () => {
     const [conflict] = await store.backup.conflicts();
     await store.backup.decide(conflict!, 'theirs');
     expect(await store.students.get(id)).toMatchObject({ name: 'W', thresholds: null });
+  });
+});
+
+describe('a database of version 3', () => {
+  it('gains cards and the words of homework, and tells still what no backup holds', async () => {
+    const name = freshName();
+    const old = new Dexie(name);
+    old.version(3).stores({
+      ...{ students: 'id', attempts: 'id, [studentId+order], order, homeworkId' },
+      ...{ overrides: 'id, attemptId, studentId', lessonNotes: 'id, [studentId+atMs]' },
+      ...{ homework: 'id, studentId', blindMarks: 'id, attemptId, studentId', settings: 'key' },
+      ...{ drafts: 'id, studentId', digests: 'attemptId, [studentId+order], order, atMs' },
+      ...{ audio: 'attemptId, studentId', audioSizes: 'attemptId, studentId, order' },
+      ...{ conflicts: 'id, studentId', meta: 'key', derived: 'key, studentId, name' },
+      ...{ blocks: 'id, studentId, schema', loose: 'attemptId, studentId' },
+    });
+    await old.open();
+    const id = '9'.repeat(32);
+    const student = { id, name: 'V. O.', instrument: 'bass', createdAtMs: 1, thresholds: null };
+    const attempts = [5, 6, 7].map((order) => ({
+      ...{ ...sampleAttempt(id, 0), id: String(order).repeat(32), atMs: order, order },
+    }));
+    const { test } = attempts[0]!;
+    const homework = { id: '4'.repeat(32), studentId: id, createdAtMs: 2, manner: 'strict', tests: [test] };
+    await old.table('students').add(student);
+    await old.table('homework').add(homework);
+    await old.table('attempts').bulkAdd(attempts);
+    await old.table('digests').bulkAdd(
+      attempts.map((attempt) => ({
+        ...{ attemptId: attempt.id, studentId: id, order: attempt.order, atMs: attempt.atMs },
+        digest: practised(attempt),
+      })),
+    );
+    await old.table('meta').bulkAdd([
+      { key: 'lastExportMs', value: 100 },
+      { key: 'lastExportOrder', value: 5 },
+      { key: 'digestVersion', value: DIGEST_VERSION },
+      { key: 'bornMs', value: 1 },
+    ]);
+    old.close();
+    const store = await fresh(name);
+    expect(await store.students.all()).toEqual([{ ...student, ...NO_CARD }]);
+    expect(await store.students.homework(id)).toEqual([{ ...homework, ...NO_WORDS }]);
+    expect(await store.backup.state()).toEqual({ lastExportMs: 100, attemptsSince: 2, firstSinceMs: 6 });
+    await store.students.change(id, { examOn: '2027-06-14', lessonDay: 3, level: 4, manner: 'relaxed' });
+    await expect(store.students.change(id, { examOn: '2027-02-30' })).rejects.toThrow(/examOn: no such day/);
+    await expect(store.students.change(id, { level: 11 })).rejects.toThrow(/level/);
+    expect((await unpackBackup(await store.backup.export())).records.students).toEqual([
+      { ...student, ...NO_CARD, examOn: '2027-06-14', lessonDay: 3, level: 4, manner: 'relaxed' },
+    ]);
   });
 });
 

@@ -11,9 +11,7 @@ import { inWorker } from './inWorker.ts';
 import { merge, redigest } from './merge.ts';
 import type { MergeReport } from './merge.ts';
 import type { BackupState } from './reminder.ts';
-
-const LAST_EXPORT = 'lastExportMs';
-const LAST_EXPORT_ORDER = 'lastExportOrder';
+import { backupState, noteBackup } from './unbacked.ts';
 
 /** Take it with you: everything to one file and back. */
 export function backup(context: Context) {
@@ -36,26 +34,11 @@ export function backup(context: Context) {
     /** The file was handed to the user: the reminder rests. */
     exported: (): Promise<void> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.attempts, db.meta], async () => {
-          const newest = await db.attempts.orderBy('order').last();
-          await db.meta.put({ key: LAST_EXPORT, value: Math.floor(now()) });
-          await db.meta.put({ key: LAST_EXPORT_ORDER, value: newest?.order ?? 0 });
-        }),
+        db.transaction('rw', [db.unbacked, db.meta], () => noteBackup(db, 'all', Math.floor(now()))),
       ),
 
     /** What the reminder needs, see `backupDue`. */
-    state: (): Promise<BackupState> =>
-      asStoreProblem(() =>
-        db.transaction('r', [db.attempts, db.meta], async () => {
-          const since = (await db.meta.get(LAST_EXPORT_ORDER))?.value ?? 0;
-          const fresh = db.attempts.where('order').above(since);
-          return {
-            lastExportMs: (await db.meta.get(LAST_EXPORT))?.value ?? null,
-            attemptsSince: await fresh.count(),
-            firstSinceMs: (await fresh.first())?.atMs ?? null,
-          };
-        }),
-      ),
+    state: (): Promise<BackupState> => asStoreProblem(() => backupState(context)),
 
     /**
      * Merges a backup in, whole or not at all.
@@ -63,8 +46,10 @@ export function backup(context: Context) {
      */
     restore: (file: Uint8Array<ArrayBuffer>): Promise<MergeReport> =>
       asStoreProblem(async () => {
-        const { records, audio } = await unpackBackup(file);
-        const report = await merge(context, records, audio);
+        const { records, audio, exportedAtMs } = await unpackBackup(file);
+        // What came out of a backup is in one: that file. A clock that ran ahead then must not keep the reminder quiet.
+        const madeMs = Math.min(exportedAtMs, Math.floor(now()));
+        const report = await merge(context, records, audio, ({ held }) => noteBackup(db, held, madeMs));
         context.packSoon();
         return report;
       }),

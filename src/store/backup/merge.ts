@@ -19,6 +19,14 @@ export interface MergeReport {
   readonly audioAdded: number;
 }
 
+/** Attempts of a merge, for the account of what is in a backup. */
+export interface MergedAttempts {
+  /** Those that were not here. */
+  readonly fresh: readonly Attempt[];
+  /** Ids of those that are now here as they are in the file. */
+  readonly held: readonly string[];
+}
+
 type Row = Records[MergedTable][number];
 const keyOf = (row: Row): string => ('id' in row ? row.id : row.key);
 
@@ -26,11 +34,13 @@ const keyOf = (row: Row): string => ('id' in row ? row.id : row.key);
  * Merges records in, in one transaction: all or, on any error, nothing. By id: what is new is added, what
  * is the same is passed over, what differs goes beside ours as a conflict. Doing it twice, or two files in
  * either order, ends in the same records.
+ * @param settle called in the transaction once the records are in
  */
 export async function merge(
   context: Context,
   records: Records,
   audio: readonly SavedAudio[],
+  settle: (attempts: MergedAttempts) => Promise<void>,
 ): Promise<MergeReport> {
   const { db } = context;
   // Hashing waits for the crypto thread, which would end an IndexedDB transaction: so it is done before.
@@ -62,7 +72,12 @@ export async function merge(
         else conflicts.push(conflict(table, row, conflictIds.get(`${table} ${keyOf(row)}`)));
       }
       await db.table(table).bulkAdd(fresh);
-      if (table === 'attempts') await addLoose(db, fresh as Attempt[]);
+      if (table === 'attempts') {
+        await addLoose(db, fresh as Attempt[]);
+        const differ = new Set(conflicts.map(({ key }) => key));
+        const held = records.attempts.flatMap(({ id }) => (differ.has(id) ? [] : [id]));
+        await settle({ fresh: fresh as Attempt[], held });
+      }
       added[table] = fresh.length;
       for (const row of fresh)
         if (table === 'attempts') touched.add((row as Attempt).id);

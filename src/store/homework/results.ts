@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { merge } from '../backup/merge.ts';
+import { addUnbacked } from '../backup/unbacked.ts';
 import type { MergeReport } from '../backup/merge.ts';
 import type { Context } from '../context.ts';
 import { asStoreProblem, ImportProblem } from '../problem.ts';
@@ -73,8 +74,18 @@ export function results(context: Context) {
         if (studentId === undefined || !(await db.students.get(studentId)))
           throw new ImportProblem('unknown-homework', `homework ${homeworkId} was not set on this machine`);
         const records = Object.fromEntries(TABLE_NAMES.map((table) => [table, []])) as unknown as Records;
-        const owned = attempts.map((attempt) => ({ ...attempt, studentId }));
-        return { ...(await merge(context, { ...records, attempts: owned }, [])), studentId };
+        // One that was moved to another student since it came stays there.
+        const here = await db.attempts.bulkGet(attempts.map(({ id }) => id));
+        const owned = attempts.map((attempt, i) => ({
+          ...attempt,
+          studentId: here[i]?.studentId ?? studentId,
+        }));
+        return {
+          ...(await merge(context, { ...records, attempts: owned }, [], ({ fresh }) =>
+            addUnbacked(db, fresh),
+          )),
+          studentId,
+        };
       }),
   };
 }

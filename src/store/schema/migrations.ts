@@ -1,7 +1,7 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 2;
+export const SCHEMA_VERSION = 3;
 
 /** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
@@ -13,6 +13,34 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
     isObject(records) && Array.isArray(records['students'])
       ? { ...records, students: records['students'].map(withoutThresholds) }
       : records,
+  // A student has a card, homework a day and a line: nothing had been said of either.
+  2: (records) =>
+    isObject(records)
+      ? {
+          ...records,
+          ...withRows(records, 'students', NO_CARD),
+          ...withRows(records, 'homework', NO_WORDS),
+        }
+      : records,
+};
+
+/** What a student of version 2 has no word of, and homework. */
+export const NO_CARD = {
+  tuningId: null,
+  level: null,
+  manner: null,
+  lessonDay: null,
+  group: '',
+  examOn: null,
+  remark: '',
+} as const;
+export const NO_WORDS = { dueOn: null, text: '' } as const;
+
+const withRows = (records: Record<string, unknown>, table: string, fresh: object): object => {
+  const rows = records[table];
+  return Array.isArray(rows)
+    ? { [table]: rows.map((row: unknown) => (isObject(row) ? { ...fresh, ...row } : row)) }
+    : {};
 };
 
 const isObject = (value: unknown): value is Record<string, unknown> =>

@@ -20,7 +20,7 @@ import {
   verdictKind,
   whole,
 } from '../../music/schema/index.ts';
-import { MOST_ROWS, name } from './parts.ts';
+import { day, MOST_ROWS, name } from './parts.ts';
 
 export { firstIssue } from '../../music/schema/index.ts';
 
@@ -78,6 +78,13 @@ export const tables = {
     id,
     name,
     instrument,
+    tuningId: v.nullable(v.pipe(text(60), v.minLength(1))),
+    level: v.nullable(whole([1, 10])),
+    manner: v.nullable(manner),
+    lessonDay: v.nullable(whole([0, 6])),
+    group: text(60),
+    examOn: v.nullable(day),
+    remark: text(2000),
     createdAtMs: instant,
     thresholds: v.nullable(thresholds),
   }),
@@ -101,6 +108,8 @@ export const tables = {
     studentId: id,
     createdAtMs: instant,
     manner,
+    dueOn: v.nullable(day),
+    text: text(200),
     tests: v.pipe(v.array(practiceTest), v.minLength(1), v.maxLength(100)),
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),

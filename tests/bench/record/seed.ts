@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
+import { NO_CARD, NO_WORDS } from '../../../src/store/schema/migrations.ts';
 import { makeTest, markTask } from '../../../src/tests-engine/index.ts';
 import { packBackup } from '../../store/support/backup.ts';
 import { learner, source } from '../../tests-engine/progress/learner.ts';
@@ -73,6 +74,7 @@ export async function seedFile(size: Size, cache: string): Promise<{ path: strin
       name: `${String.fromCharCode(65 + (n % 26))}. ${String.fromCharCode(75 + Math.floor(n / 26))}.`,
       instrument: 'guitar',
       createdAtMs: shift,
+      ...NO_CARD,
       thresholds: null,
     })),
     attempts: moved,
@@ -99,6 +101,7 @@ export async function seedFile(size: Size, cache: string): Promise<{ path: strin
       studentId: studentId(n),
       createdAtMs: shift,
       manner: 'strict',
+      ...NO_WORDS,
       tests: moved.slice(n, n + 3).map(({ test }) => test),
     })),
     blindMarks: [],

@@ -18,7 +18,13 @@ export function sampleBackup(attemptCount = 6) {
     order: 1e12 + n,
   }));
   const records: Records = {
-    students: [{ id: studentId, name: 'A. B.', instrument: 'guitar', createdAtMs: 1e12, thresholds: null }],
+    students: [
+      {
+        ...{ id: studentId, name: 'A. B.', instrument: 'guitar', tuningId: null, level: null, manner: null },
+        ...{ lessonDay: 1, group: 'Tuesdays', examOn: '2027-06-14', remark: 'r' },
+        ...{ createdAtMs: 1e12, thresholds: null },
+      },
+    ],
     attempts,
     overrides: [
       {
@@ -27,7 +33,12 @@ export function sampleBackup(attemptCount = 6) {
       },
     ],
     lessonNotes: [{ id: ID(3), studentId, atMs: 1e12, text: 'n' }],
-    homework: [{ id: ID(4), studentId, createdAtMs: 1e12, manner: 'strict', tests: [attempts[1]!.test] }],
+    homework: [
+      {
+        ...{ id: ID(4), studentId, createdAtMs: 1e12, manner: 'strict', dueOn: '2026-12-05', text: 'slowly' },
+        tests: [attempts[1]!.test],
+      },
+    ],
     blindMarks: [{ id: ID(5), attemptId: ID(101), studentId, rater: 'kt', value: 70, atMs: 1e12 }],
     settings: [{ key: 'k', value: { a: [1, null, 'x'] } }],
   };
