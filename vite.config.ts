@@ -44,6 +44,7 @@ const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
   'homework',
+  'lesson',
   'main-job',
   'own-phrases',
   'phrases',

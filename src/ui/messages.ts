@@ -170,6 +170,7 @@ export const MESSAGES = {
 
   'result.title': 'Your take',
   'result.keys': 'Space or Page Down takes the next test. Page Up plays the same again.',
+  'result.keys.unmarked': 'Space or Page Down plays it again. Page Up takes the next test.',
   'result.of': 'of 100',
   'result.there': 'There',
   'result.close': 'Close',

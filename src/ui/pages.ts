@@ -8,6 +8,7 @@ const LATER = {
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),
+  who: () => import('./screens/Who.svelte'),
   results: () => import('./screens/ResultsLink.svelte'),
   phrases: () => import('./screens/phrases/PhrasesPage.svelte'),
   about: () => import('./screens/About.svelte'),

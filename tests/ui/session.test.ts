@@ -186,6 +186,24 @@ describe('what goes wrong', () => {
     await on.settle();
     expect(on.session.state!.take).toEqual({ status: 'void', reason: 'hidden' });
     expect(on.kept).toEqual([{ marked: null, programme: HOMEWORK }]);
+    // Going on plays the same again, turning back takes the next.
+    on.session.send(on.session.atResult.onward);
+    expect(on.session.state).toMatchObject({ attempt: 2 });
+    expect(on.said.filter((word) => word.startsWith('next'))).toEqual([]);
+  });
+  it('a take that could not be marked is played again by going on; a marked one is followed by the next test', async () => {
+    const on = stage(plain);
+    await on.toTake();
+    await on.ends();
+    const { session } = on;
+    expect([session.unmarked, session.atResult.onward.type]).toEqual([false, 'goOn']);
+    session.marked = {
+      ...session.marked!,
+      mark: { ...session.marked!.mark, mark: null, reason: 'too-quiet' },
+    };
+    expect([session.unmarked, session.atResult.onward.type]).toEqual([true, 'back']);
+    session.send(session.atResult.back);
+    expect(on.said.at(-1)).toBe('next after homework');
   });
   it('a microphone that stays shut leaves the task before its first step', async () => {
     const on = stage(plain, { open: async () => null });

@@ -17,7 +17,11 @@ export const PRACTICE_MESSAGES = {
     'Free some space on the disk, or lower the limit for sound on the data page, then try again. Until then keep this page open.',
   'record.save-again': 'Try to save again',
   'record.saved': 'In the record of {name}',
-  'record.for': 'Playing as {name}',
+  'player.label': 'Playing:',
+  'player.nobody': 'Who plays?',
+  'player.else': 'Somebody else …',
+  'player.ask': 'Who plays?',
+  'player.told-apart': '{name} ({what})',
 
   'practice.title': 'Today’s practice',
   'practice.intro':
@@ -152,6 +156,13 @@ export const PRACTICE_MESSAGES = {
   'attempt.hear': 'Hear the take',
   'attempt.silent': 'The sound of this take was not saved.',
 
+  'attempt.wrong-record': 'Move or delete this test',
+  'attempt.move': 'Move it to the record of',
+  'attempt.moved': 'It is now in the record of {name}.',
+  'attempt.delete': 'Delete this test',
+  'attempt.delete.sure':
+    'Delete this test with its marks, remarks and sound? Files exported earlier remain where they are.',
+
   'blind.title': 'Mark takes blind',
   'blind.intro':
     'Hear the take and give it 0 to 100 before you see the machine’s mark. This gathers what is still missing: how well the marks agree with teachers over a backing.',
@@ -171,6 +182,17 @@ export const PRACTICE_MESSAGES = {
   'sheet.how-many': 'Tests on the sheet',
 
   'homework.title': 'Homework',
+  'nav.homework': 'Homework ({left})',
+  'homework.waits': 'Homework from your teacher is waiting.',
+  'homework.left': 'Homework: {left} of {count} tests left.',
+  'homework.left.here': '{left} of {count} left',
+  'homework.left.none': 'All done',
+  'homework.go': 'Go to your homework',
+  'homework.unmarked': 'not marked yet: play it again',
+  'homework.away': 'Put this homework away',
+  'homework.others': 'Other homework',
+  'homework.other': '{count} tests',
+  'homework.other.one': 'One test',
   'homework.intro': '{count} tests from your teacher, to be played in the {manner} manner.',
   'homework.intro.one': 'One test from your teacher, to be played in the {manner} manner.',
   'homework.test': 'Test {number}',
@@ -193,6 +215,7 @@ export const PRACTICE_MESSAGES = {
   'data.backup.age.one': 'The last backup is a day old.',
   'data.backup.later': 'Not today',
   'data.backup.today': 'The last backup is from today.',
+  'data.backup.whole': 'Everything here is in a backup.',
   'data.backup.since': '{count} tests are in no backup.',
   'data.backup.since.one': 'One test is in no backup.',
   'data.working': 'Working on the file',

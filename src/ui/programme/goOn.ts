@@ -3,13 +3,14 @@ import { nextOf } from '../record/next.ts';
 import { freshSeed, prepareFor, testFor } from '../session/choose.ts';
 import type { Session } from '../session/session.svelte.ts';
 import { settings } from '../settings/settings.svelte.ts';
-import { go } from '../state/route.svelte.ts';
+import { go, goTo } from '../state/route.svelte.ts';
 
 /** Carries out what the programme says comes after a task. */
 export async function goOn(session: Session, programme: Programme, last: Task): Promise<void> {
   const { manner } = settings.now;
   const next = coming(programme, last, freshSeed);
-  if (next.do === 'page') return go(next.page);
+  if (next.do === 'page')
+    return programme.from === 'homework' ? goTo(`/homework/${programme.homeworkId}`) : go(next.page);
   if (next.do === 'begin') return session.begin(next.task, manner, next.programme);
   const chosen = next.do === 'choose' ? await nextOf(next.kind) : null;
   if (chosen) return session.begin(chosen.test, manner, programme);

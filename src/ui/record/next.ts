@@ -1,8 +1,8 @@
 import type { TestKind } from '../../music/score.ts';
 import type { Choice } from '../../tests-engine/index.ts';
 import type { Json } from '../../store/index.ts';
-import { tuningOf } from '../session/choose.ts';
 import { settings } from '../settings/settings.svelte.ts';
+import { stringsOf } from './card.ts';
 import { record } from './record.svelte.ts';
 import { RULE, think } from './think/think.ts';
 
@@ -15,7 +15,7 @@ export async function nextOf(kind: TestKind): Promise<Choice | null> {
   if (!student) return null;
   const { manner, level } = settings.now;
   const { instrument } = student;
-  const tuning = tuningOf({ ...settings.now, instrument }).strings;
+  const tuning = stringsOf(student);
   const { there } = record.usualThresholds;
   const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning]);
   const choice = await record.use((store) =>

@@ -7,6 +7,7 @@ import type {
   Store,
   StoreProblemCode,
   Student,
+  StudentCard,
   Thresholds,
 } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, DIGEST_VERSION, practised } from '../../tests-engine/index.ts';
@@ -16,6 +17,8 @@ import { t } from '../messages.ts';
 import type { Marked } from '../session/types.ts';
 import type { Keeper } from '../session/edges.ts';
 import { settings } from '../settings/settings.svelte.ts';
+import { followCard } from './card.ts';
+import { toldApart } from './names.ts';
 import { squeeze } from './squeeze.ts';
 import { checkedThresholds } from './thresholds.ts';
 
@@ -70,6 +73,8 @@ class Keeping implements Keeper {
   store = $state.raw<Store | null>(null);
   problem = $state.raw<StoreProblemCode | null>(null);
   student = $state.raw<Student | null>(null);
+  /** Everybody in the record, by name. */
+  students = $state.raw<readonly Student[]>([]);
   lost = $state.raw<readonly Draft[]>([]);
   /** Attempt written last, for the result screen. */
   last = $state.raw<Attempt | null>(null);
@@ -112,7 +117,8 @@ class Keeping implements Keeper {
       ]);
       this.lost = lost;
       if (store.evicted) this.problem = 'evicted';
-      this.student = typeof id === 'string' ? await store.students.get(id) : null;
+      await this.#look(store);
+      this.student = this.students.find((one) => one.id === id) ?? null;
       this.#deskThresholds = checkedThresholds(thresholds) ?? DEFAULT_THRESHOLDS;
       this.store = store;
       return store;
@@ -156,7 +162,7 @@ class Keeping implements Keeper {
     await this.use(async (store) => {
       if (student) {
         await store.students.change(student.id, { thresholds });
-        if (this.student?.id === student.id) this.student = await store.students.get(student.id);
+        await this.#look(store);
       } else {
         this.#deskThresholds = thresholds ?? DEFAULT_THRESHOLDS;
         await store.settings.set(THRESHOLDS, { ...this.#deskThresholds });
@@ -164,20 +170,53 @@ class Keeping implements Keeper {
     });
   }
 
-  /** From now on takes are of this student. */
-  choose(student: Student): Promise<unknown> {
-    this.student = student;
-    return this.use((store) => store.settings.set(STUDENT, student.id));
+  async #look(store: Store): Promise<void> {
+    this.students = await store.students.all();
+    const { student } = this;
+    if (student) this.student = this.students.find(({ id }) => id === student.id) ?? null;
+  }
+  /** Reads again who is here: after somebody was added, changed or deleted. */
+  lookAround(): Promise<unknown> {
+    return this.use((store) => this.#look(store));
+  }
+  /** A student's name, with what tells them from others of the same name. */
+  nameOf(student: Student): string {
+    const what = toldApart(student, this.students, (instrument) => t(`check.instrument.${instrument}`));
+    return what === null ? student.name : t('player.told-apart', { name: student.name, what });
   }
 
-  /** Who plays: the one chosen, or on a student's own machine a first one called "Me". */
+  /** From now on takes are of this student, whose card says what they play, and how. */
+  choose(student: Student): Promise<unknown> {
+    this.student = student;
+    followCard(student);
+    return this.use(async (store) => {
+      await store.settings.set(STUDENT, student.id);
+      await this.#look(store);
+      // A take that nobody could be asked about.
+      if (this.unsaved.some(({ studentId }) => studentId === null)) void this.saveAgain();
+    });
+  }
+  /** Changes the card of a student; for whoever plays it holds at once. */
+  async setCard(id: string, card: Partial<StudentCard>): Promise<void> {
+    await this.use(async (store) => {
+      await store.students.change(id, card);
+      await this.#look(store);
+    });
+    // Only what was changed: a level chosen on the start page stays.
+    if (this.student?.id === id) followCard({ ...settings.now, ...card });
+  }
+  /** Several could play and nobody was chosen: a take would go to a record that nobody named. */
+  get mustAsk(): boolean {
+    return this.student === null && this.students.length > 1;
+  }
+
+  /** Who plays: the one chosen, or on a student's own machine the only one, called "Me" at first; null: {@link mustAsk}. */
   async player(): Promise<Student | null> {
     return this.use(async (store) => {
       const here = this.student && (await store.students.get(this.student.id));
       if (here) return here;
-      const [first] = await store.students.all();
-      const student = first ?? (await store.students.add(t('record.me'), settings.now.instrument));
-      await this.choose(student);
+      const student = await store.students.onlyOrFirst(t('record.me'), settings.now.instrument);
+      if (student) await this.choose(student);
       return student;
     });
   }

@@ -80,6 +80,17 @@ export class Session {
     return this.state !== null && !OFF_STAGE.includes(this.state.step);
   }
 
+  /** The take has no mark: it was void, or could not be heard well enough. */
+  get unmarked(): boolean {
+    return this.state?.take.status === 'void' || this.marked?.mark.mark === null;
+  }
+
+  /** What going on and turning back do at the result: a take without a mark is played again first of all. */
+  get atResult(): { readonly onward: ProcedureEvent; readonly back: ProcedureEvent } {
+    const [next, again] = [{ type: 'goOn' }, { type: 'back' }] as const;
+    return this.unmarked ? { onward: again, back: next } : { onward: next, back: again };
+  }
+
   /** The test with the tempo and half that now hold. */
   get sounded(): Task | null {
     const { test, state } = this;

@@ -8,6 +8,7 @@ export const ROUTES = [
   'teacher',
   'data',
   'homework',
+  'who',
   'phrases',
   'about',
   'licences',
@@ -50,11 +51,15 @@ export function followAddress(): () => void {
   return () => window.removeEventListener('hashchange', read);
 }
 
+/** Goes to an address (what stands after `#`); `replace` leaves no step back to the page left. */
+export function goTo(hash: string, replace = false): void {
+  if (replace) {
+    history.replaceState(null, '', `#${hash}`);
+    current = parseRoute(hash);
+  } else location.hash = `#${hash}`;
+}
+
 /** Goes to a page; `replace` leaves no step back to the page left. */
 export function go(name: RouteName, replace = false): void {
-  const hash = name === 'start' ? '#/' : `#/${name}`;
-  if (replace) {
-    history.replaceState(null, '', hash);
-    current = parseRoute(hash);
-  } else location.hash = hash;
+  goTo(name === 'start' ? '/' : `/${name}`, replace);
 }

@@ -1,0 +1,84 @@
+import type { PracticeTest } from '../../music/score.ts';
+import type { Attempt, HomeworkOffer, Store } from '../../store/index.ts';
+import { record } from './record.svelte.ts';
+
+const KEY = 'homework';
+/** As many as a term brings; older ones that are done make room. */
+const MOST = 12;
+
+/** Homework as the student has it: what the link brought and what was played of it. */
+export interface KeptHomework {
+  readonly fragment: string;
+  readonly offer: HomeworkOffer;
+  /** Oldest first. */
+  readonly attempts: readonly Attempt[];
+  /** Indexes of the tests that have no marked attempt yet. */
+  readonly left: readonly number[];
+}
+
+/** The attempts of one of its tests. */
+export function attemptsAt(
+  { tests }: Pick<HomeworkOffer, 'tests'>,
+  attempts: readonly Attempt[],
+  index: number,
+) {
+  const wanted = wordOf(tests[index]!);
+  return attempts.filter(({ test }) => wordOf(test) === wanted);
+}
+// Slower or by halves it is still that test: what is asked for is its phrase.
+const wordOf = ({ phrase, seed, key }: PracticeTest): string => JSON.stringify([seed, key, phrase]);
+
+/** The tests without a marked attempt. */
+export const leftOf = (offer: Pick<HomeworkOffer, 'tests'>, attempts: readonly Attempt[]): number[] =>
+  offer.tests.flatMap((_, index) =>
+    attemptsAt(offer, attempts, index).some(({ mark }) => mark.mark !== null) ? [] : [index],
+  );
+
+/** The homework of this machine's student, newest first. It stays until newer pushes it out, or it is put away. */
+class Homeworks {
+  list = $state.raw<readonly KeptHomework[]>([]);
+  /** The newest of which something is left to do. */
+  readonly open = $derived(this.list.find(({ left }) => left.length > 0) ?? null);
+
+  /** Reads it again. What cannot be read any more is passed over. */
+  look(): Promise<unknown> {
+    return record.use(async (store) => {
+      const { readHomework } = await import('../../store/index.ts');
+      const found: KeptHomework[] = [];
+      for (const fragment of await kept(store)) {
+        const offer = await readHomework(fragment).catch(() => null);
+        if (!offer) continue;
+        const attempts = await store.attempts.ofHomework(offer.homeworkId);
+        found.push({ fragment, offer, attempts, left: leftOf(offer, attempts) });
+      }
+      this.list = found;
+    });
+  }
+
+  /** Keeps what a link brought, before any earlier; the same homework again takes its own place. */
+  async keep(fragment: string, { homeworkId }: HomeworkOffer): Promise<void> {
+    const others = this.list.filter(({ offer }) => offer.homeworkId !== homeworkId);
+    await this.#write([fragment, ...others.map((one) => one.fragment)].slice(0, MOST));
+  }
+
+  /** Out of the list, whether done or not; what was played of it stays in the record. */
+  async putAway(homeworkId: string): Promise<void> {
+    await this.#write(
+      this.list.filter(({ offer }) => offer.homeworkId !== homeworkId).map(({ fragment }) => fragment),
+    );
+  }
+
+  async #write(fragments: readonly string[]): Promise<void> {
+    await record.use((store) => store.settings.set(KEY, fragments));
+    await this.look();
+  }
+}
+
+/** One fragment alone is what earlier versions kept. */
+async function kept(store: Store): Promise<readonly string[]> {
+  const value = await store.settings.get(KEY);
+  if (typeof value === 'string') return [value];
+  return Array.isArray(value) ? value.filter((one) => typeof one === 'string') : [];
+}
+
+export const homeworks = new Homeworks();
