@@ -204,6 +204,7 @@ export const MESSAGES = {
   'result.lost.continuity': 'Continuity',
   'result.bias.late': 'On the whole {ms} ms late',
   'result.bias.early': 'On the whole {ms} ms early',
+  'result.bias.uncounted': '{ms} ms of that are neither counted nor drawn.',
   'result.bias.none': 'On the beat as a whole',
   'result.uneven': 'Uneven by {ms} ms',
   'result.tuning': 'Your instrument stands {cents} cents from concert pitch',

@@ -101,6 +101,18 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     ]);
   });
 
+  it('calls one late note of eleven late and draws the others on the line, though the latency was not measured', async () => {
+    await arm(page, await playedTake(melody, { 5: { laterSec: 0.18 } }));
+    await back(page);
+    await straightToTheCount(page);
+    await result(page);
+    expect(await verdicts(page)).toEqual(melody.phrase.notes.map((_, i) => (i === 5 ? 'late' : 'right')));
+    const times = await page.locator('details tbody tr td:nth-child(3)').allTextContents();
+    const ms = times.map((text) => Number(text.replace('−', '-')));
+    expect(Math.abs(ms[5]! - 180)).toBeLessThanOrEqual(10);
+    expect(Math.max(...ms.map((x, i) => (i === 5 ? 0 : Math.abs(x))))).toBeLessThanOrEqual(10);
+  });
+
   it('does not mark silence, and says so with a remedy', async () => {
     await back(page);
     await straightToTheCount(page);

@@ -37,7 +37,8 @@ export function account(reading: Reading, rule: Rule): Account {
   const { time } = rule;
   const kept = beat ? rule.displaced : 0;
   const answers: Answer[] = [];
-  const parts = { notes: 0, rhythm: 0, pulse: 0, continuity: 0 };
+  // A lead that lies beside the take's own centre is time as well.
+  const parts = { notes: 0, rhythm: reading.toll, pulse: 0, continuity: 0 };
   let before: Answer | null = null;
   for (const { i, j, source, restart } of matches) {
     const off = s[j] - t[i];

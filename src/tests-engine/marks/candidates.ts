@@ -1,10 +1,9 @@
 import { TUNING, type Rule } from './rule.ts';
-import { FREE_LEAD_SEC } from './tolerances.ts';
 import type { Lists } from './search.ts';
 import type { Transposition } from './types.ts';
 
 /**
- * Tempos, keys and leads that are offered, of which the alignment picks the kindest. They stand at fixed distances,
+ * Tempos and keys that are offered, of which the alignment picks the kindest. They stand at fixed distances,
  * from a middle that a millisecond or a cent on one note hardly moves, so that the mark, a minimum over them, is as
  * smooth as the mark in one of them.
  */
@@ -107,14 +106,4 @@ function tuning({ t, p, s, q }: Lists, base: number): number {
       pull += w * d;
     }
   return Math.max(-TUNING, Math.min(TUNING, pull / sum));
-}
-
-/** Leads are tried so far apart: half of it is little beside the 40 ms and more that are free. */
-const LEAD_APART_SEC = 0.02;
-
-/** Seconds by which the whole take may lie after the backing at no cost, ascending: inside what is free and what is unknown. */
-export function leadsOf(latencySec: number): number[] {
-  const most = (sec: number): number => Math.floor(sec / LEAD_APART_SEC + 1e-9);
-  const [early, late] = [most(FREE_LEAD_SEC + latencySec), most(latencySec)];
-  return Array.from({ length: early + late + 1 }, (_, k) => (k - early) * LEAD_APART_SEC);
 }

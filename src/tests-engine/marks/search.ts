@@ -1,5 +1,5 @@
 import { align, alignCost, type Alignment } from './align.ts';
-import { keysOf, leadsOf, tempos } from './candidates.ts';
+import { keysOf, tempos } from './candidates.ts';
 import type { Frame } from './cost.ts';
 import { line, type Line } from './line.ts';
 import type { Rule } from './rule.ts';
@@ -19,11 +19,13 @@ export interface Reading extends Alignment {
   readonly rate: number;
   readonly shift: number;
   readonly frame: Frame;
+  /** Points, of its cost, for lying beside the take's own centre (`backing.ts`); 0 at one's own tempo. */
+  readonly toll: number;
   /** Own tempo: the one straight tempo that fits best, on the frame's clock; null on the backing. */
   readonly straight: Line | null;
 }
 
-/** A clock for the played notes, or what a stretch of neighbouring clocks has in common: a bound for all of them. */
+/** A tempo for the played notes, or what a stretch of neighbouring clocks has in common: a bound for all of them. */
 interface Clocked extends Pick<Frame, 's' | 'tol' | 'stepWidth' | 'borrow' | 'slack'> {
   readonly start: number;
   readonly rate: number;
@@ -108,7 +110,7 @@ function kindestOf(
     }
   const [time, key] = [found.times[0], found.keys[0]];
   const { start, rate } = clocks.over(time, time);
-  return { ...best, start, rate, shift: keys[key], frame: frameOf(found), straight: null };
+  return { ...best, start, rate, shift: keys[key], frame: frameOf(found), toll: 0, straight: null };
 }
 
 const alone = (time: number, key: number): Stretch => ({ times: [time, time], keys: [key, key] });
@@ -194,33 +196,4 @@ function anchored(reading: Reading): Reading {
     frame: { ...reading.frame, s: reading.frame.s.map((x) => x - start) },
     straight: { start: 0, rate },
   };
-}
-
-/** Against the backing: only a steady lead or lag inside what is unknown is taken out. */
-export function bestOnBacking(
-  lists: Lists,
-  limits: Limits,
-  rule: Rule,
-  transposition: Transposition,
-  latencySec: number,
-): Reading {
-  const leads = leadsOf(latencySec);
-  const clocks: Clocks = {
-    count: leads.length,
-    first: leads.indexOf(0),
-    over: (a, b) => {
-      const start = (leads[a] + leads[b]) / 2;
-      const give = (leads[b] - leads[a]) / 2;
-      return {
-        start,
-        rate: 1,
-        s: clockedBy(lists.s, start, 1),
-        tol: give > 0 ? limits.tol.map((x) => x + give) : limits.tol,
-        stepWidth: limits.stepWidth,
-        borrow: limits.borrow,
-        slack: 0,
-      };
-    },
-  };
-  return kindestOf(lists, limits, rule, clocks, keysOf(lists, rule, transposition));
 }

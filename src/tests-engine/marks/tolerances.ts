@@ -10,8 +10,8 @@ export const EAR_SEC = 0.01;
 export const FREE_LEAD_SEC = 0.03;
 /** Unmeasured latency: round trips seen were 81...125 ms; twice that bounds what may be taken out. */
 export const UNKNOWN_LATENCY_SEC = 0.25;
-/** Of the latency's half-width, what widens each note's own limit as well. */
-const LATENCY_WIDENING_SEC = 0.03;
+/** Of the latency's half-width, what widens each note's own limit as well: the take's centre is known no better. */
+const LATENCY_WIDENING_SEC = 0.01;
 /** From full credit to none: 200 ms, so that 1 ms on every note at once costs half a mark. */
 const RAMP_SEC = 0.2;
 /** A swung off-beat's limit: covers straight to swung at moderate tempi. */

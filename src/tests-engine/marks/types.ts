@@ -2,7 +2,7 @@ import type { HeardReason } from '../../music/notes.ts';
 import type { Thresholds } from './thresholds.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
-export const MARKER_VERSION = 4;
+export const MARKER_VERSION = 5;
 
 /** `backing`: absolute time against the backing. `free`: tempo and start are the player's own. */
 export type Clock = 'backing' | 'free';
@@ -48,7 +48,7 @@ export interface NoteVerdict {
   readonly targetIndex: number | null;
   /** Index into the played notes; null for a missed note. */
   readonly playedIndex: number | null;
-  /** Played minus due, after the take's own bias where that costs nothing; ms; null if missed or extra. */
+  /** Played minus due, from where the take as a whole lies as far as that costs nothing; ms; null if missed or extra. */
   readonly errorMs: number | null;
   /** Played minus written after the allowed transposition, semitones; null where pitch does not count. */
   readonly errorSemitones: number | null;
@@ -125,7 +125,7 @@ export interface Mark {
   /** In order of time; extras stand where they sounded. */
   readonly verdicts: readonly NoteVerdict[];
   readonly timing: {
-    /** Median of played minus due, ms: + is late. null with fewer than three matched notes. */
+    /** Median of played minus due, ms, what costs nothing included: + is late. null with fewer than three matched notes. */
     readonly biasMs: number | null;
     /** Spread (robust s.d.) around the bias, ms. */
     readonly unevennessMs: number | null;

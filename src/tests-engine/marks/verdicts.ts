@@ -1,4 +1,5 @@
 import type { Account, Answer } from './account.ts';
+import { WINDOW } from './cost.ts';
 import type { Rule } from './rule.ts';
 import type { Reading } from './search.ts';
 import type { NoteVerdict, VerdictKind } from './types.ts';
@@ -8,10 +9,26 @@ export const UNCLEAR = 0.5;
 /** A note is the nearest one to its pitch. */
 export const PITCH_EDGE = 0.5;
 
-function kindOf(a: Answer, unclear: boolean): VerdictKind {
+function kindOf(a: Answer, before: readonly Answer[], unclear: boolean): VerdictKind {
   if (!unclear && Math.abs(a.pitchError) > PITCH_EDGE) return 'wrong';
-  if (Math.abs(a.timeError) <= a.timeLimit) return 'right';
-  return a.timeError > 0 ? 'late' : 'early';
+  const off = stepOf(a, before);
+  if (Math.abs(off) <= a.timeLimit) return 'right';
+  return off > 0 ? 'late' : 'early';
+}
+
+/**
+ * Time error in the words' sense: a note of a displaced passage after one that fell out of it is in step with those
+ * before that one, not early.
+ */
+function stepOf(a: Answer, before: readonly Answer[]): number {
+  let off = a.timeError;
+  if (!a.inStep || a.restart || Math.abs(off) <= a.timeLimit) return off;
+  for (let k = before.length - 1; k >= 0 && a.i - before[k].i <= WINDOW && before[k].i < a.i; k--) {
+    const step = a.e - before[k].e;
+    if (Math.abs(step) < Math.abs(off)) off = step;
+    if (before[k].restart) break;
+  }
+  return off;
 }
 
 /** Wrong in pitch and wholly out of time: a missed note and an extra one, which is what it costs. */
@@ -30,7 +47,7 @@ export function verdicts(
   const last = new Map<number, Answer>();
   for (const a of answers) if (!strayed(a, rule)) last.set(a.i, a);
   const used = new Set<number>();
-  for (const a of answers) {
+  for (const [k, a] of answers.entries()) {
     const unclear = confidence(a.j) < UNCLEAR;
     if (last.get(a.i) !== a) {
       found.push({ at: frame.s[a.j], verdict: extra(a.j, unclear) });
@@ -41,7 +58,7 @@ export function verdicts(
     found.push({
       at: frame.s[a.j],
       verdict: {
-        kind: kindOf(a, unclear),
+        kind: kindOf(a, answers.slice(Math.max(0, k - WINDOW), k), unclear),
         targetIndex: a.i,
         playedIndex: a.j,
         errorMs: round(a.e * rate * 1000),

@@ -29,7 +29,9 @@ export function beatReadings(ev: Evidence, out: Sayings): void {
   }
   const even = unevennessMs !== null && unevennessMs < UNEVEN_MS;
   if (ev.clock === 'backing' && biasMs !== null && even && off >= open.length / 2) {
-    out.say(biasMs > 0 ? 'steady-late' : 'steady-early', lost, { ms: Math.abs(round(biasMs, 1)) });
+    // As it is drawn: what was taken out is not told.
+    const ms = biasMs - ev.reading.start * 1000;
+    out.say(ms > 0 ? 'steady-late' : 'steady-early', lost, { ms: Math.abs(round(ms, 1)) });
     return;
   }
   const bothWays = early.length > 0 && late.length > 0 && off >= 3;

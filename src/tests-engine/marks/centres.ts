@@ -1,0 +1,98 @@
+import { alignCost } from './align.ts';
+import type { Frame } from './cost.ts';
+import { beyond, sharpLeast } from './lead.ts';
+import type { Rule } from './rule.ts';
+
+/** A lead that can be taken out, and the places of the take, by number, that come to it: more than one at an end alone. */
+export interface Option {
+  readonly lead: number;
+  readonly from: number;
+  readonly to: number;
+  /** What the sharp reading costs at least in the cheapest of them. */
+  readonly least: number;
+}
+
+/**
+ * What the sharp reading of a take costs in each place where the take as a whole may lie: looked up only where a bound
+ * leaves it open.
+ */
+export class Centres {
+  /** What it costs at the take's centre. */
+  readonly cost: number;
+  private readonly least: Float64Array;
+  private readonly found: Float64Array;
+  private readonly options: Option[] = [];
+  private readonly first: Option;
+
+  private readonly leads: Float64Array;
+  private readonly range: readonly [number, number];
+  private readonly frameAt: (lead: number) => Frame;
+  private readonly rule: Rule;
+
+  /** @param leads where the take may lie, ascending @param frameAt the take in the sharp reading, that lead taken out */
+  constructor(
+    leads: Float64Array,
+    range: readonly [number, number],
+    frameAt: (lead: number) => Frame,
+    rule: Rule,
+  ) {
+    this.leads = leads;
+    this.range = range;
+    this.frameAt = frameAt;
+    this.rule = rule;
+    const [low, high] = range;
+    const count = leads.length;
+    const bound = sharpLeast(frameAt(0), rule);
+    this.least = new Float64Array(count);
+    this.found = new Float64Array(count).fill(NaN);
+    let [to, end] = [0, 0];
+    for (let k = 0; k < count; k++) {
+      this.least[k] = bound(leads[k]) + beyond(leads[k], range);
+      if (leads[k] <= low) to = k + 1;
+      if (leads[k] < high) end = k + 1;
+    }
+    const least = (a: number, b: number): number => {
+      let x = Infinity;
+      for (let k = a; k < b; k++) if (this.least[k] < x) x = this.least[k];
+      return x;
+    };
+    this.options.push({ lead: low, from: 0, to, least: least(0, to) });
+    for (let k = to; k < end; k++)
+      this.options.push({ lead: leads[k], from: k, to: k + 1, least: this.least[k] });
+    this.options.push({ lead: high, from: end, to: count, least: least(end, count) });
+    this.cost = this.cheapest(0, count, Infinity);
+    this.first = this.options.find((o) => this.cheapest(o.from, o.to, Infinity, true) <= this.cost)!;
+    this.options.sort((a, b) => a.least - b.least);
+  }
+
+  /** Ways to take the lead out: the centre itself, then as they may be cheap; null after the last. */
+  next(after: Option | null): Option | null {
+    if (after === null) return this.first;
+    const k = after === this.first ? 0 : this.options.indexOf(after) + 1;
+    return (this.options[k] === this.first ? this.options[k + 1] : this.options[k]) ?? null;
+  }
+
+  /** What the sharp reading costs there; Infinity where it is `most` or more. */
+  costOf(option: Option, most: number): number {
+    return option === this.first ? this.cost : this.cheapest(option.from, option.to, most);
+  }
+
+  private cheapest(from: number, to: number, most: number, known = false): number {
+    const { least, found, leads, range, rule } = this;
+    let best = most;
+    for (;;) {
+      let at = -1;
+      for (let k = from; k < to; k++) {
+        if (found[k] < best) best = found[k];
+        else if (!known && !(found[k] >= 0) && least[k] < best && (at < 0 || least[k] < least[at])) at = k;
+      }
+      if (at < 0) return best < most ? best : Infinity;
+      if (least[at] >= best) continue;
+      const more = beyond(leads[at], range);
+      const cost = alignCost(this.frameAt(leads[at]), rule, best - more) + more;
+      if (cost < best) found[at] = cost;
+      // At least that much; not looked at again for less.
+      else least[at] = Math.max(least[at], best);
+    }
+  }
+}
