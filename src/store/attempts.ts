@@ -4,7 +4,7 @@ import { addLoose } from './blocks.ts';
 import { putDigest, takeOrder } from './context.ts';
 import type { Context } from './context.ts';
 import { touch } from './derived.ts';
-import { byAttempt } from './effective.ts';
+import { byAttempt, verdictsOf } from './effective.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
@@ -126,10 +126,10 @@ export function attempts(context: Context) {
         db.transaction('rw', [db.attempts, db.overrides, db.digests, db.derived, db.meta], async () => {
           const attempt = await db.attempts.get(given.attemptId);
           if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);
-          const beyond = given.verdicts.find(({ index }) => index >= attempt.mark.verdicts.length);
+          const beyond = given.verdicts.find(({ index }) => index >= verdictsOf(attempt).length);
           if (beyond)
             throw new RangeError(
-              `verdict index must be 0…${attempt.mark.verdicts.length - 1}, got ${beyond.index}`,
+              `verdict index must be 0…${verdictsOf(attempt).length - 1}, got ${beyond.index}`,
             );
           const whole = checkOwn('overrides', {
             id: randomId(),

@@ -1,4 +1,4 @@
-import type { Mark } from '../tests-engine/marks/types.ts';
+import type { AnyMark } from '../tests-engine/marks/anyMark.ts';
 import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
 import type { Database } from './database.ts';
 import { effectiveMark } from './effective.ts';
@@ -37,7 +37,7 @@ export async function noteOrders({ db, now }: Context, orders: readonly number[]
 
 /** Writes the digest of an attempt as it now counts. Only inside a transaction on `overrides`, `digests`. */
 export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
-  const mark: Mark = effectiveMark(attempt, overrides);
+  const mark: AnyMark = effectiveMark(attempt, overrides);
   const { id: attemptId, studentId, order, atMs, test, manner } = attempt;
   await context.db.digests.put({
     attemptId,

@@ -47,7 +47,9 @@ export function attemptsCsv(records: Records): string {
     .map((attempt) => {
       const own = overrides.get(attempt.id) ?? [];
       const mark = effectiveMark(attempt, own);
-      const count = (kind: string) => mark.verdicts.filter((verdict) => verdict.kind === kind).length;
+      const kinds = 'verdicts' in mark ? mark.verdicts.map(({ kind }) => kind as string) : null;
+      const count = (kind: string) => kinds && kinds.filter((one) => one === kind).length;
+      const timing = 'timing' in mark ? mark.timing : null;
       const { test, answer } = attempt;
       const values: Record<(typeof COLUMNS)[number], string | number | null> = {
         attempt: attempt.id,
@@ -68,8 +70,8 @@ export function attemptsCsv(records: Records): string {
         late: count('late'),
         missed: count('missed'),
         extra: count('extra'),
-        bias_ms: mark.timing.biasMs,
-        unevenness_ms: mark.timing.unevennessMs,
+        bias_ms: timing?.biasMs ?? null,
+        unevenness_ms: timing?.unevennessMs ?? null,
         answer_right:
           answer === null || !test.question ? null : answer === test.question.answer ? 'yes' : 'no',
         remark: newestOverride(own)?.remark ?? '',

@@ -1,4 +1,5 @@
-import type { Mark } from '../tests-engine/marks/types.ts';
+import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
+import type { VerdictKind } from '../tests-engine/marks/types.ts';
 import type { Attempt, Override } from './types.ts';
 
 /** The newest override, or null. Ties on `order` (two machines) go to the greater id: the same everywhere. */
@@ -28,16 +29,43 @@ export function byAttempt(overrides: readonly Override[]): Map<string, Override[
  * itself is not changed. A mark given by the teacher has no range and its outcome follows from the
  * thresholds of the attempt; with verdicts alone overridden the number stays the machine's.
  */
-export function effectiveMark(attempt: Attempt, overrides: readonly Override[]): Mark {
+export function effectiveMark(attempt: Attempt, overrides: readonly Override[]): AnyMark {
   const override = newestOverride(overrides);
   if (override === null) return attempt.mark;
-  const kinds = new Map(override.verdicts.map(({ index, kind }) => [index, kind]));
-  const verdicts = attempt.mark.verdicts.map((verdict, index) => {
-    const kind = kinds.get(index);
-    return kind === undefined ? verdict : { ...verdict, kind, unclear: false };
-  });
-  if (override.mark === null) return { ...attempt.mark, verdicts };
+  const mark = overlaid(attempt.mark, override);
+  if (override.mark === null) return mark;
   const { there, close } = attempt.thresholds;
   const outcome = override.mark >= there ? 'there' : override.mark >= close ? 'close' : 'not-yet';
-  return { ...attempt.mark, verdicts, mark: override.mark, reason: null, range: null, outcome };
+  return { ...mark, mark: override.mark, reason: null, range: null, outcome };
 }
+
+/** What a teacher could change one by one; none where the machine gave no verdicts. */
+export const verdictsOf = ({ mark }: Attempt): readonly unknown[] =>
+  'verdicts' in mark ? mark.verdicts : [];
+
+/** The mark with the verdicts of an override in place of its own. A kind that the mark does not know changes nothing. */
+function overlaid(mark: AnyMark, { verdicts }: Override): AnyMark {
+  const kinds = new Map(verdicts.map(({ index, kind }) => [index, kind]));
+  if (mark.type === 'described' || mark.type === 'teacher') return mark;
+  if (mark.type === 'chords')
+    return {
+      ...mark,
+      verdicts: mark.verdicts.map((verdict, index) => {
+        const kind = kinds.get(index);
+        return kind !== undefined && isOfChords(kind) ? { ...verdict, kind } : verdict;
+      }),
+    };
+  return {
+    ...mark,
+    verdicts: mark.verdicts.map((verdict, index) => {
+      const kind = kinds.get(index);
+      return kind !== undefined && isOfNotes(kind) ? { ...verdict, kind, unclear: false } : verdict;
+    }),
+  };
+}
+
+type Kind = Override['verdicts'][number]['kind'];
+const CHORD_KINDS: readonly Kind[] = ['yes', 'no', 'unsure', 'missed', 'extra'];
+const isOfChords = (kind: Kind): kind is ChordVerdict['kind'] => CHORD_KINDS.includes(kind);
+const NOTE_KINDS: readonly Kind[] = ['right', 'wrong', 'early', 'late', 'missed', 'extra'];
+const isOfNotes = (kind: Kind): kind is VerdictKind => NOTE_KINDS.includes(kind);

@@ -1,6 +1,7 @@
 import type { HeardTake } from '../music/notes.ts';
 import type { Instrument, PracticeTest } from '../music/score.ts';
-import type { Mark, VerdictKind } from '../tests-engine/marks/types.ts';
+import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
+import type { VerdictKind } from '../tests-engine/marks/types.ts';
 
 /**
  * What is kept, all of it plain JSON. Every id is 128 random bits (`ids.ts`), so records made on
@@ -69,7 +70,7 @@ export interface Attempt {
   readonly latency: MeasuredLatency | null;
   readonly listenerVersion: number;
   /** As given then, with the marker's version in `mark.version`. A newer marker's is shown beside it. */
-  readonly mark: Mark;
+  readonly mark: AnyMark;
   /** Lowest marks for "there" and "close" that were in force. */
   readonly thresholds: Thresholds;
   /** Rhythm tests: which rhythm the student said it was; null when not asked or not answered. */
@@ -89,8 +90,8 @@ export interface Override {
   readonly studentId: string;
   readonly atMs: number;
   readonly order: number;
-  /** `index` into the attempt's `mark.verdicts`. */
-  readonly verdicts: readonly { readonly index: number; readonly kind: VerdictKind }[];
+  /** `index` into the attempt's `mark.verdicts`; the kind is one of its kinds. */
+  readonly verdicts: readonly { readonly index: number; readonly kind: VerdictKind | ChordVerdict['kind'] }[];
   /** 0…100, or null to leave the machine's. */
   readonly mark: number | null;
   /** May be empty; at most 2,000 characters. */

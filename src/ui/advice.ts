@@ -1,9 +1,9 @@
-import type { Advice } from '../tests-engine/index.ts';
+import type { AdviceCode, Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
 import { ADVICE, fill, t } from './messages.ts';
 import { amountOf, placeOf } from './place.ts';
 
-type Values = Advice['values'];
+type Values = Fact['values'];
 
 const number = (values: Values, name: string): number | null =>
   typeof values[name] === 'number' ? values[name] : null;
@@ -24,9 +24,11 @@ function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
  * The sentence a teacher would say. Its place is read from the written note, in the beats that the count-in counts:
  * what the marks give counts every quaver of 6/8.
  */
-export function adviceText({ code, values }: Advice, test: Pick<PracticeTest, 'phrase'>): string {
+export function adviceText({ code, values }: Fact, test: Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
-  return fill(ADVICE[code], {
+  // A newer app may say what this one has no words for.
+  if (!Object.hasOwn(ADVICE, code)) return '';
+  return fill(ADVICE[code as AdviceCode], {
     ...values,
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),
     interval: interval(values),

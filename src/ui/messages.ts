@@ -1,9 +1,8 @@
 import type { AudioProblemCode } from '../audio/types.ts';
-import type { HeardReason } from '../music/notes.ts';
 import { LATENCY_MESSAGES } from './messages/latency.ts';
 import { PHRASES_MESSAGES } from './messages/phrases.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';
-import type { AdviceCode } from '../tests-engine/index.ts';
+import type { AdviceCode, AnyMark } from '../tests-engine/index.ts';
 
 /**
  * Everything that a user reads, in one place. `{name}` stands for a value; a translation keeps the names.
@@ -360,7 +359,15 @@ export const AUDIO_PROBLEMS: Readonly<Record<AudioProblemCode, Explained>> = {
 };
 
 /** Why a take is not marked, or marked with caution. */
-export const NOT_MARKED: Readonly<Record<HeardReason | 'no-target' | 'nothing-played', Explained>> = {
+export const NOT_MARKED: Readonly<Record<NonNullable<AnyMark['reason']>, Explained>> = {
+  described: {
+    text: 'Improvising is described, not marked.',
+    remedy: 'Read what is told of it, and let your teacher say what they heard.',
+  },
+  'for-teacher': {
+    text: 'This is for your teacher to mark.',
+    remedy: 'What could be told of it stands below.',
+  },
   silence: {
     text: 'Nothing was heard.',
     remedy: 'Check the microphone and the input level in the sound check, then play it again.',

@@ -8,7 +8,7 @@ import { nextOrder } from '../../src/store/order.ts';
 import { toStoreProblem } from '../../src/store/problem.ts';
 import { checkOwn } from '../../src/store/schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
-import { markTask } from '../../src/tests-engine/index.ts';
+import { markTask, ofNotes } from '../../src/tests-engine/index.ts';
 import { sec } from '../../src/music/units.ts';
 import { NO_CARD } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
@@ -187,7 +187,7 @@ describe('whatever the marker gives', () => {
       const mark = markTask(test, take, { latencyUncertaintyMs: 6 });
       const kept = checkOwn('attempts', { ...attempt(n), take, mark }) as Attempt;
       expect(kept.mark).toEqual(JSON.parse(JSON.stringify(mark)));
-      kept.mark.verdicts.forEach((verdict) => Object.keys(verdict).forEach((key) => keys.add(key)));
+      ofNotes(kept.mark)!.verdicts.forEach((verdict) => Object.keys(verdict).forEach((key) => keys.add(key)));
     }
     expect([...keys]).toContain('inStep');
   });

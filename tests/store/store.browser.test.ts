@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { effectiveMark, openStore } from '../../src/store/index.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
-import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
+import { DIGEST_VERSION, ofNotes, practised } from '../../src/tests-engine/index.ts';
 import { NO_CARD, NO_WORDS } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
 
@@ -96,7 +96,7 @@ describe('overrides', () => {
     const store = await fresh();
     const { id } = await store.students.add('G', 'guitar');
     const attempt = await store.attempts.finish(null, sampleAttempt(id, 1));
-    const index = attempt.mark.verdicts.findIndex((v) => v.targetIndex === 0);
+    const index = ofNotes(attempt.mark)!.verdicts.findIndex((v) => v.targetIndex === 0);
     const verdicts = [{ index, kind: 'early' as const }];
     await store.attempts.override({ attemptId: attempt.id, verdicts, mark: 20, remark: 'first look' });
     await store.attempts.override({ attemptId: attempt.id, verdicts, mark: 70, remark: 'second look' });
@@ -104,7 +104,7 @@ describe('overrides', () => {
     const overrides = await store.attempts.overridesOfAll([attempt.id]);
     const mark = effectiveMark(attempt, overrides.get(attempt.id)!);
     expect(mark).toMatchObject({ mark: 70, outcome: 'close', version: attempt.mark.version });
-    expect(mark.verdicts[index]!.kind).toBe('early');
+    expect(ofNotes(mark)!.verdicts[index]!.kind).toBe('early');
     const [digest] = await store.attempts.digests(id);
     expect(digest).toMatchObject({ mark: 70, outcome: 'close' });
     expect(digest!.time[0]! & 3).toBe(0);

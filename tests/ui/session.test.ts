@@ -5,6 +5,7 @@ import type { CueSheet, Phrase } from '../../src/music/score.ts';
 import { cents, db, midi, sec } from '../../src/music/units.ts';
 import {
   handlerOf,
+  ofNotes,
   performedSec,
   type Manner,
   type Programme,
@@ -164,7 +165,7 @@ describe('a task from its first sound to its mark', () => {
     });
     await on.toTake();
     await on.ends();
-    expect(on.session.marked!.mark.timing.biasMs).toBeCloseTo(1000 * LATENCY_SEC, 0);
+    expect(ofNotes(on.session.marked!.mark)!.timing.biasMs).toBeCloseTo(1000 * LATENCY_SEC, 0);
   });
   it('of a rhythm waits for the answer as well', async () => {
     const on = stage(plainRhythm);

@@ -6,4 +6,4 @@ export type { Range } from './parts.ts';
 export { practiceTest, soundedTest } from './test.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';
 export { type Covers, heardTake } from './take.ts';
-export { mark, verdictKind } from './mark.ts';
+export { anyVerdictKind, chordMark, described, keptForTeacher, mark, noteMark, verdictKind } from './mark.ts';

@@ -44,6 +44,8 @@ export const LIMITS = {
   measure: [-1e6, 1e6],
   points: [0, 100],
   readings: 100,
+  /** Facts of an improvisation, a few hundred at most: some stand for each bar. */
+  facts: 1000,
   version: [1, 1e6],
   /** How often a help was used: a held key gives 30 a second. */
   helpTimes: [1, 100_000],

@@ -75,7 +75,9 @@ function checkReferences(records: Records): void {
     for (const { attemptId, studentId } of records[table])
       if (owner.get(attemptId) !== studentId)
         throw new ImportProblem('invalid', `${table}: no attempt ${attemptId} of student ${studentId}`);
-  const verdicts = new Map(records.attempts.map(({ id, mark }) => [id, mark.verdicts.length]));
+  const verdicts = new Map(
+    records.attempts.map(({ id, mark }) => [id, 'verdicts' in mark ? mark.verdicts.length : 0]),
+  );
   for (const { attemptId, verdicts: changed } of records.overrides)
     if (changed.some(({ index }) => index >= verdicts.get(attemptId)!))
       throw new ImportProblem('invalid', `overrides: no such verdict in attempt ${attemptId}`);

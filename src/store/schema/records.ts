@@ -1,23 +1,33 @@
 import * as v from 'valibot';
 import type { Covers } from '../../music/schema/index.ts';
+import type {
+  ChordMark,
+  ChordVerdict,
+  Description,
+  KeptForTeacher,
+} from '../../tests-engine/marks/anyMark.ts';
 import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
 import type { Json, Records } from '../types.ts';
 import {
+  anyVerdictKind,
+  chordMark,
+  described,
   heardTake,
   id,
   instant,
   instrument,
+  keptForTeacher,
   LIMITS,
   list,
   manner,
   mark,
+  noteMark,
   number,
   points,
   practiceTest,
   soundedTest,
   text,
   thresholds,
-  verdictKind,
   whole,
 } from '../../music/schema/index.ts';
 import { day, MOST_ROWS, name } from './parts.ts';
@@ -51,8 +61,9 @@ export const attempt = v.pipe(
     answer: v.nullable(v.picklist(['A', 'B'])),
   }),
   v.check(
-    ({ test, take, mark: { verdicts } }) =>
-      verdicts.every(
+    ({ test, take, mark: given }) =>
+      (given.type !== undefined && given.type !== 'notes') ||
+      given.verdicts.every(
         ({ targetIndex, playedIndex }) =>
           (targetIndex === null || targetIndex < test.phrase.notes.length) &&
           (playedIndex === null || playedIndex < take.notes.length),
@@ -95,7 +106,7 @@ export const tables = {
     studentId: id,
     atMs: instant,
     order: instant,
-    verdicts: list(v.strictObject({ index: whole([0, LIMITS.verdicts]), kind: verdictKind }), [
+    verdicts: list(v.strictObject({ index: whole([0, LIMITS.verdicts]), kind: anyVerdictKind }), [
       0,
       LIMITS.verdicts,
     ]),
@@ -130,8 +141,13 @@ export const records = v.strictObject(
 );
 
 /** Fails to compile when a contract gains a key that the schema would refuse: such an attempt could not be kept. */
-type Marked = v.InferInput<typeof mark>;
-export const COVERED: readonly [Covers<NoteVerdict, Marked['verdicts'][number]>, Covers<Mark, Marked>] = [
-  true,
-  true,
-];
+type Notes = v.InferInput<typeof noteMark>;
+type Chords = v.InferInput<typeof chordMark>;
+export const COVERED: readonly [
+  Covers<NoteVerdict, Notes['verdicts'][number]>,
+  Covers<Mark, Notes>,
+  Covers<ChordVerdict, Chords['verdicts'][number]>,
+  Covers<ChordMark, Chords>,
+  Covers<Description, v.InferInput<typeof described>>,
+  Covers<KeptForTeacher, v.InferInput<typeof keptForTeacher>>,
+] = [true, true, true, true, true, true];

@@ -1,4 +1,15 @@
 export * from './types.ts';
+export {
+  ofNotes,
+  verdictCount,
+  type AnyMark,
+  type ChordMark,
+  type ChordVerdict,
+  type Description,
+  type Fact,
+  type KeptForTeacher,
+  type NoteMark,
+} from './anyMark.ts';
 export { markTake } from './mark.ts';
 export {
   DEFAULT_THRESHOLDS,

@@ -113,6 +113,7 @@ export interface Advice {
 }
 
 export interface Mark {
+  readonly type?: 'notes';
   readonly version: number;
   /** 0…100, one decimal at most; null where the take is not markable, with `reason`. */
   readonly mark: number | null;

@@ -1,3 +1,4 @@
+import { ofNotes } from '../marks/anyMark.ts';
 import type { NoteVerdict } from '../marks/types.ts';
 import { bits, partsOfNotes } from './features.ts';
 import type { AttemptFacts, Practised } from './types.ts';
@@ -33,8 +34,9 @@ export const saidOf = (packed: number): boolean | null => ((packed & 2) === 2 ? 
 /** Boils an attempt down. An attempt that was not markable says nothing of any part. */
 export function practised(facts: AttemptFacts): Practised {
   const { test, mark } = facts;
+  const notes = ofNotes(mark);
   const said = new Map<number, ReturnType<typeof evidence>>();
-  for (const verdict of mark.mark === null ? [] : mark.verdicts)
+  for (const verdict of mark.mark === null ? [] : (notes?.verdicts ?? []))
     if (verdict.targetIndex !== null) said.set(verdict.targetIndex, evidence(verdict));
   const parts = partsOfNotes(test);
   return {
@@ -46,8 +48,8 @@ export function practised(facts: AttemptFacts): Practised {
     manner: facts.manner,
     mark: mark.mark,
     outcome: mark.outcome,
-    biasMs: mark.timing.biasMs,
-    unevennessMs: mark.timing.unevennessMs,
+    biasMs: notes?.timing.biasMs ?? null,
+    unevennessMs: notes?.timing.unevennessMs ?? null,
     pitch: parts.map(({ pitch }, i) =>
       pack(bits(pitch, 'pitch'), pitch.length > 0 ? (said.get(i)?.pitch ?? null) : null),
     ),

@@ -1,5 +1,6 @@
 import type { PracticeTest, TestKind } from '../../music/score.ts';
-import type { Mark, Outcome } from '../marks/types.ts';
+import type { AnyMark } from '../marks/anyMark.ts';
+import type { Outcome } from '../marks/types.ts';
 
 /** What an attempt must say of itself to count in progress; overrides are already in `mark`. */
 export interface AttemptFacts {
@@ -10,7 +11,7 @@ export interface AttemptFacts {
   readonly order: number;
   readonly test: PracticeTest;
   readonly manner: 'strict' | 'relaxed';
-  readonly mark: Mark;
+  readonly mark: AnyMark;
 }
 
 /**

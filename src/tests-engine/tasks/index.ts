@@ -1,5 +1,6 @@
 import type { HeardTake } from '../../music/notes.ts';
-import type { Mark } from '../marks/index.ts';
+import type { PracticeTest } from '../../music/score.ts';
+import type { AnyMark, NoteMark } from '../marks/index.ts';
 import {
   parseSettings,
   startProcedure,
@@ -35,5 +36,8 @@ export function startTask(task: Task, settings: Partial<ProcedureSettings> = {})
 }
 
 /** The mark of a take whose times count from beat 1; the task is as it was sounded. */
-export const markTask = (task: Task, take: HeardTake, options: MarkOptions = {}): Mark =>
-  handlerOf(task).mark(task, take, options);
+export function markTask(task: PracticeTest, take: HeardTake, options?: MarkOptions): NoteMark;
+export function markTask(task: Task, take: HeardTake, options?: MarkOptions): AnyMark;
+export function markTask(task: Task, take: HeardTake, options: MarkOptions = {}): AnyMark {
+  return handlerOf(task).mark(task, take, options);
+}

@@ -1,6 +1,6 @@
 import type { HeardTake } from '../../music/notes.ts';
 import type { CueSheet, PracticeTest } from '../../music/score.ts';
-import type { Mark, Thresholds } from '../marks/index.ts';
+import type { AnyMark, Thresholds } from '../marks/index.ts';
 import type { Plan, PlanSettings, SheetName, SheetOptions } from '../procedure/index.ts';
 import type { TakeSpan } from '../take/span.ts';
 
@@ -30,5 +30,5 @@ export interface TaskHandler<T extends Task = Task> {
   /** Which notes of a recording are the take. The task is as sounded. */
   span(task: T): TakeSpan;
   /** Marks a take whose times count from beat 1. The task is as sounded. */
-  mark(task: T, take: HeardTake, options?: MarkOptions): Mark;
+  mark(task: T, take: HeardTake, options?: MarkOptions): AnyMark;
 }

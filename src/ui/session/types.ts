@@ -2,7 +2,7 @@ import type { Recording } from '../../audio/types.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { PracticeTest } from '../../music/score.ts';
 import type { LatencySource } from '../../store/index.ts';
-import type { Mark } from '../../tests-engine/index.ts';
+import type { AnyMark } from '../../tests-engine/index.ts';
 
 /** The round trip as it is known now. */
 export interface Latency {
@@ -24,7 +24,7 @@ export interface Marked {
   /** The test as it was sounded: with the tempo and half of the help used. */
   readonly test: PracticeTest;
   readonly take: HeardTake;
-  readonly mark: Mark;
+  readonly mark: AnyMark;
   readonly latency: {
     readonly ms: number;
     readonly uncertaintyMs: number;
