@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { Covers } from '../../music/schema/index.ts';
+import type { Covers, chordMark, described, keptForTeacher, noteMark } from '../../music/schema/index.ts';
 import type {
   ChordMark,
   ChordVerdict,
@@ -10,18 +10,14 @@ import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
 import type { Json, Records } from '../types.ts';
 import {
   anyVerdictKind,
-  chordMark,
-  described,
   heardTake,
   id,
   instant,
   instrument,
-  keptForTeacher,
   LIMITS,
   list,
   manner,
   mark,
-  noteMark,
   number,
   points,
   practiceTest,
