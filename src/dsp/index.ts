@@ -13,6 +13,22 @@ export { createLiveEar } from './live/liveEar.ts';
 export type { LiveEar, LiveEarEvent } from './live/types.ts';
 export { hearOverBacking } from './bleed/index.ts';
 export type { OverOptions } from './bleed/index.ts';
+export {
+  answerChords,
+  hearChordTake,
+  hearStrums,
+  hearStrumsOver,
+  judgeStrum,
+  soundingNotes,
+} from './chords/index.ts';
+export type {
+  AskedSpan,
+  ChordTakeOptions,
+  HeardStrum,
+  JudgeOptions,
+  StrumOptions,
+  StrumsOver,
+} from './chords/index.ts';
 export { findProbe, makeProbe, tripFromNotes } from './latency/index.ts';
 export type { MeasuredTrip, Probe } from './latency/index.ts';
 export { LISTENER_VERSION } from './version.ts';

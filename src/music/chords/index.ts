@@ -1,4 +1,4 @@
-/** The chord vocabulary: names, tones, spelling and function. Imports nothing but itself, so that any room may use it. */
+/** The chord vocabulary: names, tones, spelling and function, and what is heard of a chord. Imports nothing but `units`, so that any room may use it. */
 export {
   type Chord,
   type ChordWriting,
@@ -10,5 +10,19 @@ export {
   parseChord,
   pitchClass,
 } from './chord.ts';
+export type {
+  AskedChord,
+  ChordDoubt,
+  ChordFindings,
+  ChordVerdict,
+  ClassEvidence,
+  HeardChords,
+  JudgedChord,
+  NoteEvidence,
+  SoundingShape,
+  Strum,
+  StrumAnswers,
+} from './heard.ts';
+export type { ChordTest, TestChord } from './test.ts';
 export { type ChordFunction, degreeAbove, functionOf, romanNumeral } from './function.ts';
 export { type Quality, type QualityId, QUALITIES, quality, qualityOf } from './qualities.ts';

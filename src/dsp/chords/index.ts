@@ -1,0 +1,12 @@
+/** Chords that were asked for, verified. See README.md. */
+export { hearStrums } from './hearStrums.ts';
+export { hearStrumsOver } from './overBacking.ts';
+export type { StrumsOver, StrumsOverOptions } from './overBacking.ts';
+export { soundingNotes } from './sounding.ts';
+export { answerChords } from './answer.ts';
+export type { AskedSpan } from './answer.ts';
+export { hearChordTake } from './hearChordTake.ts';
+export type { ChordTakeOptions } from './hearChordTake.ts';
+export { judgeStrum } from './judge.ts';
+export type { HeardStrum, JudgeOptions } from './judge.ts';
+export type { StrumOptions } from './strums.ts';

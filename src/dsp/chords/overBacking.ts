@@ -1,0 +1,56 @@
+import { sec } from '../../music/units.ts';
+import { cancelBacking } from '../bleed/cancel.ts';
+import { isHeard, LEAD_SEC } from '../bleed/hearOver.ts';
+import { toWorkRate } from '../hear/toWorkRate.ts';
+import { checkStream } from '../verdict/stream.ts';
+import { hearStrums } from './hearStrums.ts';
+import { prepareHeard } from './judge.ts';
+import type { HeardStrum } from './judge.ts';
+import { findStrums } from './strums.ts';
+import type { StrumOptions } from './strums.ts';
+
+export interface StrumsOverOptions extends StrumOptions {
+  /** What went to the loudspeaker over the span of the recording, mono, same rate and counter. */
+  readonly reference: Float32Array;
+  /** The take starts here in the recording, s; what lies before is learnt from. */
+  readonly fromSec: number;
+}
+
+export interface StrumsOver {
+  readonly strums: readonly HeardStrum[];
+  /** Loudspeaker to microphone and through the machine; null where no backing was found in the recording. */
+  readonly delayMs: number | null;
+}
+
+/**
+ * As {@link hearStrums}, of a take that a loudspeaker played into: the backing is taken out first, and what may be left of it is
+ * kept beside each strum, so that a note that could be the backing's is not held against the player.
+ *
+ * @returns strums from `fromSec` on, times counted from the recording's first sample
+ * @throws RangeError for a rate or a `fromSec` out of range
+ */
+export function hearStrumsOver(
+  recording: Float32Array,
+  sampleRate: number,
+  { reference, fromSec, expectedSec = [], ...options }: StrumsOverOptions,
+): StrumsOver {
+  const { clean } = checkStream(recording, sampleRate);
+  const start = Math.max(0, Math.round((fromSec - LEAD_SEC) * sampleRate));
+  const startSec = start / sampleRate;
+  const there = { ...options, expectedSec: expectedSec.map((t) => t - startSec) };
+  const cancelled = cancelBacking(clean, checkStream(reference, sampleRate).clean, sampleRate, startSec);
+  const moved = (strum: HeardStrum): HeardStrum => ({
+    ...strum,
+    firstSec: sec(strum.firstSec + startSec),
+    fullSec: sec(strum.fullSec + startSec),
+    untilSec: sec(strum.untilSec + startSec),
+  });
+  if (!cancelled || !isHeard(cancelled))
+    return { strums: hearStrums(clean.subarray(start), sampleRate, there).map(moved), delayMs: null };
+  const left = toWorkRate(Float32Array.from(cancelled.left), cancelled.rate);
+  const bleed = toWorkRate(Float32Array.from(cancelled.bleed), cancelled.rate);
+  return {
+    strums: findStrums(left, there).map((strum) => moved(prepareHeard(left, strum, bleed))),
+    delayMs: cancelled.delayMs,
+  };
+}
