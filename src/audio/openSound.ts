@@ -108,6 +108,7 @@ export async function openSound(): Promise<Sound> {
     startRecording: () => opened().startRecording(),
     stopRecording: async () => opened().stopRecording(),
     listen: ({ onProgress, ...input }) => ear.listen(input, onProgress),
+    listenChords: (request) => ear.listenChords(request),
     async close() {
       microphone?.close();
       microphone = null;

@@ -1,3 +1,4 @@
+import type { AskedChord, HeardChords } from '../music/chords/index.ts';
 import type { MeasuredTrip } from '../dsp/index.ts';
 import type { HeardTake } from '../music/notes.ts';
 import type { CueSheet, Instrument, SheetMark } from '../music/score.ts';
@@ -96,6 +97,17 @@ export interface ListenRequest {
   readonly onProgress?: (share: number) => void;
 }
 
+export interface ChordsRequest extends Pick<ListenRequest, 'recording' | 'zeroFrame' | 'reference'> {
+  /** Sounding MIDI numbers of the open strings. */
+  readonly tuning: readonly number[];
+  /** What is asked, and when a strum may answer it, seconds from the zero frame. */
+  readonly asked: readonly { readonly chord: AskedChord; readonly fromSec: number; readonly toSec: number }[];
+  /** When strokes are due, seconds from the zero frame. */
+  readonly expectedSec: readonly number[];
+  /** Does the player play overdriven? null: not asked. */
+  readonly driven: boolean | null;
+}
+
 /** The one AudioContext and all that hangs on it. Made by `openSound()` after a user gesture. */
 export interface Sound {
   readonly sampleRate: number;
@@ -147,5 +159,7 @@ export interface Sound {
   stopRecording(): Promise<Recording>;
   /** Hears a recording in a worker. */
   listen(request: ListenRequest): Promise<HeardTake>;
+  /** Hears the chords of a recording in a worker. */
+  listenChords(request: ChordsRequest): Promise<HeardChords>;
   close(): Promise<void>;
 }

@@ -2,6 +2,7 @@
 import { findProbe, makeProbe } from '../../dsp/index.ts';
 import { measure } from '../render/level.ts';
 import { listen } from './listen.ts';
+import { listenChords } from './listenChords.ts';
 import type { EarAnswer, EarJob } from './protocol.ts';
 
 self.onmessage = ({ data: job }: MessageEvent<EarJob>) => {
@@ -11,7 +12,8 @@ self.onmessage = ({ data: job }: MessageEvent<EarJob>) => {
     if (job.type === 'listen') {
       const onProgress = (share: number): void => answer({ type: 'progress', share });
       answer({ type: 'heard', take: listen(job.input, onProgress) });
-    } else if (job.type === 'findProbe') {
+    } else if (job.type === 'chords') answer({ type: 'chords', chords: listenChords(job.input) });
+    else if (job.type === 'findProbe') {
       const trip = findProbe(job.samples, job.sentAt, makeProbe(job.sampleRate));
       answer({ type: 'trip', trip });
     } else answer({ type: 'measured', measured: measure(job.samples, job.sampleRate) });

@@ -1,12 +1,15 @@
+import type { HeardChords } from '../../music/chords/index.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
+import type { ChordsRequest } from '../types.ts';
 import type { ListenInput } from './listen.ts';
 import type { EarAnswer, EarJob } from './protocol.ts';
 
 /** The page's side of the ear worker. */
 export interface EarWorker {
   listen(input: ListenInput, onProgress?: (share: number) => void): Promise<HeardTake>;
+  listenChords(request: ChordsRequest): Promise<HeardChords>;
   measure(samples: Float32Array<ArrayBuffer>, sampleRate: number): Promise<Measured>;
   /** Where the latency probe came back; null when it is not surely heard. */
   findProbe(
@@ -55,6 +58,11 @@ export function startEarWorker(): EarWorker {
       if (body.type !== 'heard') throw new TypeError(`expected what was heard, got ${body.type}`);
       onProgress?.(1);
       return body.take;
+    },
+    async listenChords(input) {
+      const body = await ask({ type: 'chords', input });
+      if (body.type !== 'chords') throw new TypeError(`expected chords, got ${body.type}`);
+      return body.chords;
     },
     async measure(samples, sampleRate) {
       const body = await ask({ type: 'measure', samples, sampleRate });

@@ -4,7 +4,7 @@ import { cents, sec } from '../../music/units.ts';
 import type { ListenRequest, Recording } from '../types.ts';
 
 /** A take with more missing than this cannot be judged: a quaver at 140 bpm (214 ms) may hide in it. */
-const MOST_MISSING_SEC = 0.2;
+export const MOST_MISSING_SEC = 0.2;
 /** Heard before the zero frame with headphones: half a beat at 40 bpm (0.75 s) and some; the rest is the hearing. */
 const LEAD_SEC = 1;
 
@@ -40,12 +40,12 @@ export function listen(
   );
 }
 
-function missingAfter({ gaps }: Recording, zeroFrame: number): number {
+export function missingAfter({ gaps }: Recording, zeroFrame: number): number {
   return gaps.reduce((sum, [frame, length]) => sum + Math.max(0, length - Math.max(0, zeroFrame - frame)), 0);
 }
 
 /** The reference over the recording's own span: sample i of both is the same context frame. */
-function onCounterOf(
+export function onCounterOf(
   { samples, startFrame }: Recording,
   reference: NonNullable<ListenRequest['reference']>,
 ): Float32Array {

@@ -1,10 +1,13 @@
+import type { HeardChords } from '../../music/chords/index.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
+import type { ChordsRequest } from '../types.ts';
 import type { ListenInput } from './listen.ts';
 
 export type EarJob = { readonly id: number } & (
   | { readonly type: 'listen'; readonly input: ListenInput }
+  | { readonly type: 'chords'; readonly input: ChordsRequest }
   | { readonly type: 'measure'; readonly samples: Float32Array<ArrayBuffer>; readonly sampleRate: number }
   | {
       readonly type: 'findProbe';
@@ -19,6 +22,7 @@ export interface EarAnswer {
   readonly body:
     | { readonly type: 'progress'; readonly share: number }
     | { readonly type: 'heard'; readonly take: HeardTake }
+    | { readonly type: 'chords'; readonly chords: HeardChords }
     | { readonly type: 'measured'; readonly measured: Measured }
     | { readonly type: 'trip'; readonly trip: MeasuredTrip | null }
     | { readonly type: 'failed'; readonly message: string };
