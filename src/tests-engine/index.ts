@@ -4,6 +4,7 @@ export { barSec, performedSec, phraseSec, swungTicks } from '../music/time.ts';
 export * from './procedure/index.ts';
 export * from './sheets/index.ts';
 export * from './take/index.ts';
+export * from './tasks/chords/index.ts';
 export * from './tasks/index.ts';
 export * from './programme/index.ts';
 export { backingCues, clashes, STYLE_NAMES, type Clashes } from './backing/index.ts';

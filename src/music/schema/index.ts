@@ -4,6 +4,7 @@ export { firstIssue, id, instant, instrument, list, manner, measure, number, poi
 export { text, thresholds, whole } from './parts.ts';
 export type { Range } from './parts.ts';
 export { practiceTest, soundedTest } from './test.ts';
+export { chordTest } from './chordTest.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';
 export { type Covers, heardTake } from './take.ts';
 export { anyVerdictKind, chordMark, described, keptForTeacher, mark, noteMark, verdictKind } from './mark.ts';

@@ -27,3 +27,4 @@ export {
 } from './markNotes.ts';
 export { overruledMark, type Overruling } from './overruled.ts';
 export { parseNoteList, parsePairLine, type Pair } from './parse.ts';
+export * from './chords/index.ts';

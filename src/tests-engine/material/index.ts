@@ -26,3 +26,4 @@ export { melodyStock } from './melody/lines.ts';
 export { rhythmStock } from './rhythm/stock.ts';
 export * from './quantise/index.ts';
 export * from './reading/index.ts';
+export * from './chords/index.ts';

@@ -1,0 +1,141 @@
+import type { ChordMark, ChordVerdict, Fact } from '../anyMark.ts';
+import { DEFAULT_THRESHOLDS, outcomeOf, type Thresholds } from '../thresholds.ts';
+import { MARKER_VERSION } from '../types.ts';
+import { alignStrums } from './alignStrums.ts';
+import type { AnsweredStrum, DueChord } from './alignStrums.ts';
+import { chordReadings } from './readings.ts';
+
+export interface ChordMarkOptions {
+  /** Half-width of what is not known of the latency, ms. */
+  readonly latencyUncertaintyMs?: number;
+  readonly thresholds?: Thresholds;
+}
+
+/**
+ * A strum within this of the click costs nothing. Common practice, no source: twice what the ear takes for together on plucked
+ * strings, and twice the 15 ms within which nine in ten first strings are placed.
+ */
+export const TOLERANCE_MS = 60;
+/** From here on the time is lost altogether. */
+const LOST_MS = 400;
+/** Of a chord's points, time has this share where one was asked. */
+const TIME_SHARE = 0.35;
+/** What is lost of a chord that is wrong in one class, in its bass alone, or altogether. */
+const ONE_CLASS = 0.6;
+const BASS_ALONE = 0.3;
+/** Strums that answer nothing, where none but those asked for belong; beyond half of the chords no more is lost. */
+const EXTRA = 0.25;
+
+/** Share, 0…1, that is lost of the chord's own points. */
+function wrongShare(verdict: ChordVerdict): number {
+  if (verdict.kind !== 'no') return 0;
+  const classes = verdict.missing.length + verdict.foreign.length;
+  if (classes === 0) return BASS_ALONE;
+  return classes === 1 || (verdict.missing.length === 1 && verdict.foreign.length === 1) ? ONE_CLASS : 1;
+}
+
+function timeShare(errorMs: number | null): number {
+  if (errorMs === null) return 0;
+  return Math.min(1, Math.max(0, (Math.abs(errorMs) - TOLERANCE_MS) / (LOST_MS - TOLERANCE_MS)));
+}
+
+/** Late counts from the first string, early from the full stroke: a rake around the click is neither. */
+export function strumErrorMs(dueSec: number, { firstSec, fullSec }: AnsweredStrum): number {
+  if (firstSec >= dueSec) return 1000 * (firstSec - dueSec);
+  if (fullSec <= dueSec) return 1000 * (fullSec - dueSec);
+  return 0;
+}
+
+function verdictsOf(asked: readonly DueChord[], strums: readonly AnsweredStrum[]): ChordVerdict[] {
+  const { answers, extra } = alignStrums(asked, strums);
+  const none = { missing: [], foreign: [], bass: null, errorMs: null };
+  const verdicts = answers.map((strumIndex, askedIndex): ChordVerdict => {
+    if (strumIndex === null) return { ...none, kind: 'missed', askedIndex, atSec: null };
+    const strum = strums[strumIndex]!;
+    const { verdict, findings } = strum.as.get(askedIndex)!;
+    const { dueSec } = asked[askedIndex]!;
+    return {
+      kind: verdict === 'cannot-tell' ? 'unsure' : verdict,
+      askedIndex,
+      atSec: strum.firstSec,
+      errorMs: dueSec === null ? null : strumErrorMs(dueSec, strum),
+      missing: verdict === 'no' ? findings.missing : [],
+      foreign: verdict === 'no' ? findings.foreign : [],
+      bass: verdict === 'no' ? findings.lowerNote : null,
+    };
+  });
+  // In the order asked; an extra strum stands before the first answer that came after it.
+  for (const index of extra) {
+    const atSec = strums[index]!.firstSec;
+    const later = verdicts.findIndex((v) => v.atSec !== null && v.atSec > atSec);
+    verdicts.splice(later < 0 ? verdicts.length : later, 0, {
+      ...none,
+      kind: 'extra',
+      askedIndex: null,
+      atSec,
+    });
+  }
+  return verdicts;
+}
+
+/**
+ * Marks chords that were asked for. A chord that sound cannot tell costs nothing: the mark is that of the others, and the range says
+ * how far the untold ones could move it.
+ *
+ * @param asked at least one chord @throws RangeError for none
+ */
+export function markChords(
+  asked: readonly DueChord[],
+  strums: readonly AnsweredStrum[],
+  options: ChordMarkOptions = {},
+): ChordMark {
+  if (asked.length === 0) throw new RangeError('at least one chord must be asked for');
+  const verdicts = verdictsOf(asked, strums);
+  const common = { version: MARKER_VERSION, type: 'chords' as const, verdicts };
+  if (strums.length === 0) {
+    const advice: Fact = { code: 'nothing-played', values: {} };
+    return {
+      ...common,
+      mark: null,
+      reason: 'nothing-played',
+      range: null,
+      outcome: null,
+      readings: [advice],
+      advice,
+    };
+  }
+  let told = 0;
+  let kept = 0;
+  let unsure = 0;
+  for (const verdict of verdicts) {
+    if (verdict.askedIndex === null) continue;
+    const timed = asked[verdict.askedIndex]!.dueSec !== null;
+    const share = timed ? TIME_SHARE : 0;
+    const intime = share * (1 - timeShare(verdict.errorMs));
+    if (verdict.kind === 'unsure') {
+      // Its time is known though its notes are not.
+      unsure += 1 - share;
+      kept += intime;
+      told += share;
+    } else {
+      told += 1;
+      if (verdict.kind !== 'missed') kept += (1 - share) * (1 - wrongShare(verdict)) + intime;
+    }
+  }
+  const extras = verdicts.filter(({ kind }) => kind === 'extra').length;
+  const lost = Math.min(0.5 * asked.length, EXTRA * extras);
+  const of = (right: number, whole: number): number =>
+    Math.round(10 * Math.max(0, Math.min(100, (100 * (right - lost)) / whole))) / 10;
+  const readings = chordReadings(asked, verdicts, TOLERANCE_MS + (options.latencyUncertaintyMs ?? 0));
+  // With nothing but untold chords there is nothing to mark.
+  const mark = told > 0 ? of(kept, told) : null;
+  return {
+    ...common,
+    mark,
+    reason: mark === null ? 'unclear' : null,
+    range: unsure > 0 && mark !== null ? [of(kept, told + unsure), of(kept + unsure, told + unsure)] : null,
+    outcome: mark === null ? null : outcomeOf(mark, options.thresholds ?? DEFAULT_THRESHOLDS),
+    readings,
+    advice: readings[0]!,
+  };
+}

@@ -1,0 +1,12 @@
+export { askedOf } from './asked.ts';
+export { parseChordTest } from './parseChordTest.ts';
+export { dueChords, spanOf } from './due.ts';
+export { CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
+export {
+  CHORD_SHAPES,
+  holdsItsChord,
+  SHAPE_FAMILIES,
+  soundingOf,
+  type ChordShape,
+  type ShapeFamily,
+} from './shapes.ts';

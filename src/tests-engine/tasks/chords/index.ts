@@ -1,0 +1,1 @@
+export { askedOfTest, expectedOfTest, markChordTake, type AskedInTask } from './mark.ts';

@@ -1,0 +1,44 @@
+import type { AskedChord, ChordTest, HeardChords } from '../../../music/chords/index.ts';
+import type { ChordMark, Fact } from '../../marks/anyMark.ts';
+import { markChords, type ChordMarkOptions } from '../../marks/chords/index.ts';
+import { MARKER_VERSION } from '../../marks/types.ts';
+import { dueChords, spanOf } from '../../material/chords/index.ts';
+
+/** What the ear is asked for, and when a strum may answer it: seconds from beat 1; ever, where no time is asked. */
+export interface AskedInTask {
+  readonly chord: AskedChord;
+  readonly fromSec: number;
+  readonly toSec: number;
+}
+
+/** What the ear has to be asked while it hears a take of this test. */
+export function askedOfTest(test: ChordTest): AskedInTask[] {
+  const due = dueChords(test);
+  return due.map(({ chord }, i) => ({ chord, ...spanOf(due, i) }));
+}
+
+/** When strokes are due, seconds from beat 1; none where chords are named one by one. */
+export const expectedOfTest = (test: ChordTest): number[] =>
+  dueChords(test).flatMap(({ dueSec }) => (dueSec === null ? [] : [dueSec]));
+
+/** Marks a take whose times count from beat 1. A take that was not heard is not marked, and says why. */
+export function markChordTake(
+  test: ChordTest,
+  { strums, heard }: HeardChords,
+  options: ChordMarkOptions = {},
+): ChordMark {
+  const { reason } = heard;
+  if (heard.verdict !== 'refused' || reason === null) return markChords(dueChords(test), strums, options);
+  const advice: Fact = { code: 'not-heard', values: { reason } };
+  return {
+    version: MARKER_VERSION,
+    type: 'chords',
+    mark: null,
+    reason,
+    range: null,
+    outcome: null,
+    verdicts: [],
+    readings: [advice],
+    advice,
+  };
+}
