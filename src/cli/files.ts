@@ -1,7 +1,8 @@
 import { open, writeFile } from 'node:fs/promises';
 import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
+import type { ChordTest } from '../music/chords/index.ts';
 import type { PracticeTest } from '../music/score.ts';
-import { parseTest } from '../tests-engine/index.ts';
+import { parseChordTest, parseTest } from '../tests-engine/index.ts';
 import { given, UsageError } from './io.ts';
 
 /** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
@@ -76,6 +77,14 @@ export async function readJsonFile(path: string): Promise<unknown> {
 export async function readTestFile(path: string): Promise<PracticeTest> {
   const json = await readJsonFile(path);
   return given(path, () => parseTest(json));
+}
+
+/** A test of notes or of chords. */
+export async function readAnyTest(path: string): Promise<PracticeTest | ChordTest> {
+  const json = await readJsonFile(path);
+  const isChords =
+    typeof json === 'object' && json !== null && (json as { kind?: unknown }).kind === 'chords';
+  return given<PracticeTest | ChordTest>(path, () => (isChords ? parseChordTest(json) : parseTest(json)));
 }
 
 export async function writeBytes(path: string, bytes: Uint8Array): Promise<void> {

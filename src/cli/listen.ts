@@ -1,4 +1,13 @@
-import { createResampler, hearOverBacking, hearTake, type HearOptions } from '../dsp/index.ts';
+import {
+  createResampler,
+  hearOverBacking,
+  hearStrums,
+  hearStrumsOver,
+  hearTake,
+  type HearOptions,
+  type StrumOptions,
+  type StrumsOver,
+} from '../dsp/index.ts';
 import { louderChannel } from '../exchange/index.ts';
 import type { HeardTake } from '../music/notes.ts';
 import { readWavFile } from './files.ts';
@@ -34,21 +43,48 @@ function over(samples: Float32Array, length: number): Float32Array {
   return fitted;
 }
 
-/** Hears an instrument in a recording from a file; with a backing, what the loudspeaker added is taken out first. */
-export async function listenTo(
-  path: string,
-  { instrument, tuning }: HearOptions,
-  backing: Backing | null = null,
-): Promise<HeardTake> {
+export interface Recording {
+  readonly samples: Float32Array;
+  readonly sampleRate: number;
+  /** What the loudspeaker was given, over the same span; null without a backing. */
+  readonly over: { readonly reference: Float32Array; readonly fromSec: number } | null;
+}
+
+/** A recording from a file, with what the loudspeaker was given brought onto its clock. */
+export async function readRecording(path: string, backing: Backing | null): Promise<Recording> {
   const wav = await readWavFile(path);
   const samples = louderChannel(wav);
   const { sampleRate } = wav;
-  if (!backing) return hearTake(samples, sampleRate, { instrument, tuning });
+  if (!backing) return { samples, sampleRate, over: null };
   if (backing.fromSec >= samples.length / sampleRate)
     throw new UsageError(
       `${path}: it lasts ${(samples.length / sampleRate).toFixed(2)} s; the take cannot start at ${backing.fromSec} s`,
     );
   const sent = await readWavFile(backing.path);
   const reference = over(atRate(louderChannel(sent), sent.sampleRate, sampleRate), samples.length);
-  return hearOverBacking(samples, sampleRate, { instrument, tuning, reference, fromSec: backing.fromSec });
+  return { samples, sampleRate, over: { reference, fromSec: backing.fromSec } };
+}
+
+/** Hears an instrument in a recording from a file; with a backing, what the loudspeaker added is taken out first. */
+export async function listenTo(
+  path: string,
+  { instrument, tuning }: HearOptions,
+  backing: Backing | null = null,
+): Promise<HeardTake> {
+  const { samples, sampleRate, over: sent } = await readRecording(path, backing);
+  return sent
+    ? hearOverBacking(samples, sampleRate, { instrument, tuning, ...sent })
+    : hearTake(samples, sampleRate, { instrument, tuning });
+}
+
+/** The strums of a recording, in the same two ways. */
+export async function strumsOf(
+  path: string,
+  backing: Backing | null = null,
+  expected: StrumOptions = {},
+): Promise<StrumsOver> {
+  const { samples, sampleRate, over: sent } = await readRecording(path, backing);
+  return sent
+    ? hearStrumsOver(samples, sampleRate, { ...sent, ...expected })
+    : { strums: hearStrums(samples, sampleRate, expected), delayMs: null };
 }

@@ -1,11 +1,12 @@
 import type { HeardTake } from '../music/notes.ts';
-import type { Mark } from '../tests-engine/index.ts';
+import type { ChordTest } from '../music/chords/index.ts';
+import type { ChordMark, Mark } from '../tests-engine/index.ts';
 
-const NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
-const noteName = (midi: number) => `${NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
+export const CLASS_NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+export const noteName = (midi: number) => `${CLASS_NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
 
 /** Rows under headings, columns as wide as their widest cell. */
-function table(headings: readonly string[], rows: readonly (readonly string[])[]): string {
+export function table(headings: readonly string[], rows: readonly (readonly string[])[]): string {
   const widths = headings.map((heading, i) => Math.max(heading.length, ...rows.map((row) => row[i]!.length)));
   return [headings, ...rows]
     .map((row) =>
@@ -62,6 +63,28 @@ export function markTable(mark: Mark): string {
       ? []
       : [`timing ${signed(biasMs)} ms, uneven by ${(unevennessMs ?? 0).toFixed(0)} ms`]),
     table(['target', 'played', 'verdict', 'ms', 'semitones'], rows),
+    '',
+  ].join('\n');
+}
+
+/** A mark of chords for a reader. */
+export function chordMarkTable(mark: ChordMark, { chords }: ChordTest): string {
+  const names = (classes: readonly number[]): string => classes.map((pc) => CLASS_NAMES[pc]!).join(' ');
+  const rows = mark.verdicts.map((v) => [
+    v.askedIndex === null ? '–' : String(v.askedIndex + 1),
+    v.askedIndex === null ? '–' : chords[v.askedIndex]!.symbol,
+    v.atSec === null ? '–' : v.atSec.toFixed(3),
+    v.kind === 'unsure' ? "can't tell" : v.kind,
+    v.errorMs === null ? '' : signed(v.errorMs),
+    names(v.missing),
+    names(v.foreign),
+    v.bass === null ? '' : noteName(v.bass),
+  ]);
+  return [
+    mark.mark === null
+      ? `no mark (${mark.reason ?? 'not markable'})`
+      : `mark ${mark.mark} (${mark.outcome ?? ''})${mark.range ? `, ${mark.range[0]} to ${mark.range[1]} with what cannot be told` : ''}`,
+    table(['asked', 'chord', 'strum s', 'verdict', 'ms', 'missing', 'foreign', 'bass'], rows),
     '',
   ].join('\n');
 }

@@ -59,7 +59,10 @@ describe('make', () => {
     expect(`${lines[400]!}\n`).toBe(last.out);
   });
   it.each([
-    [['--kind', 'song', '--level', '1', '--seed', '1'], /--kind must be melody or rhythm, got "song"/],
+    [
+      ['--kind', 'song', '--level', '1', '--seed', '1'],
+      /--kind must be melody or rhythm or chords, got "song"/,
+    ],
     [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
     [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got 1.5/],
     [

@@ -80,7 +80,7 @@ describe('the start of the command line', () => {
   it('is never out of date: a source changed without change of length or time is seen, also back again', async () => {
     expect(await start('--help')).toEqual(help);
     change('src/cli/run.ts', 'twobar make', 'twobar bake');
-    expect((await start('--help')).out).toBe(USAGE.replace('twobar make', 'twobar bake'));
+    expect((await start('--help')).out).toBe(USAGE.replaceAll('twobar make', 'twobar bake'));
     change('src/cli/run.ts', 'twobar bake', 'twobar make');
     expect(await start('--help')).toEqual(help);
     expect(bundles()).toHaveLength(2);

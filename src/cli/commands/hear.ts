@@ -4,6 +4,10 @@ import { UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
 import { Options } from '../options.ts';
 import { heardTable } from '../tables.ts';
+import { hearChords } from './hearChords.ts';
+
+/** Lowest open strings where no tuning is given: a guitar's sixth may be let down to D, a bass's fourth is E. */
+const LOWEST: Readonly<Record<Instrument, number>> = { guitar: 38, bass: 28 };
 
 /** A tuning's name, its open strings, or `any`; nothing given: as the instrument may be tuned. */
 function tuningFrom(text: string | null, instrument: Instrument): readonly number[] | 'any' | undefined {
@@ -19,7 +23,7 @@ function tuningFrom(text: string | null, instrument: Instrument): readonly numbe
   );
 }
 
-/** `hear`: the notes of a recording, where asked without what the loudspeaker played into it. */
+/** `hear`: the notes of a recording, or with --chords its strums, where asked without what the loudspeaker played into it. */
 export async function hear(args: readonly string[], io: Io): Promise<void> {
   const options = new Options(args, {
     instrument: 'value',
@@ -27,6 +31,9 @@ export async function hear(args: readonly string[], io: Io): Promise<void> {
     backing: 'value',
     from: 'value',
     json: 'flag',
+    chords: 'flag',
+    asked: 'value',
+    driven: 'flag',
   });
   const [path] = options.exactly('TAKE.wav');
   const instrument = options.choice('instrument', ['guitar', 'bass'], 'guitar');
@@ -37,10 +44,14 @@ export async function hear(args: readonly string[], io: Io): Promise<void> {
       '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
     );
   const fromSec = options.number('from', 0, 3600, 0);
-  const take = await listenTo(
-    path!,
-    { instrument, tuning },
-    backing === null ? null : { path: backing, fromSec },
-  );
+  const over = backing === null ? null : { path: backing, fromSec };
+  if (options.flag('chords')) {
+    const lowest = Array.isArray(tuning) ? Math.min(...(tuning as readonly number[])) : LOWEST[instrument];
+    return hearChords(path!, { lowest, over }, options, io);
+  }
+  for (const name of ['asked', 'driven'])
+    if (options.text(name) !== null || options.flag(name))
+      throw new UsageError(`--${name} goes with --chords: single notes are heard without it`);
+  const take = await listenTo(path!, { instrument, tuning }, over);
   io.out(options.flag('json') ? `${JSON.stringify(take)}\n` : heardTable(take));
 }

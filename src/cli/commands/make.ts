@@ -1,5 +1,11 @@
 // The generator's own door: marks and progress are not needed here, and half of the time of a short run is loading.
-import { LEVELS, makeTest } from '../../tests-engine/material/index.ts';
+import {
+  LEVELS,
+  makeChords,
+  makeTest,
+  SHAPE_FAMILIES,
+  type ShapeFamily,
+} from '../../tests-engine/material/index.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { Options } from '../options.ts';
 
@@ -18,9 +24,19 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     instrument: 'value',
     count: 'value',
     format: 'value',
+    shapes: 'value',
+    how: 'value',
+    length: 'value',
+    tempo: 'value',
+    voicing: 'value',
+    driven: 'flag',
   });
   options.exactly();
-  const kind = options.choice('kind', ['melody', 'rhythm']);
+  const kind = options.choice('kind', ['melody', 'rhythm', 'chords']);
+  if (kind === 'chords') return makeChordLines(options, io);
+  for (const name of CHORDS_ONLY)
+    if (options.text(name) !== null || options.flag(name))
+      throw new UsageError(`--${name} goes with --kind chords`);
   const level = options.whole('level', 1, LEVELS.length);
   const seed = options.whole('seed', 0, HIGHEST_SEED);
   const instrument = options.choice('instrument', ['guitar', 'bass'], 'guitar');
@@ -38,4 +54,30 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     for (let i = from; i < Math.min(count, from + BUNDLE); i++) lines += `${JSON.stringify(test(i))}\n`;
     io.out(lines);
   }
+}
+
+const CHORDS_ONLY = ['shapes', 'how', 'length', 'tempo', 'voicing', 'driven'];
+const USUAL_LENGTH = 8;
+const USUAL_TEMPO = 72;
+
+/** Lists and progressions of chords, one a line, of consecutive seeds. */
+function makeChordLines(options: Options, io: Io): void {
+  for (const name of ['level', 'instrument', 'format'])
+    if (options.text(name) !== null) throw new UsageError(`--${name} does not go with --kind chords`);
+  const seed = options.whole('seed', 0, HIGHEST_SEED);
+  const count = options.whole('count', 1, Math.min(MOST, HIGHEST_SEED - seed + 1), 1);
+  const families = (options.text('shapes') ?? 'open').split(',') as ShapeFamily[];
+  const stranger = families.find((family) => !SHAPE_FAMILIES.includes(family));
+  if (stranger !== undefined)
+    throw new UsageError(`--shapes must be some of ${SHAPE_FAMILIES.join(',')}, got "${stranger}"`);
+  const request = {
+    families,
+    how: options.choice('how', ['named', 'progression'], 'named'),
+    count: options.whole('length', 1, 32, USUAL_LENGTH),
+    voicing: options.choice('voicing', ['shape', 'any'], 'shape'),
+    tempoBpm: options.number('tempo', 30, 240, USUAL_TEMPO),
+    driven: options.flag('driven'),
+  };
+  for (let i = 0; i < count; i++)
+    io.out(`${JSON.stringify(given('make', () => makeChords({ ...request, seed: seed + i })))}\n`);
 }

@@ -7,11 +7,13 @@ import {
   takeOf,
   type Mark,
 } from '../../tests-engine/index.ts';
-import { readJsonFile, readTestFile } from '../files.ts';
+import type { PracticeTest } from '../../music/score.ts';
+import { readAnyTest, readJsonFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
 import { Options } from '../options.ts';
-import { markTable } from '../tables.ts';
+import { chordMarkTable, markTable } from '../tables.ts';
+import { markChordFile } from './markChordFile.ts';
 
 /** `mark`: a take against a test, a note list against a note list, or many pairs of lists. */
 export async function mark(args: readonly string[], io: Io): Promise<void> {
@@ -35,7 +37,17 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
   const [way] = ways as ['test' | 'target' | 'pairs'];
   refuseStrangers(options, way);
   if (way === 'pairs') return markPairs(options, io);
-  const result = way === 'test' ? await markFile(options) : await markLists(options);
+  if (way === 'test') {
+    const path = options.required('test');
+    const test = await readAnyTest(path);
+    if (test.kind === 'chords') {
+      const chords = await markChordFile(options, test);
+      return io.out(options.flag('json') ? `${JSON.stringify(chords)}\n` : chordMarkTable(chords, test));
+    }
+    const marked = await markFile(options, test);
+    return io.out(options.flag('json') ? `${JSON.stringify(marked)}\n` : markTable(marked));
+  }
+  const result = await markLists(options);
   io.out(options.flag('json') ? `${JSON.stringify(result)}\n` : markTable(result));
 }
 
@@ -51,8 +63,7 @@ function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): vo
       throw new UsageError(`--${name} does not go with --${way}`);
 }
 
-async function markFile(options: Options): Promise<Mark> {
-  const test = await readTestFile(options.required('test'));
+async function markFile(options: Options, test: PracticeTest): Promise<Mark> {
   const zeroSec = options.number('start', -3600, 3600, 0);
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)

@@ -1,0 +1,46 @@
+import { hearChordTake } from '../../dsp/index.ts';
+import type { ChordTest, HeardChords } from '../../music/chords/index.ts';
+import { sec } from '../../music/units.ts';
+import { askedOfTest, expectedOfTest, markChordTake, type ChordMark } from '../../tests-engine/index.ts';
+import { UsageError } from '../io.ts';
+import { readRecording } from '../listen.ts';
+import type { Options } from '../options.ts';
+
+/** Marks a recording of chords: `--start` is beat 1 of a progression in it; chords named one by one need none. */
+export async function markChordFile(options: Options, test: ChordTest): Promise<ChordMark> {
+  const startSec = options.number('start', -3600, 3600, 0);
+  const path = options.text('backing');
+  if (path === null && options.text('from') !== null)
+    throw new UsageError(
+      '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
+    );
+  const fromSec = options.number('from', 0, 3600, Math.max(0, startSec - 60 / test.tempoBpm));
+  const { samples, sampleRate, over } = await readRecording(
+    options.required('take'),
+    path === null ? null : { path, fromSec },
+  );
+  const heard = hearChordTake(samples, sampleRate, {
+    asked: askedOfTest(test).map(({ chord, fromSec: from, toSec: to }) => ({
+      chord,
+      fromSec: startSec + from,
+      toSec: startSec + to,
+    })),
+    expectedSec: expectedOfTest(test).map((at) => startSec + at),
+    fromSec: Math.min(fromSec, samples.length / sampleRate),
+    reference: over?.reference ?? null,
+    lowest: Math.min(...test.tuning),
+    ...(test.driven ? { driven: true } : {}),
+  });
+  // Beat 1 as the player heard it: later than it was sent out by what the backing itself came later.
+  return markChordTake(test, fromBeatOne(heard, startSec + (heard.heard.delayMs ?? 0) / 1000));
+}
+
+const fromBeatOne = ({ strums, heard }: HeardChords, beatOneSec: number): HeardChords => ({
+  heard,
+  strums: strums.map((strum) => ({
+    ...strum,
+    firstSec: sec(strum.firstSec - beatOneSec),
+    fullSec: sec(strum.fullSec - beatOneSec),
+    untilSec: sec(strum.untilSec - beatOneSec),
+  })),
+});
