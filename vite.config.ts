@@ -46,6 +46,7 @@ const SIDE_BY_SIDE = [
   'homework',
   'lesson',
   'main-job',
+  'marked-page',
   'own-phrases',
   'phrases',
   'practice',

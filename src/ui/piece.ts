@@ -20,3 +20,16 @@ export const pieceOf = (
   tab: true,
   ...options,
 });
+
+/** The two rhythms of a test's question, A first, each on one line, the same beat at the same place in both. */
+export function rivalPieces(test: PracticeTest): { letter: 'A' | 'B'; piece: Piece }[] {
+  const { phrase, question } = test;
+  if (!question) return [];
+  const a = question.answer === 'A' ? phrase : question.other;
+  const b = question.answer === 'A' ? question.other : phrase;
+  const options = { tab: false, heading: false, oneLine: true };
+  return [
+    { letter: 'A', piece: pieceOf(test, { ...options, beside: b }, a) },
+    { letter: 'B', piece: pieceOf(test, { ...options, beside: a }, b) },
+  ];
+}

@@ -16,6 +16,12 @@ export interface Piece {
   /** Whether tempo and swing stand above the first bar. */
   readonly heading: boolean;
   readonly tab: boolean;
+  /** The first note alone, as a head without a value: it is given, how long it lasts is part of the answer. */
+  readonly given?: boolean;
+  /** On one line, without clef and key: a rhythm whose pitches are not asked. */
+  readonly oneLine?: boolean;
+  /** Another phrase of the same bars whose notes share the columns and are not drawn: its beats stand at the same x. */
+  readonly beside?: Phrase;
 }
 
 /** The bars of one line of music, first to before-last. */
@@ -67,7 +73,7 @@ export function systemsFor(bars: number, width: number, minBarWidth: number): Sy
 }
 
 /** Clef, signatures and their air; a column with its ledger lines; an accidental; a dot; a fret of two figures. At scale 1, px. */
-const ROOM = { head: 100, sign: 22, accidental: 9, dot: 4, wideFret: 6 };
+const ROOM = { head: 100, sign: 22, accidental: 9, brackets: 8, dot: 4, wideFret: 6 };
 /** Staff lines 7 px apart: smaller is not read from a music stand. */
 const LEAST_SCALE = 0.7;
 
@@ -94,6 +100,7 @@ export function scaleFor(
           sum +
           ROOM.sign +
           (accidentals[b]![i] ? ROOM.accidental : 0) +
+          (accidentals[b]![i]?.courtesy ? ROOM.brackets : 0) +
           (sign.dots ? ROOM.dot : 0) +
           (isWide(sign) ? ROOM.wideFret : 0),
         0,

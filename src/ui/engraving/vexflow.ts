@@ -20,12 +20,17 @@ import { barShape, CLEFS, fifthsOf, majorKeyOf, notate, writtenAccidentals } fro
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './load.ts';
 import type { BarNotes } from './vexnotes.ts';
-import { barNotes } from './vexnotes.ts';
+import { HANGS_FREE, hangsBelow } from './below.ts';
+import { barNotes, givenNotes } from './vexnotes.ts';
 
 /** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
 const STAFF_Y = 16;
-/** From the staff's top to the TAB's: the library leaves 4 spaces above a stave, so 90 clears E6 to low E. */
+/** From the staff's top to the TAB's: the library leaves 4 spaces above a stave, so this clears E6 to low E … */
 const TAB_BELOW = 98;
+/** … and this where nothing hangs under the staff: 34 between the lines of staff and TAB. */
+const TAB_NEAR = 74;
+/** Room above the one line of a rhythm is that of five lines. */
+const ONE_LINE = [false, false, true, false, false].map((visible) => ({ visible }));
 /** Length of four-string TAB clef in SMuFL; the library's own is the six-string one. */
 const FOUR_STRING_TAB = '\uE06E';
 /** The library hangs it on the middle of six strings, 13 apart: one string too low for four. */
@@ -44,9 +49,10 @@ interface BarStaves {
 function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, width: number): BarStaves {
   const first = bar === range.firstBar;
   const staff = new Stave(x, STAFF_Y, width);
-  const tab = piece.tab ? new TabStave(x, STAFF_Y + TAB_BELOW, width) : null;
+  if (piece.oneLine) staff.setConfigForLines(ONE_LINE);
+  const tab = piece.tab ? new TabStave(x, STAFF_Y + tabBelow(piece, range), width) : null;
   tab?.setNumLines(piece.strings);
-  if (first) {
+  if (first && !piece.oneLine) {
     staff.addClef(CLEFS[piece.instrument], 'default', '8vb').addKeySignature(majorKeyOf(fifthsOf(piece.key)));
     tab?.addClef('tab');
     if (piece.strings === 4)
@@ -62,6 +68,16 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
   return { staff, tab };
 }
 
+/** Distance of the TAB: as near as the notes of this line of music allow. */
+function tabBelow(piece: Piece, { firstBar, endBar }: SystemRange): number {
+  if (!piece.signs) return TAB_BELOW;
+  const { ticks } = barShape(piece.phrase.metre);
+  const hanging = piece.phrase.notes
+    .filter(({ startTicks }) => startTicks < endBar * ticks && startTicks >= (firstBar - 1) * ticks)
+    .map(({ spelling }) => hangsBelow(piece, spelling));
+  return Math.max(TAB_NEAR, Math.min(TAB_BELOW, TAB_NEAR + Math.max(0, ...hanging) - HANGS_FREE));
+}
+
 function alignStarts({ staff, tab }: BarStaves, air: number): number {
   const start = Math.max(staff.getNoteStartX(), tab?.getNoteStartX() ?? 0) + air;
   staff.setNoteStartX(start);
@@ -69,18 +85,31 @@ function alignStarts({ staff, tab }: BarStaves, air: number): number {
   return start;
 }
 
-function drawNotes(context: RenderContext, { staff, tab }: BarStaves, notes: BarNotes): void {
+/** @param beside notes of another phrase that share the columns and are not drawn */
+function drawNotes(
+  context: RenderContext,
+  { staff, tab }: BarStaves,
+  notes: BarNotes,
+  beside: BarNotes | null,
+): void {
   const voice = (of: readonly (StaveNote | BarNotes['tab'][number])[]): Voice =>
     new Voice({ numBeats: 4, beatValue: 4 }).setMode(Voice.Mode.SOFT).addTickables([...of]);
   const staffVoice = voice(notes.staff);
   const tabVoice = tab ? voice(notes.tab) : null;
+  const besideVoice = beside ? voice(beside.staff) : null;
+  besideVoice?.setStave(staff);
   const formatter = new Formatter().joinVoices([staffVoice]);
   if (tabVoice) formatter.joinVoices([tabVoice]);
+  if (besideVoice) formatter.joinVoices([besideVoice]);
   const room = staff.getNoteEndX() - staff.getNoteStartX() - Stave.defaultPadding;
-  formatter.format(tabVoice ? [staffVoice, tabVoice] : [staffVoice], room, {
-    alignRests: false,
-    stave: staff,
-  });
+  formatter.format(
+    [staffVoice, ...(tabVoice ? [tabVoice] : []), ...(besideVoice ? [besideVoice] : [])],
+    room,
+    {
+      alignRests: false,
+      stave: staff,
+    },
+  );
   staffVoice.draw(context, staff);
   if (tab) tabVoice?.draw(context, tab);
   for (const beam of notes.beams) beam.setContext(context).draw();
@@ -136,9 +165,9 @@ function drawSystem(
   const renderer = new Renderer(host as HTMLDivElement, Renderer.Backends.SVG);
   const context = renderer.getContext();
   const inner = width / scale;
-  const lowest = STAFF_Y + (piece.tab ? TAB_BELOW : 0);
-  const height =
-    lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + (piece.tab || !piece.signs ? 34 : 72);
+  const lowest = STAFF_Y + (piece.tab ? tabBelow(piece, range) : 0);
+  const under = piece.oneLine ? 8 : piece.tab || !piece.signs ? 34 : 72;
+  const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + under;
   renderer.resize(width, height * scale);
   context.scale(scale, scale);
 
@@ -174,8 +203,13 @@ function drawSystem(
         .draw();
     if (piece.signs) {
       const notes = barNotes(piece, bars[bar]!, accidentals[bar]!);
-      drawNotes(context, staves, notes);
+      const others = piece.beside ? notate(piece.beside)[bar]! : null;
+      drawNotes(context, staves, notes, others && barNotes({ ...piece, phrase: piece.beside! }, others, []));
       drawn.push(notes);
+    } else if (piece.given && bar === 0 && piece.phrase.notes.length > 0) {
+      const [first] = writtenAccidentals(bars, piece.phrase.notes, fifthsOf(piece.key), [0]);
+      const at = bars.flat().findIndex(({ noteIndex }) => noteIndex === 0);
+      drawNotes(context, staves, givenNotes(piece, first?.[at] ?? null), null);
     }
     topY = staves.staff.getYForLine(0);
     bottomY = (staves.tab ?? staves.staff).getBottomLineY();

@@ -66,6 +66,7 @@ const duration = (sign: Sign): string =>
   `${sign.value}${sign.dots ? 'd' : ''}${sign.kind === 'rest' ? 'r' : ''}`;
 
 function staffNote(piece: Piece, sign: Sign, accidental: WrittenAccidental | null): StaveNote {
+  if (piece.oneLine) return lineNote(sign);
   const clef = CLEFS[piece.instrument];
   if (sign.noteIndex === null)
     return withDots(
@@ -89,6 +90,28 @@ function staffNote(piece: Piece, sign: Sign, accidental: WrittenAccidental | nul
     note.addModifier(accidental.courtesy ? written.setAsCautionary() : written, 0);
   }
   return withDots(note, sign);
+}
+
+/** On the one line of a rhythm; stems up. */
+function lineNote(sign: Sign): StaveNote {
+  const note = new StaveNote({
+    keys: ['b/4'],
+    duration: duration(sign),
+    stemDirection: Stem.UP,
+    alignCenter: sign.kind === 'rest' && sign.wholeBar,
+  });
+  return withDots(note, sign);
+}
+
+/** The first note as it is given: a head without stem, flag or value. */
+export function givenNotes(piece: Piece, accidental: WrittenAccidental | null): BarNotes {
+  const sign: Sign = {
+    ...{ kind: 'note', noteIndex: 0, startTicks: 0, value: 'q', dots: 0, wholeBar: false },
+    ...{ tiedFromPrevious: false, tiedToNext: false, beam: null, tuplet: null },
+  } as unknown as Sign;
+  const staff = staffNote(piece, sign, accidental);
+  staff.setStemStyle({ strokeStyle: 'none', fillStyle: 'none' });
+  return { signs: [sign], staff: [staff], tab: [tabNote(piece, sign)], beams: [], tuplets: [] };
 }
 
 function withDots(note: StaveNote, sign: Sign): StaveNote {
@@ -140,7 +163,7 @@ export function barNotes(
     (members) =>
       new PrintedBeam(
         members.map((i) => staff[i]! as StemmableNote),
-        true,
+        !piece.oneLine,
       ),
   );
   for (const tuplet of tuplets) {

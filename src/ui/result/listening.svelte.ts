@@ -1,11 +1,15 @@
-import type { Playback } from '../../audio/types.ts';
-import { session } from '../session.svelte.ts';
-import { mineAlone, mixed } from '../session/listenBack.ts';
-import type { Marked } from '../session/types.ts';
-import { ears } from '../state/ears.svelte.ts';
+import type { Playback, Rendered } from '../../audio/types.ts';
+import type { PracticeTest } from '../../music/score.ts';
+import { phraseSheet } from '../../tests-engine/index.ts';
+import { mineAlone, mixed, type Heard } from '../session/listenBack.ts';
+import { ears, problemCode } from '../state/ears.svelte.ts';
 import { secToTicks } from '../../music/units.ts';
 
 export type Voice = 'target' | 'mine' | 'both';
+
+/** The phrase of a test that is not being taken. */
+const rendered = async (test: PracticeTest): Promise<Rendered> =>
+  (await ears.open()).render(phraseSheet(test));
 
 /** Plays the phrase, the take, or both, and tells where it stands. */
 export class Listening {
@@ -14,14 +18,30 @@ export class Listening {
   atTicks = $state<number | null>(null);
   #playback: Playback | null = null;
   #picture = 0;
+  #phraseOf: (test: PracticeTest) => Promise<Rendered>;
 
-  async play(voice: Voice, { test, sound }: Marked): Promise<void> {
+  /** @param phraseOf the sound of a test's phrase; made anew where nothing else has it */
+  constructor(phraseOf = rendered) {
+    this.#phraseOf = phraseOf;
+  }
+
+  /** @param sound of the take; null where none was kept: then only the target can be played. */
+  async play(voice: Voice, test: PracticeTest, sound: Heard | null): Promise<void> {
     this.stop();
     this.now = voice;
-    const phrase = await session.phraseSound(test);
+    let phrase: Rendered;
+    try {
+      phrase = await this.#phraseOf(test);
+    } catch (error) {
+      this.stop();
+      ears.problem = problemCode(error);
+      if (ears.problem === null) throw error;
+      return;
+    }
     if (this.now !== voice || !ears.sound) return;
     const leadSec = phrase.marks.find(({ label }) => label === 'phrase')!.atSec;
-    const mine = (): Float32Array<ArrayBuffer> => mineAlone(sound, phrase, leadSec);
+    const mine = (): Float32Array<ArrayBuffer> =>
+      sound ? mineAlone(sound, phrase, leadSec) : new Float32Array(phrase.samples.length);
     const samples =
       voice === 'target' ? phrase.samples : voice === 'mine' ? mine() : mixed(phrase.samples, mine());
     const playback = ears.sound.play({ samples, sampleRate: phrase.sampleRate });

@@ -1,0 +1,18 @@
+import type { PracticeTest } from '../../music/score.ts';
+import type { Attempt } from '../../store/index.ts';
+
+/** What makes it the same test for whoever plays it, whatever the tempo it was taken at. */
+const asked = ({ kind, instrument, phrase }: PracticeTest): string =>
+  JSON.stringify([
+    kind,
+    instrument,
+    phrase.metre,
+    phrase.bars,
+    phrase.notes.map((n) => [n.startTicks, n.durationTicks, n.midi]),
+  ]);
+
+/** Those attempts that were at this test, oldest first. */
+export function attemptsAt(test: PracticeTest, attempts: readonly Attempt[]): readonly Attempt[] {
+  const wanted = asked(test);
+  return attempts.filter((one) => asked(one.test) === wanted).sort((a, b) => a.order - b.order);
+}

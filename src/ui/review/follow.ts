@@ -1,0 +1,23 @@
+import { ofNotes, OPEN_SPAN, overruledMark, takeOf, type Overruling } from '../../tests-engine/index.ts';
+import type { Attempt } from '../../store/index.ts';
+import { unknownMs } from '../session/latency.ts';
+
+/** The mark of a kept attempt as it follows from verdicts that the teacher changed; null where it has none. */
+export function followedMark(
+  { test, take, zeroSec, latency, thresholds, mark }: Attempt,
+  changes: readonly Overruling[],
+): number | null {
+  const given = ofNotes(mark);
+  if (given === null) return mark.mark;
+  return overruledMark(
+    test,
+    takeOf(take, { beatOneSec: zeroSec, latencySec: 0 }, OPEN_SPAN),
+    {
+      pitch: test.kind === 'melody',
+      latencyUncertaintyMs: latency ? unknownMs(latency) : Infinity,
+      thresholds,
+    },
+    given,
+    changes,
+  );
+}

@@ -1,0 +1,86 @@
+import { ofNotes, type AnyMark, type Overruling, type VerdictKind } from '../../tests-engine/index.ts';
+import { effectiveMark, type Attempt, type Override, type SavedAudio } from '../../store/index.ts';
+import { record } from '../record/record.svelte.ts';
+import { followedMark } from './follow.ts';
+
+/** Verdicts as a teacher gave them last, the mark beside them, and what is being changed now. */
+export class Review {
+  attempt = $state.raw<Attempt | null>(null);
+  overrides = $state.raw<readonly Override[]>([]);
+  sound = $state.raw<SavedAudio | null>(null);
+  /** Changed verdicts, by their index in the attempt's mark. */
+  changes = $state.raw<readonly Overruling[]>([]);
+  /** The mark typed; empty: the one that follows from the verdicts. */
+  typed = $state('');
+  remark = $state('');
+  /** Index into the phrase of the note whose verdict is being chosen. */
+  picked = $state<number | null>(null);
+  /** Something was kept since the attempt was opened. */
+  kept = $state(false);
+
+  /** The mark that follows from the changed verdicts; the machine's own where none is changed. */
+  readonly followed = $derived(this.attempt ? followedMark(this.attempt, this.changes) : null);
+  readonly number = $derived(this.typed.trim() === '' ? null : Number(this.typed.trim().replace(',', '.')));
+  /** Whether what was typed is a mark. */
+  readonly fits = $derived(this.number === null || (this.number >= 0 && this.number <= 100));
+  /** The mark as it would be kept now; the attempt's own is not touched. */
+  readonly mark = $derived.by((): AnyMark | null => {
+    if (!this.attempt) return null;
+    const { mark } = this.attempt;
+    const own = this.fits ? this.number : null;
+    const value = own ?? (this.changes.length > 0 ? this.followed : mark.mark);
+    if (this.changes.length === 0 && value === mark.mark) return mark;
+    const now = { attemptId: this.attempt.id, studentId: this.attempt.studentId, id: '', atMs: 0, order: 0 };
+    return effectiveMark(this.attempt, [{ ...now, verdicts: this.changes, mark: value, remark: '' }]);
+  });
+  /** The teacher's word differs from the machine's: its advice would speak against them. */
+  readonly differs = $derived(this.mark !== this.attempt?.mark);
+
+  /** Reads the attempt and what was given it before; `id` null forgets it. */
+  async open(id: string | null): Promise<void> {
+    if (id === null) return void (this.attempt = null);
+    const found = await record.use((store) =>
+      Promise.all([store.attempts.get(id), store.attempts.overridesOf(id), store.audio.get(id)]),
+    );
+    const [attempt, overrides, sound] = found ?? [null, [], null];
+    const last = overrides[overrides.length - 1];
+    this.changes = (last?.verdicts ?? []).map(({ index, kind }) => ({ index, kind: kind as VerdictKind }));
+    this.remark = last?.remark ?? '';
+    this.sound = sound;
+    this.overrides = overrides;
+    this.picked = null;
+    this.kept = false;
+    this.attempt = attempt;
+    const given = last?.mark ?? null;
+    this.typed = given === null || given === this.followed ? '' : String(given);
+  }
+
+  /** The machine's verdicts on notes; none where it gave no such. */
+  readonly verdicts = $derived((this.attempt && ofNotes(this.attempt.mark)?.verdicts) ?? []);
+  /** Index of the verdict on a written note; -1 for none. */
+  verdictOf(noteIndex: number): number {
+    return this.verdicts.findIndex(({ targetIndex }) => targetIndex === noteIndex);
+  }
+  kindOf(index: number): VerdictKind {
+    return this.changes.find((one) => one.index === index)?.kind ?? this.verdicts[index]!.kind;
+  }
+  /** Gives a note another verdict; the machine's own takes the change back. */
+  change(index: number, kind: VerdictKind): void {
+    const others = this.changes.filter((one) => one.index !== index);
+    this.changes = this.verdicts[index]?.kind === kind ? others : [...others, { index, kind }];
+  }
+
+  /** Keeps verdicts, mark and remark beside the machine's; false where the mark is none or the disk is full. */
+  async keep(): Promise<boolean> {
+    const { attempt } = this;
+    if (!attempt || !this.fits) return false;
+    const mark = this.number ?? (this.changes.length > 0 ? this.followed : null);
+    const written = await record.use((store) =>
+      store.attempts.override({ attemptId: attempt.id, verdicts: this.changes, mark, remark: this.remark }),
+    );
+    if (!written) return false;
+    this.overrides = [...this.overrides, written];
+    this.kept = true;
+    return true;
+  }
+}
