@@ -46,6 +46,8 @@ export function bestOnBacking(
   const strict = { rule: sharp(rule, price), frame: sharpLimits(common, price) };
 
   let best: Found | null = null;
+  /** What the sharp reading costs there. */
+  let sharply = 0;
   /** The kindest in one key, if it is under the best so far. */
   const tryKey = (shift: number): void => {
     const q = less(lists.q, shift);
@@ -59,8 +61,9 @@ export function bestOnBacking(
       const found = align(frame, rule, most - slight);
       if (!(found.cost < most - slight)) continue;
       const whole = toll(take.costOf(at, take.cost + (most - found.cost) / price));
-      if (found.cost + whole < most)
-        best = { ...found, cost: found.cost + whole, start: at.lead, shift, toll: whole, frame };
+      if (!(found.cost + whole < most)) continue;
+      best = { ...found, cost: found.cost + whole, start: at.lead, shift, toll: whole, frame };
+      sharply = take.cost + whole / price;
     }
   };
   /** What any lead costs at least in this key. */
@@ -78,11 +81,9 @@ export function bestOnBacking(
     const frame = { ...found.frame, s: less(s, start) };
     const same = align(frame, rule, found.cost - found.toll + SAME_POINTS);
     if (!(same.cost <= found.cost - found.toll + SAME_POINTS)) return found;
-    const at = alignCost({ ...strict.frame, s: frame.s, q: frame.q }, strict.rule);
-    const was = alignCost({ ...strict.frame, s: found.frame.s, q: frame.q }, strict.rule);
-    return at > was + SAME_POINTS
-      ? found
-      : { ...found, matches: same.matches, cost: same.cost + found.toll, start, frame };
+    const at = alignCost({ ...strict.frame, s: frame.s, q: frame.q }, strict.rule, sharply + SAME_POINTS);
+    if (!(at <= sharply + SAME_POINTS)) return found;
+    return { ...found, matches: same.matches, cost: same.cost + found.toll, start, frame };
   };
   const likely = keys.length >> 1;
   tryKey(keys[likely]);

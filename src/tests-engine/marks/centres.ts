@@ -12,6 +12,9 @@ export interface Option {
   readonly least: number;
 }
 
+/** Times what the take costs as it was played: from there on a bound need not be sharp. */
+const ENOUGH = 1.5;
+
 /**
  * What the sharp reading of a take costs in each place where the take as a whole may lie: looked up only where a bound
  * leaves it open.
@@ -46,8 +49,12 @@ export class Centres {
     this.least = new Float64Array(count);
     this.found = new Float64Array(count).fill(NaN);
     let [to, end] = [0, 0];
+    // What it costs where it was played: places much dearer are of no use, whether the centre or only near it.
+    const played = alignCost(frameAt(0), rule);
+    const enough = ENOUGH * played + rule.missed;
     for (let k = 0; k < count; k++) {
-      this.least[k] = bound(leads[k]) + beyond(leads[k], range);
+      this.least[k] = bound(leads[k], enough) + beyond(leads[k], range);
+      if (leads[k] === 0) this.found[k] = played;
       if (leads[k] <= low) to = k + 1;
       if (leads[k] < high) end = k + 1;
     }

@@ -1,4 +1,4 @@
-import { pitchShare, ramp, type Frame } from './cost.ts';
+import { pitchShare, type Frame } from './cost.ts';
 import type { Rule } from './rule.ts';
 import { FREE_LEAD_SEC } from './tolerances.ts';
 
@@ -76,22 +76,33 @@ export function leadsOf({ t, s, tol }: Pick<Frame, 't' | 's' | 'tol'>, latencySe
   return all.subarray(0, count);
 }
 
-/** What the sharp reading of a frame costs at least with a lead taken out: each written note at its own cheapest. */
-export function sharpLeast(frame: Frame, rule: Rule): (lead: number) => number {
+/**
+ * What the sharp reading of a frame costs at least with a lead taken out: each written note at its own cheapest.
+ *
+ * @returns function of the lead; once over `enough` it may stop counting
+ */
+export function sharpLeast(frame: Frame, rule: Rule): (lead: number, enough: number) => number {
   const { t, s, width } = frame;
-  const pitch = pitchLeast(frame, rule);
   const [n, m] = [t.length, s.length];
-  const none = Math.min(rule.missed, rule.time);
+  const pitch = pitchLeast(frame, rule);
+  const { time } = rule;
+  const none = Math.min(rule.missed, time);
+  const slope = new Float64Array(n);
   let reach = 0;
-  for (let i = 0; i < n; i++) reach = Math.max(reach, width[i]);
-  return (lead) => {
+  for (let i = 0; i < n; i++) {
+    slope[i] = time / width[i];
+    if (width[i] > reach) reach = width[i];
+  }
+  return (lead, enough) => {
     let [sum, from] = [0, 0];
-    for (let i = 0; i < n; i++) {
+    for (let i = 0; i < n && sum <= enough; i++) {
       const due = t[i] + lead;
       while (from < m && s[from] <= due - reach) from++;
       let least = none;
-      for (let j = from; j < m && s[j] < due + reach; j++) {
-        const cost = rule.time * ramp(s[j] - due, 0, width[i]) + pitch(i, j);
+      for (let j = from; j < m; j++) {
+        const e = s[j] - due;
+        if (e >= reach) break;
+        const cost = slope[i] * (e < 0 ? -e : e) + (pitch === null ? 0 : pitch[i * m + j]);
         if (cost < least) least = cost;
       }
       sum += least;
@@ -103,26 +114,31 @@ export function sharpLeast(frame: Frame, rule: Rule): (lead: number) => number {
 /** Longer lists are bounded by their times alone. */
 const MOST_PITCHES = 4000;
 
-/** Points that the pitch of played note j costs at least on written note i, neighbours' pitches included. */
-function pitchLeast({ p, s, q, trust, borrow }: Frame, rule: Rule): (i: number, j: number) => number {
+/** Points that the pitch of played note j costs at least on written note i (at i m + j), neighbours' pitches included. */
+function pitchLeast({ p, s, q, trust, borrow }: Frame, rule: Rule): Float64Array | null {
   const [n, m] = [p.length, q.length];
-  if (!(rule.pitch > 0) || n * m > MOST_PITCHES) return () => 0;
+  if (!(rule.pitch > 0) || n * m > MOST_PITCHES) return null;
   const own = new Float64Array(n * m);
   for (let i = 0; i < n; i++)
     for (let j = 0; j < m; j++) {
       const d = q[j] - p[i];
-      if (d === d) own[i * m + j] = rule.pitch * trust[j] * Math.min(rule.pitchShift, pitchShare(d, 0));
+      const most = rule.pitchShift;
+      if (d === d) {
+        const share = pitchShare(d, 0);
+        own[i * m + j] = rule.pitch * trust[j] * (share < most ? share : most);
+      }
     }
-  const least = new Float64Array(own);
+  let least: Float64Array | null = null;
   for (let j = 0; j < m; j++)
     for (let way = -1; way <= 1; way += 2)
       for (let k = j + way; k >= 0 && k < m; k += way) {
         const price = borrow * Math.abs(s[k] - s[j]);
         if (price >= rule.pitch) break;
+        least ??= own.slice();
         for (let i = 0; i < n; i++) {
           const x = own[i * m + k] + price;
           if (x < least[i * m + j]) least[i * m + j] = x;
         }
       }
-  return (i, j) => least[i * m + j];
+  return least ?? own;
 }
