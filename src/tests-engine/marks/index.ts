@@ -26,6 +26,7 @@ export {
   type WrittenTarget,
 } from './markNotes.ts';
 export * from './reading/index.ts';
+export * from './scales/index.ts';
 export { overruledMark, type Overruling } from './overruled.ts';
 export { parseNoteList, parsePairLine, type Pair } from './parse.ts';
 export * from './chords/index.ts';

@@ -27,3 +27,4 @@ export { rhythmStock } from './rhythm/stock.ts';
 export * from './quantise/index.ts';
 export * from './reading/index.ts';
 export * from './chords/index.ts';
+export * from './scales/index.ts';
