@@ -15,12 +15,15 @@ export interface HeardNotes {
   }[];
 }
 
+/** What single notes are neither heard nor made by. */
+const APART = /chords\/|latency\/|index\.ts$/;
+
 /** Name of the listener's code, and of what takes are made by, as they stand. */
 function codeHash(): string {
   const hash = createHash('sha256');
   for (const folder of ['src/dsp', 'audio-fixtures'])
     for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort())
-      if (name.endsWith('.ts')) hash.update(readFileSync(join(folder, name)));
+      if (name.endsWith('.ts') && !APART.test(name)) hash.update(readFileSync(join(folder, name)));
   return hash.digest('hex').slice(0, 12);
 }
 

@@ -1,6 +1,7 @@
 import { loadBanks, playPlan } from '../../audio-fixtures/index.ts';
 import { bpm } from '../../src/music/units.ts';
 import {
+  EAR_SPREAD_MS,
   findTake,
   levelList,
   scaleFacts,
@@ -26,7 +27,13 @@ const FIRST_SEED = 660_000;
 const takes = Number(process.argv[process.argv.indexOf('--takes') + 1]) || 400;
 const dry = process.argv.includes('--dry');
 
-function factsOf(entry: ScaleEntry, target: ScaleTarget, tempo: number, played: readonly PlayedNote[]) {
+function factsOf(
+  entry: ScaleEntry,
+  target: ScaleTarget,
+  tempo: number,
+  played: readonly PlayedNote[],
+  earSpreadMs: number,
+) {
   const pace = { tempoBpm: bpm(tempo), swing: entry.swung ? SWING : 0.5 };
   const written = targetOf(target.phrase, pace);
   const found = findTake({
@@ -45,6 +52,7 @@ function factsOf(entry: ScaleEntry, target: ScaleTarget, tempo: number, played: 
     tempoBpm: tempo,
     asked: entry.tempo,
     swung: entry.swung,
+    earSpreadMs,
   });
   return { mark: found.mark, facts };
 }
@@ -74,8 +82,8 @@ for (let k = 0; k < takes; k++) {
     : hear(JSON.stringify([performance.notes, bank.name, seed]), () =>
         playPlan({ notes: performance.notes, bank, seed, sampleRate: k % 3 ? 44_100 : 48_000 }),
       ).notes;
-  const own = factsOf(entry, target, tempo, truth).facts;
-  const { mark, facts } = factsOf(entry, target, tempo, heard);
+  const own = factsOf(entry, target, tempo, truth, 0).facts;
+  const { mark, facts } = factsOf(entry, target, tempo, heard, dry ? 0 : EAR_SPREAD_MS[bank.instrument]);
   const notes = (list: readonly PlayedNote[]) =>
     list.map(({ onsetSec, midi }) => ({ onsetSec, midi: midi! }));
   byInstrument.set(bank.instrument, [
@@ -83,7 +91,12 @@ for (let k = 0; k < takes; k++) {
     tally(notes(truth), notes(heard)),
   ]);
   marks.push(mark.mark ?? -1);
-  if (facts.spreadMs !== null && own.spreadMs !== null) spreads.push(Math.abs(facts.spreadMs - own.spreadMs));
+  if (facts.spreadMs !== null && own.spreadMs !== null) {
+    const off = facts.spreadMs - own.spreadMs;
+    spreads.push(Math.abs(off));
+    if (process.argv.includes('--spreads'))
+      console.log(bank.name, own.spreadMs.toFixed(1), facts.spreadMs.toFixed(1));
+  }
   if (facts.tempoBpm !== null) tempos.push(Math.abs(facts.tempoBpm / tempo - 1) * 100);
   count(
     facts,
@@ -115,12 +128,21 @@ function count(facts: ScaleFacts, late: { note: number; ms: number } | null, nam
   }
 }
 
+/** How exactly the ear places onsets, ms. */
+function rms(tallies: readonly Tally[]): number {
+  const errors = tallies.flatMap(({ errorsSec }) => {
+    const middle = errorsSec.reduce((sum, e) => sum + e, 0) / Math.max(1, errorsSec.length);
+    return errorsSec.map((e) => (1000 * (e - middle)) ** 2);
+  });
+  return Math.sqrt(errors.reduce((sum, e) => sum + e, 0) / errors.length);
+}
+
 const at = (list: number[], share: number): string =>
   [...list].sort((a, b) => a - b)[Math.floor(share * (list.length - 1))]!.toFixed(2);
 for (const [instrument, tallies] of byInstrument) {
   const sum = addTallies(tallies);
   console.log(
-    `${instrument}: note F1 ${f1(sum.hits50, sum)!.toFixed(4)}, ±25 ms ${f1(sum.hits25, sum)!.toFixed(4)} (${sum.truth} notes)`,
+    `${instrument}: note F1 ${f1(sum.hits50, sum)!.toFixed(4)}, ±25 ms ${f1(sum.hits25, sum)!.toFixed(4)} (${sum.truth} notes), onsets placed ${rms(tallies).toFixed(1)} ms (r.m.s., each take's own middle taken out)`,
   );
 }
 console.log(`mark: least ${at(marks, 0)}, 1 % ${at(marks, 0.01)}, median ${at(marks, 0.5)}`);

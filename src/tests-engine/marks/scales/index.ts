@@ -1,5 +1,5 @@
 /** What is told of a scale beside its mark: tempo, evenness and where, swing, loudness, one sentence. */
-export { scaleFacts } from './facts.ts';
+export { EAR_SPREAD_MS, scaleFacts } from './facts.ts';
 export { placeAt } from './steps.ts';
 export type {
   FactsOrder,
