@@ -1,5 +1,6 @@
 import type { AdviceCode, Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
+import { chordText } from './chordText.ts';
 import { ADVICE, fill, t } from './messages.ts';
 import { amountOf, placeOf } from './place.ts';
 
@@ -26,8 +27,8 @@ function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
  */
 export function adviceText({ code, values }: Fact, test: Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
-  // A newer app may say what this one has no words for.
-  if (!Object.hasOwn(ADVICE, code)) return '';
+  // Of chords, or what a newer app says and this one has no words for.
+  if (!Object.hasOwn(ADVICE, code)) return chordText({ code, values });
   return fill(ADVICE[code as AdviceCode], {
     ...values,
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),

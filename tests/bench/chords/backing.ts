@@ -75,10 +75,10 @@ export async function backingRows(
       Math.round((made.firstSec + 0.8) * RATE),
     );
     const gain = 10 ** (GUITAR_DB / 20) / Math.max(1e-6, level);
-    const from = Math.round((made.firstSec - 0.02) * RATE);
     const to = Math.min(made.signal.length, Math.round((made.untilSec + 0.15) * RATE));
     const shift = Math.round(at * RATE) - Math.round(made.firstSec * RATE);
-    for (let i = from; i < to && i + shift < recording.length; i++)
+    // From its start on, a chord before it included: a cut through that one would be an attack of its own.
+    for (let i = 0; i < to && i + shift < recording.length; i++)
       recording[i + shift] += gain * made.signal[i]!;
     placed.push({ made, atSec: at });
   }

@@ -1,3 +1,3 @@
 export { alignStrums, type AnsweredStrum, type DueChord, type StrumAlignment } from './alignStrums.ts';
 export { markChords, strumErrorMs, type ChordMarkOptions } from './markChords.ts';
-export { chordReadings } from './readings.ts';
+export { chordReadings, type ChordFactCode } from './readings.ts';

@@ -1,19 +1,29 @@
 import type { ChordVerdict, Fact } from '../anyMark.ts';
 import type { DueChord } from './alignStrums.ts';
 
-/**
- * What a teacher would say of a take of chords, most telling first. Codes and values:
- * `chord-another` chord · `chord-missing` chord, pitchClass · `chord-foreign` chord, pitchClass · `chord-replaced` chord, pitchClass
- * (missing), instead · `chord-bass` chord · `change-late` from, to, ms · `chords-late`, `chords-early` ms, count · `chord-missed` chord ·
- * `chord-extra` count · `chord-unsure` count · `chords-right`.
- */
+/** What a teacher may say of a take of chords. Values beside each code; texts stand in the catalogue of what is shown. */
+export type ChordFactCode =
+  | 'chords-right'
+  | 'chord-another' // chord
+  | 'chord-replaced' // chord, pitchClass (missing), instead
+  | 'chord-missing' // chord, pitchClass
+  | 'chord-foreign' // chord, pitchClass
+  | 'chord-bass' // chord
+  | 'chord-missed' // chord
+  | 'change-late' // from, to, ms
+  | 'chords-late' // ms, count
+  | 'chords-early'
+  | 'chord-extra' // count
+  | 'chord-unsure'; // count: what sound cannot tell; costs nothing
+
+/** What a teacher would say of a take of chords, most telling first. */
 export function chordReadings(
   asked: readonly DueChord[],
   verdicts: readonly ChordVerdict[],
   toleranceMs: number,
 ): Fact[] {
   const facts: (Fact & { weight: number })[] = [];
-  const add = (weight: number, code: string, values: Fact['values']): void =>
+  const add = (weight: number, code: ChordFactCode, values: Fact['values']): void =>
     void facts.push({ weight, code, values });
   for (const verdict of verdicts) {
     if (verdict.askedIndex === null) continue;
@@ -43,7 +53,7 @@ function addTimes(
   asked: readonly DueChord[],
   verdicts: readonly ChordVerdict[],
   toleranceMs: number,
-  add: (weight: number, code: string, values: Fact['values']) => void,
+  add: (weight: number, code: ChordFactCode, values: Fact['values']) => void,
 ): void {
   const timed = verdicts.filter((v) => v.askedIndex !== null && v.errorMs !== null);
   if (timed.length === 0) return;
