@@ -134,7 +134,7 @@ describe.each(['free', 'backing'] as const)('what happened where, clock %s', (cl
     const first = PAGE.findIndex((_, i) => barOf(i) + 1 === bar);
     const again = PAGE[first + 1]!.onsetSec - PAGE[first]!.onsetSec + 1.6;
     const played = [...PAGE.slice(0, first + 2), ...later(again).slice(first)];
-    expect(events(played, clock)).toContainEqual({ kind: 'wentBack', bar, fromBar: bar });
+    expect(events(played, clock)).toEqual([{ kind: 'wentBack', bar, fromBar: bar }]);
   });
 
   it.each([2, 3, 4, 5, 6, 7])('names bar %i where it was left out', (bar) => {

@@ -41,6 +41,14 @@ const FARTHEST_SLIDE = 8;
 /** A change of tempo worth a word, percent: three times what is noticed at best (2.5 %: Friberg & Sundberg 1995). */
 const DRIFT_PERCENT = 8;
 
+/** A passage played again: played notes `first`…`last` that answer nothing, and what they lie between on the page. */
+interface Back {
+  readonly to: number;
+  readonly from: number;
+  readonly first: number;
+  readonly last: number;
+}
+
 interface Answered {
   readonly i: number;
   readonly j: number;
@@ -77,12 +85,13 @@ export function readingPlaces(order: PlacesOrder): ReadingEvent[] {
   const rates = localRates(order, answers);
   for (let k = 1; k < answers.length; k++) {
     const [a, b] = [answers[k - 1]!, answers[k]!];
-    if (b.j !== a.j + 1 && back.some(({ to }) => to === b.i)) continue;
+    // A passage played again takes its time; that is no stop.
+    if (back.some(({ to, first, last }) => to === b.i || (first > a.j && last < b.j))) continue;
     const due = target[b.i]!.onsetSec - target[a.i]!.onsetSec;
     if (due <= 0) continue;
     const took = played[b.j]!.onsetSec - played[a.j]!.onsetSec;
     const beats = (took / rates[k]! - due) / order.feltBeatSec;
-    if (beats >= STOP_BEATS && back.every(({ to }) => to !== b.i)) {
+    if (beats >= STOP_BEATS) {
       events.push({
         kind: 'stopped',
         bar: barOf(b.i) + 1,
@@ -97,12 +106,9 @@ export function readingPlaces(order: PlacesOrder): ReadingEvent[] {
 }
 
 /** Where notes were played again: the first note written after the passage, and the last one reached before it. */
-function wentBack(
-  { mark, target, played }: PlacesOrder,
-  answers: readonly Answered[],
-): { to: number; from: number }[] {
+function wentBack({ mark, target, played }: PlacesOrder, answers: readonly Answered[]): Back[] {
   const extras = new Set(mark.verdicts.filter((v) => v.kind === 'extra').map((v) => v.playedIndex!));
-  const found: { to: number; from: number }[] = [];
+  const found: Back[] = [];
   for (let k = 0; k <= answers.length; k++) {
     const [before, after] = [answers[k - 1], answers[k]];
     const first = before ? before.j + 1 : Math.min(after!.j, ...extras);
@@ -110,13 +116,15 @@ function wentBack(
     const run: number[] = [];
     for (let j = first; j <= last; j++) if (extras.has(j)) run.push(j);
     if (run.length < 2) continue;
+    const of = { first: run[0]!, last: run.at(-1)! };
     // The passage is one attempt at what is written around it: compare with the writing after, and before.
     const next = after ? after.i : target.length;
     const same = (from: number): number =>
       run.filter((j, x) => played[j]!.midi === target[from + x]?.midi).length / run.length;
-    if (same(next) >= 0.7) found.push({ to: next, from: Math.min(target.length - 1, next + run.length - 1) });
+    if (same(next) >= 0.7)
+      found.push({ to: next, from: Math.min(target.length - 1, next + run.length - 1), ...of });
     else if (next - run.length >= 0 && same(next - run.length) >= 0.7)
-      found.push({ to: next - run.length, from: next - 1 });
+      found.push({ to: next - run.length, from: next - 1, ...of });
   }
   return found;
 }
