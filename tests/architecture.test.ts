@@ -44,6 +44,7 @@ const RULES: Record<string, Rule> = {
       'midi-file',
       'wavefile',
       'fast-xml-parser',
+      'papaparse',
       'qrcode-generator',
     ],
     never: [/\bdocument\./, /\bwindow\./],

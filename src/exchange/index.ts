@@ -1,5 +1,6 @@
 /** The door of exchange: tests and takes in open formats. No DOM. */
 export { ExchangeError } from './error.ts';
+export { readTable, TableError, writeTable } from './csv/index.ts';
 export { LONGEST_SEC, louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
 export { testFromMidi, testToMidi } from './midi/index.ts';

@@ -42,6 +42,7 @@ export const LIBRARIES: readonly Work[] = [
     url: 'https://github.com/vexflow/vexflow',
   },
   { name: 'Tone.js', author: 'Yotam Mann', licence: 'MIT', url: 'https://github.com/Tonejs/Tone.js' },
+  { name: 'Papa Parse', author: 'Matthew Holt', licence: 'MIT', url: 'https://www.papaparse.com' },
   { name: 'pitchy', author: 'Ian Johnson', licence: 'MIT', url: 'https://github.com/ianprime0509/pitchy' },
   { name: 'fft.js', author: 'Fedor Indutny', licence: 'MIT', url: 'https://github.com/indutny/fft.js' },
   { name: 'tonal', author: 'danigb', licence: 'MIT', url: 'https://github.com/tonaljs/tonal' },

@@ -1,0 +1,1 @@
+export { readTable, TableError, writeTable } from './table.ts';
