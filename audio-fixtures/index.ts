@@ -2,6 +2,7 @@
 export { attackIndex, envelope } from './attack.ts';
 export { loadBanks, SPLITS } from './banks/index.ts';
 export { absentFamilies, FAMILIES, isNegative } from './families/index.ts';
+export { absentNoises, loadNoises, recordedNoise } from './noises/index.ts';
 export { makeTake } from './makeTake.ts';
 export { playPlan } from './playPlan.ts';
 export { developmentSet, freshSet, phraseSet, takeSet } from './sets.ts';

@@ -3,6 +3,7 @@ import { hashText, makeRandom } from './random.ts';
 import type { Bank } from './banks/types.ts';
 import type { FamilyName } from './families/index.ts';
 import type { Family } from './families/types.ts';
+import type { NoiseSide } from './noises/index.ts';
 import type { Take } from './take.ts';
 
 export interface TakeOrder {
@@ -12,6 +13,8 @@ export interface TakeOrder {
   readonly bank: Bank;
   /** Hz; default 44 100. */
   readonly sampleRate?: number;
+  /** Which recorded noises are laid in, where the family has any; default those that the fit may learn from. */
+  readonly noises?: NoiseSide;
 }
 
 /** A take's name: enough to make it again. */
@@ -20,11 +23,11 @@ export const takeId = ({ family, seed, bank, sampleRate = 44_100 }: TakeOrder): 
 
 /** Makes one take; the same order gives the same samples. Throws `RangeError` on an unknown family. */
 export function makeTake(order: TakeOrder): Take {
-  const { family, seed, bank, sampleRate = 44_100 } = order;
+  const { family, seed, bank, sampleRate = 44_100, noises = 'fit' } = order;
   const recipe = Object.hasOwn(FAMILIES, family) ? (FAMILIES[family] as Family) : null;
   if (!recipe) throw new RangeError(`no family "${family}"; there are ${Object.keys(FAMILIES).join(', ')}`);
   const random = makeRandom((seed ^ hashText(`${family}/${bank.name}`)) >>> 0);
-  const made = recipe.make({ bank, random, sampleRate });
+  const made = recipe.make({ bank, random, sampleRate, noises });
   return {
     id: takeId(order),
     family,
@@ -35,5 +38,6 @@ export function makeTake(order: TakeOrder): Take {
     signal: made.signal,
     truth: [...made.truth].sort((a, b) => a.onsetSec - b.onsetSec),
     tuningCents: made.tuningCents ?? 0,
+    noises: made.noises ?? [],
   };
 }

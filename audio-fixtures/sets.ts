@@ -4,6 +4,7 @@ import { makeTake, takeId } from './makeTake.ts';
 import type { Bank } from './banks/types.ts';
 import type { FamilyName } from './families/index.ts';
 import type { Family } from './families/types.ts';
+import type { NoiseSide } from './noises/index.ts';
 import type { Take } from './take.ts';
 
 /** A take that is made when asked for: a whole set at once would be some 400 MB. */
@@ -48,14 +49,17 @@ const SHARES: Record<FamilyName, number> = {
   silence: 1,
   hiss: 3,
   backing: 4,
-  // Last, so that no other family's banks go round differently.
+  // New ones last, so that no other family's banks go round differently.
   gate: 10,
+  knock: 20,
+  shift: 14,
+  stir: 14,
 };
 /** One take in three is at 48 kHz, the rate most browsers capture at; the recordings themselves are 44.1 kHz. */
 const rateOf = (index: number): number => (index % 3 === 2 ? 48_000 : 44_100);
 
-/** Each family's takes, going round the banks that can play it. */
-export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[] {
+/** Each family's takes, going round the banks that can play it, with recorded noises of one side. */
+export function takeSet(banks: readonly Bank[], firstSeed: number, noises: NoiseSide = 'fit'): TakeRecipe[] {
   const out: TakeRecipe[] = [];
   (Object.entries(SHARES) as [FamilyName, number][]).forEach(([family, count], place) => {
     const { plays, without = [], installed = () => true } = FAMILIES[family] as Family;
@@ -65,7 +69,7 @@ export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[]
     );
     for (let i = 0; i < count && able.length > 0; i++) {
       const bank = able[(i + place) % able.length];
-      const order = { family, seed: firstSeed + i, bank, sampleRate: rateOf(i) };
+      const order = { family, seed: firstSeed + i, bank, sampleRate: rateOf(i), noises };
       out.push({ id: takeId(order), family, bank: bank.name, make: () => makeTake(order) });
     }
   });
@@ -75,9 +79,9 @@ export function takeSet(banks: readonly Bank[], firstSeed: number): TakeRecipe[]
 /** The set the listener is developed on; with every bank at hand unless told which. */
 export const developmentSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> =>
   takeSet(banks ?? (await loadBanks()).all, 1000);
-/** Other seeds: looked at rarely, never tuned on. */
+/** Other seeds, and noises that no fit has heard: looked at rarely, never tuned on. */
 export const freshSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> =>
-  takeSet(banks ?? (await loadBanks()).all, 500_000);
+  takeSet(banks ?? (await loadBanks()).all, 500_000, 'kept');
 
 /** How many melodies and how many rhythms {@link phraseSet} holds. */
 const PHRASES = 24;

@@ -15,6 +15,8 @@ export interface Take {
   readonly truth: readonly TrueNote[];
   /** Overall tuning against A4 = 440 Hz that the instrument was given. */
   readonly tuningCents: number;
+  /** Recorded noises in it, see `families/handling.ts`. */
+  readonly noises: readonly { readonly fromSec: number; readonly toSec: number }[];
 }
 
 /** Scales in place so that the highest sample stands at `peakDb` dBFS. */

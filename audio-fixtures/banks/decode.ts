@@ -4,8 +4,8 @@ import { OfflineAudioContext } from 'node-web-audio-api';
 /** Every recording used is brought to this rate, which is that of the npm packs. */
 export const BANK_RATE = 44_100;
 
-/** Mono float PCM at {@link BANK_RATE} of an mp3 file. */
-export async function decodeMp3(path: string): Promise<Float32Array> {
+/** Mono float PCM at {@link BANK_RATE} of an mp3, WAV or FLAC file. */
+export async function decodeFile(path: string): Promise<Float32Array> {
   const file = readFileSync(path);
   const context = new OfflineAudioContext(1, 1, BANK_RATE);
   const buffer = await context.decodeAudioData(

@@ -1,3 +1,4 @@
+import { loadNoises } from '../noises/index.ts';
 import { FLUID_BANKS, loadFluidBank } from './fluid.ts';
 import { FREEPATS_BANKS, loadFreepatsBank } from './freepats.ts';
 import { loadNpmBank, NPM_BANKS } from './npm.ts';
@@ -48,6 +49,7 @@ export interface Banks {
 
 /** Every bank at hand on this machine. Recordings are decoded once and then read from `.cache`. */
 export async function loadBanks(only: 'npm' | 'all' = 'all'): Promise<Banks> {
+  if (only === 'all') await loadNoises();
   const all: Bank[] = [];
   const absent: BankName[] = [];
   for (const name of Object.keys(NPM_BANKS) as NpmBankName[]) all.push(await loadNpmBank(name));

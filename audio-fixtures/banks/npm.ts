@@ -2,7 +2,7 @@ import { readdirSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { basename, dirname, join } from 'node:path';
 import { cachedNote } from './cache.ts';
-import { BANK_RATE, decodeMp3 } from './decode.ts';
+import { BANK_RATE, decodeFile } from './decode.ts';
 import type { Bank, RecordedNote } from './types.ts';
 
 /** Recorded notes of the npm packs (CC-BY 3.0, see README.md): any machine with this checkout has them. */
@@ -33,7 +33,7 @@ export async function loadNpmBank(name: NpmBankName): Promise<Bank> {
     const note = basename(file, '.mp3');
     // The nylon pack's D5.mp3 sounds E flat 5; every other name is right to within 15 cents.
     const written = namedMidi(note) + (name === 'nylon' && note === 'D5' ? 1 : 0);
-    const decode = (): Promise<Float32Array> => decodeMp3(join(folder, file));
+    const decode = (): Promise<Float32Array> => decodeFile(join(folder, file));
     notes.push(await cachedNote({ bank: name, name: note, sampleRate: BANK_RATE, written, decode }));
   }
   notes.sort((a, b) => a.midi - b.midi);

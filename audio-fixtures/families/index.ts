@@ -1,13 +1,17 @@
+import { HANDLING } from './handling.ts';
 import { NEGATIVES } from './negatives.ts';
 import { PLAYERS } from './players.ts';
 import { SURROUNDINGS } from './surroundings.ts';
 import { TOUCHES } from './touches.ts';
 import type { Family } from './types.ts';
 
-export const FAMILIES = { ...TOUCHES, ...PLAYERS, ...SURROUNDINGS, ...NEGATIVES } satisfies Record<
-  string,
-  Family
->;
+export const FAMILIES = {
+  ...TOUCHES,
+  ...PLAYERS,
+  ...SURROUNDINGS,
+  ...HANDLING,
+  ...NEGATIVES,
+} satisfies Record<string, Family>;
 export type FamilyName = keyof typeof FAMILIES;
 /** Families that need a program which this machine lacks. */
 export const absentFamilies = (): FamilyName[] =>

@@ -47,7 +47,7 @@ const landsEarlySec = (random: Random): number =>
  * What happens to a sounding note as the hands prepare the next: stopped, partly damped, or its finger lifted
  * so that a lower fret or the open string sounds faintly for a moment.
  */
-function prepared(note: PlannedNote, landsAfterSec: number, s: Setting): PlannedNote[] {
+export function prepared(note: PlannedNote, landsAfterSec: number, s: Setting): PlannedNote[] {
   const { random } = s;
   const kind = random.pick(['stop', 'touch', 'touch', 'lift']);
   if (kind === 'touch') {

@@ -6,7 +6,9 @@ import {
   FAMILIES,
   isNegative,
   loadBanks,
+  loadNoises,
   makeTake,
+  recordedNoise,
   takeSet,
 } from '../../audio-fixtures/index.ts';
 import { speakLate } from '../../audio-fixtures/effects/tone.ts';
@@ -17,6 +19,7 @@ import type { Bank, FamilyName } from '../../audio-fixtures/index.ts';
 let banks: readonly Bank[];
 beforeAll(async () => {
   banks = (await loadBanks('npm')).all;
+  await loadNoises();
 });
 
 const bankNamed = (name: string): Bank => banks.find((bank) => bank.name === name)!;
@@ -122,6 +125,40 @@ describe('every family', () => {
         expect(Number.isInteger(note.midi)).toBe(true);
       });
     });
+});
+
+describe('recorded noises', () => {
+  const handling = ['knock', 'shift', 'stir'] as const;
+  it.skipIf(absent.includes('knock'))(
+    'begin at once and are 1 at their loudest, of either side and every kind',
+    () => {
+      for (const side of ['fit', 'kept'] as const)
+        for (const kind of ['body', 'tap', 'rub'] as const)
+          for (let seed = 0; seed < 12; seed++) {
+            const pcm = recordedNoise(side, kind, 44_100, makeRandom(seed));
+            const window = 882;
+            let top = 0;
+            for (let at = 0; at + window <= pcm.length; at += 63)
+              top = Math.max(top, pcm.subarray(at, at + window).reduce((sum, x) => sum + x * x, 0) / window);
+            expect(Math.abs(10 * Math.log10(top)), `${side} ${kind} ${seed}`).toBeLessThan(0.5);
+            expect(pcm.findIndex((x) => x !== 0)).toBeLessThan(10);
+          }
+    },
+  );
+  it.skipIf(absent.includes('knock'))(
+    'stand 55 ms and more from every pluck, and differ between the sides',
+    () => {
+      for (const family of handling) {
+        const order = { family, seed: 78, bank: bankNamed('acoustic') };
+        const take = makeTake(order);
+        expect(take.noises.length).toBeGreaterThan(0);
+        for (const { fromSec } of take.noises)
+          for (const { onsetSec } of take.truth) expect(Math.abs(onsetSec - fromSec)).toBeGreaterThan(0.0549);
+        const other = makeTake({ ...order, noises: 'kept' });
+        expect(Buffer.from(other.signal.buffer).equals(Buffer.from(take.signal.buffer))).toBe(false);
+      }
+    },
+  );
 });
 
 describe('a take', () => {

@@ -1,5 +1,6 @@
 import {
   absentFamilies,
+  absentNoises,
   developmentSet,
   freshSet,
   loadBanks,
@@ -13,7 +14,7 @@ import { neuralInstalled, neuralListener } from './ears/neural.ts';
 import { benchOptions, USAGE } from './ears/options.ts';
 import { ownListener } from './ears/own.ts';
 import { realTable } from './ears/real.ts';
-import { confidenceTable, familyTable, negativeTable, outsideLine } from './ears/report.ts';
+import { confidenceTable, familyTable, negativeTable, noiseLines, outsideLine } from './ears/report.ts';
 import { runAll } from './ears/score.ts';
 import { fftMicroseconds } from './yardstick.ts';
 import type { TakeRecipe } from '../../audio-fixtures/index.ts';
@@ -66,6 +67,7 @@ if (banks.absent.length)
   text.push(
     `absent banks (Debian's fluid-soundfont-gm or freepats is not installed): ${banks.absent.join(', ')}`,
   );
+if (absentNoises().length) text.push(`absent noises (packages not installed): ${absentNoises().join(', ')}`);
 if (absentFamilies().length)
   text.push(`absent families (espeak-ng is not installed): ${absentFamilies().join(', ')}`);
 
@@ -87,6 +89,7 @@ for (const set of sets) {
     ...negativeTable(results),
     '',
     outsideLine(results),
+    ...noiseLines(results),
     '',
     ...confidenceTable(results.get('twobar')!),
   );

@@ -31,6 +31,7 @@ function load(folder: string, file: string): { take: Take; listed: readonly List
     signal: louderChannel(wav),
     truth: [],
     tuningCents: 0,
+    noises: [],
   };
   return { take, listed: notes };
 }

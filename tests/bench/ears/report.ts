@@ -71,6 +71,21 @@ export const outsideLine = (byListener: ReadonlyMap<string, readonly Result[]>):
     .map(([name, results]) => `${name} ${results.reduce((sum, r) => sum + r.outside, 0)}`)
     .join(', ')}`;
 
+/** Of the recorded noises laid in, how many were taken for a note, by family and listener. */
+export function noiseLines(byListener: ReadonlyMap<string, readonly Result[]>): string[] {
+  const out: string[] = [];
+  for (const [name, results] of byListener)
+    for (const family of new Set(results.flatMap((r) => (r.noises > 0 ? [r.family] : [])))) {
+      const own = results.filter((r) => r.family === family);
+      const laid = own.reduce((sum, r) => sum + r.noises, 0);
+      const fooled = own.reduce((sum, r) => sum + r.fooled, 0);
+      out.push(
+        `${family.padEnd(9)} ${name.padEnd(24)} noises ${laid}, taken for a note ${fooled} (${((100 * fooled) / laid).toFixed(1)} %)`,
+      );
+    }
+  return out;
+}
+
 /** Of the notes said to be so sure, how many were right. */
 export function confidenceTable(results: readonly Result[]): string[] {
   const all = positive(results).flatMap((r) => r.confidences);

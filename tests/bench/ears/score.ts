@@ -16,6 +16,9 @@ export interface Result {
   /** Confidence of each heard note, and whether it was right; empty where none is given. */
   readonly confidences: readonly { readonly said: number; readonly right: boolean }[];
   readonly wrong: readonly string[];
+  /** Recorded noises laid in, and how many of them were taken for a note. */
+  readonly noises: number;
+  readonly fooled: number;
   /** Notes heard that the instrument, tuned as it is, does not have. */
   readonly outside: number;
 }
@@ -35,6 +38,18 @@ function describeErrors(truth: readonly Note[], heard: Answer['notes']): string[
   return [...missed, ...heard.filter((_, h) => !taken.has(h)).map((note) => `extra ${at(note)}`)];
 }
 
+/** A noise is heard as a note within so long of it, s: as far as onsets are matched. */
+const NEAR_SEC = 0.05;
+
+/** How many of a take's noises have a false note at them. */
+function fooledBy({ noises }: Take, truth: readonly Note[], heard: readonly Note[]): number {
+  const matched = new Set(matchNotes(truth, heard, 0.05, Infinity));
+  const falseSec = heard.filter((_, h) => !matched.has(h)).map(({ onsetSec }) => onsetSec);
+  return noises.filter(({ fromSec, toSec }) =>
+    falseSec.some((t) => t > fromSec - NEAR_SEC && t < toSec + NEAR_SEC),
+  ).length;
+}
+
 export function score(take: Take, answer: Answer, findsTuning: boolean): Result {
   const shift = findsTuning ? 0 : take.tuningCents / 100;
   const truth = take.truth.map(({ onsetSec, midi }) => ({ onsetSec, midi: midi + shift }));
@@ -51,6 +66,8 @@ export function score(take: Take, answer: Answer, findsTuning: boolean): Result 
       confidence === undefined ? [] : [{ said: confidence, right: right.has(h) }],
     ),
     wrong: describeErrors(truth, answer.notes),
+    noises: take.noises.length,
+    fooled: fooledBy(take, truth, answer.notes),
     outside: answer.notes.filter(({ midi }) => midi < lowest - 0.5 || midi > highest + 0.5).length,
   };
 }

@@ -9,6 +9,7 @@ export const MEASURING = [
   'audio-fixtures/banks',
   'audio-fixtures/effects',
   'audio-fixtures/families',
+  'audio-fixtures/noises',
   'audio-fixtures/plans',
   'audio-fixtures/attack.ts',
   'audio-fixtures/player.ts',
