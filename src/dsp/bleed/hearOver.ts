@@ -3,7 +3,7 @@ import { sec } from '../../music/units.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
 import { playable } from '../note/range.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
-import { checkStream } from '../verdict/stream.ts';
+import { checkStream, touchedNotes } from '../verdict/stream.ts';
 import { cancelBacking, type Cancelled } from './cancel.ts';
 import { hearLeft, type HeardLeft } from './hearLeft.ts';
 
@@ -87,7 +87,15 @@ function judged(left: HeardLeft, take: Float32Array, sampleRate: number): HeardT
   const { loudRms, heard } = left;
   const stream: Heard =
     judgeStream(check, take.length) ??
-    judge({ check, length: take.length, loudRms, notes: 1, instrument: 1, confidence: 1 });
+    judge({
+      check,
+      touched: touchedNotes(left.notes, check.losses, sampleRate),
+      length: take.length,
+      loudRms,
+      notes: 1,
+      instrument: 1,
+      confidence: 1,
+    });
   const rank = { ok: 0, caution: 1, refused: 2 };
   return stream.reason !== null && rank[stream.verdict] >= rank[heard.verdict]
     ? { ...left, heard: { ...heard, ...stream } }

@@ -4,7 +4,8 @@ import { playable } from '../note/range.ts';
 import type { Strung } from '../note/range.ts';
 import { instrumentProbability } from '../verdict/instrument.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
-import { checkStream } from '../verdict/stream.ts';
+import { checkStream, touchedNotes } from '../verdict/stream.ts';
+import type { Loss } from '../verdict/losses.ts';
 import { heardNotes } from './heardNotes.ts';
 import type { NamedNote } from './name.ts';
 import { hearSegment } from './segment.ts';
@@ -40,6 +41,7 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
   let start = 0;
   let done = false;
   const notes: NamedNote[] = [];
+  const losses: Loss[] = [];
   const sum = { broken: 0, dropped: 0, flat: 0, peak: 0, loudRms: 0, instrument: 0, heard: 0 };
 
   function hearHeld(last: boolean): void {
@@ -48,9 +50,12 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
     sum.dropped += check.dropped;
     sum.peak = Math.max(sum.peak, check.peak);
     sum.flat = Math.max(sum.flat, check.flat);
-    const segment = hearSegment(check.clean, sampleRate, range);
+    const segment = hearSegment(check.clean, sampleRate, range, check.losses);
     sum.loudRms = Math.max(sum.loudRms, segment.loudRms);
     const toWork = WORK_RATE / sampleRate;
+    const mine = (at: number): boolean =>
+      (start === 0 || at >= overlap / 2) && (last || at < filled - overlap / 2);
+    for (const loss of check.losses) if (mine(loss.at)) losses.push({ ...loss, at: loss.at + start });
     const from = start === 0 ? 0 : (overlap / 2) * toWork;
     const until = last ? Infinity : (filled - overlap / 2) * toWork;
     const own = segment.notes.filter((n) => n.at >= from && n.at < until);
@@ -88,12 +93,12 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
       const length = start + filled;
       hearHeld(true);
       const heard = heardNotes(notes, 1, range);
-      const check = { ...sum, clean: held };
       const confidence = heard.notes.reduce((s, n) => s + n.confidence, 0) / Math.max(1, heard.notes.length);
       const verdict =
-        judgeStream(check, length) ??
+        judgeStream(sum, length) ??
         judge({
-          check,
+          check: sum,
+          touched: touchedNotes(heard.notes, losses, sampleRate),
           length,
           notes: heard.notes.length,
           loudRms: sum.loudRms,

@@ -1,10 +1,13 @@
 import { accept } from '../decision/accept.ts';
+import { FEATURES } from '../decision/features.ts';
 import { createLooks } from '../decision/looks.ts';
 import { FIRST_LOOK, SECOND_LOOK } from '../decision/weights.ts';
 import type { PitchRange } from '../note/range.ts';
-import { REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
+import { ms, REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
 import { evidence } from '../verdict/evidence.ts';
+import type { Loss } from '../verdict/losses.ts';
 import { analyse } from './analysis.ts';
+import type { Possible } from './analysis.ts';
 import { nameNotes } from './name.ts';
 import type { NamedNote } from './name.ts';
 import { toWorkRate } from './toWorkRate.ts';
@@ -26,15 +29,38 @@ export interface Segment {
 export const THRESHOLD = 0.2;
 const decide = createLooks({ first: FIRST_LOOK, second: SECOND_LOOK });
 
-/** @param signal finite samples @param sampleRate 8000…192000 Hz, else RangeError @param range what the instrument can give */
-export function hearSegment(signal: Float32Array, sampleRate: number, range: PitchRange): Segment {
+/** Within so long of a lost block, samples at the working rate, no note begins unless … */
+const NEAR_LOSS = ms(30);
+/** … the first partials of the pitch heard after it stand higher by so much than before, and the level does; dB over ten. */
+const RISEN = 0.2;
+const LOUDER = 0.1;
+const GROW = FEATURES.indexOf('grow');
+const GAIN = FEATURES.indexOf('gain20');
+
+/**
+ * @param signal finite samples, lost blocks bridged @param sampleRate 8000…192000 Hz, else RangeError
+ * @param range what the instrument can give @param losses where blocks were lost, samples of `signal`
+ */
+export function hearSegment(
+  signal: Float32Array,
+  sampleRate: number,
+  range: PitchRange,
+  losses: readonly Loss[] = [],
+): Segment {
   const analysis = analyse(toWorkRate(signal, sampleRate));
   const { possible } = analysis;
   const probabilities = decide(
     possible.map((p) => p.attack.at / WORK_RATE),
     possible.map((p) => p.features),
   );
-  const of = new Map(possible.map((p, i) => [p, probabilities[i]!]));
+  const toWork = WORK_RATE / sampleRate;
+  const atLoss = ({ attack, features }: Possible): boolean =>
+    (features[GROW]! < RISEN || features[GAIN]! < LOUDER) &&
+    losses.some(
+      ({ at, length }) =>
+        attack.at > at * toWork - NEAR_LOSS && attack.at < (at + length) * toWork + NEAR_LOSS,
+    );
+  const of = new Map(possible.map((p, i) => [p, atLoss(p) ? 0 : probabilities[i]!]));
   const accepted = accept(possible, (p) => of.get(p)!, THRESHOLD);
   const notes = nameNotes(analysis, accepted, { range, pitchless: 'kept' });
   const { gain } = analysis.take;

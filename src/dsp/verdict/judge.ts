@@ -7,6 +7,8 @@ const caution = (reason: HeardReason): Heard => ({ verdict: 'caution', reason })
 
 /** More than a thousandth of the samples missing: the take has holes at which notes may have been. */
 const BROKEN_SHARE = 0.001;
+/** One lost block is bridged and nobody need know; where it happens again the take may be worse than it seems. */
+const MOST_TOUCHED = 1;
 /** Loud part of the take, RMS dBFS: under −70 a 16-bit converter's own noise is in the way, under −58 it is felt. */
 const SILENT_DB = -70;
 const QUIET_DB = -58;
@@ -15,7 +17,7 @@ const CLIPPED_A_LITTLE = 0.05;
 const CLIPPED = 0.35;
 
 /** What can be said before anything is heard; null where the take is worth hearing. */
-export function judgeStream(check: StreamCheck, length: number): Heard | null {
+export function judgeStream(check: HeardFacts['check'], length: number): Heard | null {
   if (length === 0) return refused('no-stream');
   if ((check.broken + check.dropped) / length > 20 * BROKEN_SHARE) return refused('no-stream');
   if (check.peak === 0) return refused('silence');
@@ -23,7 +25,9 @@ export function judgeStream(check: StreamCheck, length: number): Heard | null {
 }
 
 export interface HeardFacts {
-  readonly check: StreamCheck;
+  readonly check: Omit<StreamCheck, 'clean' | 'losses'>;
+  /** Notes into which a lost block falls. */
+  readonly touched: number;
   readonly length: number;
   readonly notes: number;
   /** RMS of the loud part, amplitude. */
@@ -52,7 +56,8 @@ export function judge(facts: HeardFacts): Heard {
   if (check.flat > CLIPPED) return refused('clipped');
   if (facts.notes === 0) return refused(level < QUIET_DB ? 'silence' : 'not-an-instrument');
   if (facts.instrument < INSTRUMENT) return refused('not-an-instrument');
-  if ((check.broken + check.dropped) / length > BROKEN_SHARE) return caution('no-stream');
+  if ((check.broken + check.dropped) / length > BROKEN_SHARE || facts.touched > MOST_TOUCHED)
+    return caution('no-stream');
   if (level < QUIET_DB) return caution('too-quiet');
   if (check.flat > CLIPPED_A_LITTLE) return caution('clipped');
   if (facts.instrument < SURELY_INSTRUMENT) return caution('not-an-instrument');

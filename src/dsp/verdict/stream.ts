@@ -1,6 +1,12 @@
+import { bridged, findLosses } from './losses.ts';
+import type { Loss } from './losses.ts';
+
 /** What is wrong with a signal as a stream of numbers, whatever it holds. */
 export interface StreamCheck {
-  /** The signal with what is no number, and absurd values (beyond ±100), set to 0; the same array if all is well. */
+  /**
+   * The signal with what is no number, and absurd values (beyond ±100), set to 0, and lost blocks bridged; the same array
+   * if all is well.
+   */
   readonly clean: Float32Array;
   /** Samples that were no numbers or absurd. */
   readonly broken: number;
@@ -9,6 +15,8 @@ export interface StreamCheck {
   /** Share of the loud samples that stand in flat tops of three and more: 0 … 1. */
   readonly flat: number;
   readonly peak: number;
+  /** Where blocks were lost. */
+  readonly losses: readonly Loss[];
 }
 
 /** +40 dB over full scale: no converter gives it, and squares of it stay exact. */
@@ -57,5 +65,27 @@ export function checkStream(signal: Float32Array, sampleRate: number): StreamChe
     previous = x;
   }
   if (tops >= FLAT_RUN) flat += tops;
-  return { clean, broken, dropped, flat: loud > 0 ? flat / loud : 0, peak };
+  const losses = findLosses(clean, sampleRate, peak);
+  return {
+    clean: bridged(clean, losses, sampleRate),
+    broken,
+    dropped,
+    flat: loud > 0 ? flat / loud : 0,
+    peak,
+    losses,
+  };
+}
+
+/** A loss so long before a note's onset may have hidden it, s. */
+const BEFORE_SEC = 0.02;
+
+/** How many notes a loss falls into, or just before. @param losses at the input's rate */
+export function touchedNotes(
+  notes: readonly { readonly onsetSec: number; readonly offsetSec: number }[],
+  losses: readonly Loss[],
+  sampleRate: number,
+): number {
+  return notes.filter(({ onsetSec, offsetSec }) =>
+    losses.some(({ at }) => at / sampleRate > onsetSec - BEFORE_SEC && at / sampleRate < offsetSec),
+  ).length;
 }
