@@ -11,6 +11,7 @@ import { levels, LEVELS } from './levels.ts';
 import type { Loud } from './levels.ts';
 import { PARTIAL_GROWTH, partialGrowth } from './partials.ts';
 import { PERIODICITY, periodicity } from './periodicity.ts';
+import { RENEWAL, renewal } from './renewal.ts';
 
 /** What is known of a candidate by itself when it is decided whether a string was plucked. */
 export const FEATURES = [
@@ -34,6 +35,7 @@ export const FEATURES = [
   ...LEVELS,
   ...PERIODICITY,
   ...PARTIAL_GROWTH,
+  ...RENEWAL,
 ] as const;
 export type FeatureName = (typeof FEATURES)[number];
 
@@ -77,6 +79,7 @@ export function features(from: FeatureSources, candidate: Candidate, attack: Att
     ...around,
     ...periodic.values,
     ...partialGrowth(take, from.spectra, t, periodic.before, periodic.after),
+    ...renewal(take, t, periodic.before, periodic.after),
   );
 }
 

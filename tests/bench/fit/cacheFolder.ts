@@ -31,6 +31,7 @@ export const LOOKING = [
   'src/dsp/decision/levels.ts',
   'src/dsp/decision/partials.ts',
   'src/dsp/decision/periodicity.ts',
+  'src/dsp/decision/renewal.ts',
   'src/dsp/hear/analysis.ts',
 ];
 
