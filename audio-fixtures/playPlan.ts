@@ -15,7 +15,7 @@ export interface PlanOrder {
 
 /** A take of notes planned elsewhere, in an ordinary room; the same order gives the same samples. */
 export function playPlan({ notes, bank, seed, sampleRate = 44_100 }: PlanOrder): Take {
-  const setting = { bank, random: makeRandom(seed), sampleRate };
+  const setting = { bank, random: makeRandom(seed), sampleRate, noises: 'fit' } as const;
   const durationSec = Math.max(...notes.map((note) => note.onsetSec + note.durationSec)) + 1;
   const made = ordinaryRoom(play({ notes, durationSec, tempoBpm: 60 }, setting), setting);
   return {
@@ -28,5 +28,6 @@ export function playPlan({ notes, bank, seed, sampleRate = 44_100 }: PlanOrder):
     signal: made.signal,
     truth: [...made.truth].sort((a, b) => a.onsetSec - b.onsetSec),
     tuningCents: 0,
+    noises: [],
   };
 }

@@ -45,6 +45,8 @@ export function hearChordTake(
   const delayMs = over?.delayMs ?? null;
   const heard = judge({
     check,
+    // A few milliseconds hide no strum.
+    touched: 0,
     length: take.length,
     loudRms: REFERENCE_RMS / prepare(toWorkRate(check.clean, sampleRate)).gain,
     notes: strums.length,
