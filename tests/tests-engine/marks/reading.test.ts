@@ -166,3 +166,43 @@ describe('tempo of one’s own', () => {
     expect(events(PAGE.slice(0, 16))).toContainEqual({ kind: 'ended', bar: 5 });
   });
 });
+
+describe('a bar left out', () => {
+  /** Bars 3 and 4 begin with the same two notes: what is missing may be read as the rest of bar 3 and the head of bar 4. */
+  const target = [60, 62, 64, 65, 67, 65, 64, 62, 55, 57, 59, 60, 55, 57, 52, 53, 50, 52, 53, 48].map(
+    (midi, k) => ({
+      onsetSec: k * BEAT,
+      midi,
+    }),
+  );
+  const told = (played: readonly { onsetSec: number; midi: number }[]): readonly ReadingEvent[] =>
+    readingPlaces({
+      target,
+      played,
+      mark: {
+        ...markTake({ ...request(played), target }),
+        // The reading that keeps bar 3's first two notes.
+        verdicts: target.flatMap((_, i) => {
+          const j = i < 10 ? i : i - 4;
+          const missed = i >= 10 && i < 14;
+          const verdict = { errorMs: 0, errorSemitones: 0, unclear: false, targetIndex: i };
+          return [
+            missed
+              ? { ...verdict, kind: 'missed' as const, playedIndex: null }
+              : { ...verdict, kind: 'right' as const, playedIndex: j },
+          ];
+        }),
+      },
+      beatSec: BEAT,
+      beatsPerBar: 4,
+      feltBeatSec: BEAT,
+      bars: 5,
+    });
+
+  it('is named as a bar where the missing notes may as well be read across its bar line', () => {
+    const played = target
+      .filter((_, i) => i < 8 || i >= 12)
+      .map(({ midi }, k) => ({ midi, onsetSec: k * BEAT }));
+    expect(told(played)).toEqual([{ kind: 'leftOut', bar: 3, toBar: 3 }]);
+  });
+});
