@@ -92,6 +92,14 @@ export interface CueSheet {
   readonly marks: readonly SheetMark[];
 }
 
+/** A chord of the backing and the stretch of the phrase over which it stands. */
+export interface ChordSpan {
+  readonly startTicks: Ticks;
+  readonly durationTicks: Ticks;
+  /** As `music/chords` reads it: "Am7", "C/E". */
+  readonly symbol: string;
+}
+
 /** An ear test: small, plain JSON, complete without its generator. */
 export interface PracticeTest {
   readonly version: 1;
@@ -113,6 +121,11 @@ export interface PracticeTest {
   readonly phrase: Phrase;
   /** Rhythm tests: the second written rhythm for "which did you play?", and where the true one stands. */
   readonly question: { readonly other: Phrase; readonly answer: 'A' | 'B' } | null;
+  /**
+   * The harmony of the backing, from the first bar line to the last without gaps, and the version of the
+   * arranger that plays it. Absent in tests from before there was one: their chords are found anew.
+   */
+  readonly backing?: { readonly arranger: 2; readonly chords: readonly ChordSpan[] };
   /** Counts and lengths of the procedure that this test was set with. */
   readonly procedure: {
     readonly hearings: number;

@@ -7,7 +7,7 @@ export * from './take/index.ts';
 export * from './tasks/chords/index.ts';
 export * from './tasks/index.ts';
 export * from './programme/index.ts';
-export { backingCues, clashes, STYLE_NAMES, type Clashes } from './backing/index.ts';
+export { backingCues, clashes, harmonised, STYLE_NAMES, type Clashes } from './backing/index.ts';
 export * from './material/index.ts';
 export * from './marks/index.ts';
 export * from './progress/index.ts';

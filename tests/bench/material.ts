@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Metre, PracticeTest } from '../../src/music/score.ts';
 import {
   LEVELS,
+  GENERATOR_VERSION,
   METRES,
   difficulty,
   makeTest,
@@ -60,7 +61,15 @@ function stocks(): void {
   console.log('\nstock     rhythms  melodies');
   for (const [i, level] of LEVELS.entries())
     for (const at of level.metres) {
-      const request = { level, at, strings: [40, 45, 50, 55, 59, 64], walk: 0, tempoBpm: 80, asked: null };
+      const request = {
+        level,
+        at,
+        strings: [40, 45, 50, 55, 59, 64],
+        walk: 0,
+        tempoBpm: 80,
+        asked: null,
+        generator: GENERATOR_VERSION,
+      };
       console.log(
         `${String(i + 1).padStart(2)} ${at.metre.padEnd(5)} ${String(rhythmStock(level, at).rhythms.length).padStart(7)} ${String(melodyStock(request)).padStart(9)}`,
       );

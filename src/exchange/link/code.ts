@@ -3,11 +3,15 @@ import type { PracticeTest } from '../../music/score.ts';
 import { ExchangeError } from '../error.ts';
 import { pack, unpack } from './pack.ts';
 
-/** First sign of a code; raise it whenever `pack` or the dictionary changes. */
-const VERSION = '1';
+/**
+ * First sign of a code: 1 for a test without chords, as from the beginning; 2 for one with them, which an earlier
+ * Twobar would have opened without. Raise it whenever `pack` or a dictionary changes.
+ */
+const PLAIN = '1';
+const WITH_CHORDS = '2';
 /**
  * What most tests have in common, for the compressor to point back to. Part of the format: a change makes
- * every earlier link unreadable, so it needs a new {@link VERSION}.
+ * every earlier link unreadable, so it needs a new version.
  */
 const DICTIONARY = strToU8(
   'chromatic locrian lydian phrygian harmonic minor dorian mixolydian blues natural minor major pentatonic latin reggae ballad funk shuffle rock ' +
@@ -15,6 +19,13 @@ const DICTIONARY = strToU8(
     '[0,480,6,0,"E2"],[0,240,6,0,"E2"],[240,240,6,0,"E2"],[480,480,6,0,"E2"],[0,240,4,0,"E1"]]],"A"],"B"],2,20]' +
     '["rhythm","bass",[28,33,38,43],["melody","guitar",[40,45,50,55,59,64],2,80,"A","minor pentatonic",0.5,"rock",[4,4,[2,2],2,[[0,480,',
 );
+/** The chords' dictionary: the usual lengths and names, then all of the first. */
+const CHORDS = strToU8(
+  '["F#m7b5","Bbmaj7","Ebmaj7","Fmaj7","Cmaj7","F#m7","Bm7","Gm7","Cm7","Dm7","Em7","Am7","B7","D7","E7","A7","G7","C7",720,"Bb",3360,"F",1680,"C",1440,"D",1920,"Dm",960,"G",960,"Em",1920,"Am",960,"E",960,"A"]]',
+);
+const BOTH = new Uint8Array([...CHORDS, ...DICTIONARY]);
+const dictionaryOf = (version: string): Uint8Array => (version === WITH_CHORDS ? BOTH : DICTIONARY);
+
 /** A test of sixteen bars makes a code of some 3,000 signs; a browser takes far longer addresses. */
 const MOST_SIGNS = 20_000;
 
@@ -42,11 +53,12 @@ function fromBase64Url(text: string): Uint8Array {
 /** A whole test as a short text of letters, digits, `-` and `_`. */
 export function wholeCode(test: PracticeTest): string {
   const content = strToU8(JSON.stringify(pack(test)));
-  const body = deflateSync(content, { level: 9, dictionary: DICTIONARY });
+  const version = test.backing ? WITH_CHORDS : PLAIN;
+  const body = deflateSync(content, { level: 9, dictionary: dictionaryOf(version) });
   const whole = new Uint8Array(4 + body.length);
   new DataView(whole.buffer).setUint32(0, crc32(content));
   whole.set(body, 4);
-  return VERSION + toBase64Url(whole);
+  return version + toBase64Url(whole);
 }
 
 /**
@@ -59,7 +71,8 @@ export function testFromWholeCode(code: string): PracticeTest {
   const damaged = (cause?: unknown) =>
     new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
   if (!/^[A-Za-z0-9_-]{8,}$/.test(code) || code.length > MOST_SIGNS) throw damaged();
-  if (!code.startsWith(VERSION))
+  const version = code[0]!;
+  if (version !== PLAIN && version !== WITH_CHORDS)
     throw new ExchangeError(
       'The link was made by another version of Twobar; update Twobar or ask for a fresh link.',
     );
@@ -68,7 +81,7 @@ export function testFromWholeCode(code: string): PracticeTest {
   try {
     const whole = fromBase64Url(code.slice(1));
     told = new DataView(whole.buffer).getUint32(0);
-    content = inflateSync(whole.subarray(4), { dictionary: DICTIONARY });
+    content = inflateSync(whole.subarray(4), { dictionary: dictionaryOf(version) });
   } catch (cause) {
     throw damaged(cause);
   }

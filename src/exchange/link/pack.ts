@@ -1,4 +1,11 @@
-import type { Instrument, Phrase, PracticeTest, TestKind, WrittenNote } from '../../music/score.ts';
+import type {
+  ChordSpan,
+  Instrument,
+  Phrase,
+  PracticeTest,
+  TestKind,
+  WrittenNote,
+} from '../../music/score.ts';
 import { bpm, midi, sec, ticks } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 
@@ -23,6 +30,8 @@ type Packed = [
   question: [PackedPhrase, string] | null,
   hearings: number,
   practiceSec: number,
+  /** Arranger, then length in ticks and symbol of each chord; absent in a test without chords. */
+  backing?: [arranger: number, ...chords: (number | string)[]],
 ];
 
 function packPhrase({ metre, bars, notes }: Phrase): PackedPhrase {
@@ -76,7 +85,26 @@ export function pack(test: PracticeTest): Packed {
     question ? [packPhrase(question.other), question.answer] : null,
     procedure.hearings,
     procedure.practiceSec,
-  ];
+    ...(test.backing ? [packBacking(test.backing)] : []),
+  ] as unknown as Packed;
+}
+
+type Backing = NonNullable<PracticeTest['backing']>;
+
+const packBacking = ({ arranger, chords }: Backing): [number, ...(number | string)[]] => [
+  arranger,
+  ...chords.flatMap(({ durationTicks, symbol }) => [durationTicks as number, symbol]),
+];
+
+function unpackBacking([arranger, ...rest]: NonNullable<Packed[14]>): Backing {
+  const chords: ChordSpan[] = [];
+  let end = 0;
+  for (let i = 0; i < rest.length; i += 2) {
+    const length = rest[i] as number;
+    chords.push({ startTicks: ticks(end), durationTicks: ticks(length), symbol: rest[i + 1] as string });
+    end += length;
+  }
+  return { arranger: arranger as Backing['arranger'], chords };
 }
 
 /**
@@ -100,6 +128,7 @@ export function unpack(value: unknown): PracticeTest {
       question,
       hearings,
       practice,
+      backing,
     ] = value as Packed;
     return {
       version: 1,
@@ -116,6 +145,7 @@ export function unpack(value: unknown): PracticeTest {
       question: question
         ? { other: unpackPhrase(question[0], tuning), answer: question[1] as 'A' | 'B' }
         : null,
+      ...(backing ? { backing: unpackBacking(backing) } : {}),
       procedure: { hearings, practiceSec: sec(practice) },
     };
   } catch (cause) {

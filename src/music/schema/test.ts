@@ -1,7 +1,8 @@
 import * as v from 'valibot';
+import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
-import type { Metre, Phrase, PracticeTest } from '../score.ts';
+import type { ChordSpan, Metre, Phrase, PracticeTest } from '../score.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { STYLES } from '../styles.ts';
@@ -30,6 +31,18 @@ const note = v.strictObject({
 });
 const phrase = v.strictObject({ metre, bars: whole(LIMITS.bars), notes: list(note, LIMITS.notes) });
 
+const backing = v.strictObject({
+  arranger: v.literal(2),
+  chords: list(
+    v.strictObject({
+      startTicks: ticks,
+      durationTicks: whole([1, LIMITS.ticks[1]]),
+      symbol: text(LIMITS.nameSigns),
+    }),
+    LIMITS.notes,
+  ),
+});
+
 const testWith = (tempoBpm: Range) =>
   v.pipe(
     v.strictObject({
@@ -48,6 +61,7 @@ const testWith = (tempoBpm: Range) =>
       style: v.picklist(STYLES),
       phrase,
       question: v.nullable(v.strictObject({ other: phrase, answer: v.picklist(['A', 'B']) })),
+      backing: v.exactOptional(backing),
       procedure: v.strictObject({
         hearings: whole(LIMITS.hearings),
         practiceSec: number(LIMITS.practiceSec),
@@ -81,6 +95,8 @@ function contradiction(test: PracticeTest): string | null {
   const sounds = test.instrument === 'bass' ? LIMITS.bassMidi : LIMITS.guitarMidi;
   const wrong = inPhrase(test.phrase, tuning, sounds, 'phrase');
   if (wrong) return wrong;
+  const unharmonised = test.backing && inChords(test.backing.chords, lengthOf(test.phrase));
+  if (unharmonised) return unharmonised;
   if (kind === 'melody' && question) return 'question belongs to rhythm tests only';
   if (question) {
     const other = inPhrase(question.other, tuning, sounds, 'question.other');
@@ -125,6 +141,18 @@ function inPhrase(given: Phrase, tuning: readonly number[], sounds: Range, where
       return `${here} is MIDI number ${one.midi}; the instrument sounds ${sounds[0]} to ${sounds[1]}`;
   }
   return null;
+}
+
+/** Chords follow one another from the first bar line to the last, and each has a name that can be read. */
+function inChords(chords: readonly ChordSpan[], end: number): string | null {
+  let free = 0;
+  for (const [i, { startTicks, durationTicks, symbol }] of chords.entries()) {
+    const here = `backing.chords[${i}]`;
+    if (startTicks !== free) return `${here} begins at tick ${startTicks}, not at ${free}`;
+    free = startTicks + durationTicks;
+    if (!parseChord(symbol)) return `${here} is ${JSON.stringify(symbol)}, which is no chord`;
+  }
+  return free === end ? null : `backing.chords end at tick ${free}, not at the last bar line (${end})`;
 }
 
 /** Bars counted in at most, and seconds for chord, first note and the last sound to die away. */

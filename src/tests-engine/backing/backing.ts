@@ -2,6 +2,7 @@ import type { Cue, DrumPiece, PracticeTest } from '../../music/score.ts';
 import { sec } from '../../music/units.ts';
 import { barTicks } from '../../music/metre.ts';
 import { performedSec } from '../../music/time.ts';
+import { arrange } from './arrange/arrange.ts';
 import { barOf, readRow, type Hit } from './bar.ts';
 import { onsetsInBar, withoutFigure } from './figure.ts';
 import { harmonise } from './harmony.ts';
@@ -50,6 +51,9 @@ function held(part: Part, barLength: number): Part {
  *   part strikes, in any bar, the figure asked for or its rival in the question.
  * - A bass test has no bass line; the keys carry the root.
  *
+ * A test that brings its chords is played by the present arranger ({@link arrange}); one from before there was
+ * one sounds as it did.
+ *
  * @param fromSec when the phrase's first bar line falls, seconds.
  * @param parts `drums`: the drums alone (the bar between two hearings).
  */
@@ -58,6 +62,7 @@ export function backingCues(
   fromSec: number,
   parts: 'all' | 'drums' = 'all',
 ): readonly Cue[] {
+  if (test.backing) return arrange(test, fromSec, parts);
   const style = styleNamed(test.style);
   const length = barTicks(test.phrase.metre);
   const written = partsOf(style, test).map((part) => (test.kind === 'rhythm' ? held(part, length) : part));

@@ -5,7 +5,10 @@ export {
   levelTest,
   makeTest,
   prepareLevel,
+  type PositionName,
+  POSITIONS,
 } from './makeTest.ts';
+export { GENERATORS, type GeneratorVersion } from './generators.ts';
 export { TestFormatError, parseTest } from './format/parseTest.ts';
 export { LEVELS } from './levels/levels.ts';
 export { type LevelMetre, type LevelParameters, type Style, STYLES } from './levels/types.ts';

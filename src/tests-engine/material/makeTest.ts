@@ -1,22 +1,24 @@
 import type { Instrument, Key, PracticeTest, TestKind } from '../../music/score.ts';
 import { bpm, midi, sec, ticksToSec } from '../../music/units.ts';
+import { harmonised } from '../backing/harmonised.ts';
+import type { GeneratorVersion } from './generators.ts';
 import { standardTuning } from './hand/tunings.ts';
-import { LEVELS } from './levels/levels.ts';
+import { FIRST_LEVELS, LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
 import { prepareLines } from './melody/lines.ts';
 import { makeMelody } from './melody/melody.ts';
 import { METRES, barTicks } from '../../music/metre.ts';
 import { makeRandom } from './random/random.ts';
 import { makeRhythm, rhythmKey } from './rhythm/rhythm.ts';
-import { prepareRhythms } from './rhythm/stock.ts';
+import { preparePairs } from './rhythm/asked.ts';
 import { spelledScale } from './theory/scale.ts';
 
 /**
  * Raise it whenever the same request could give another test (any change of levels, figures, stocks or the
- * order of draws): then run the hash test, put the new hash beside it, and keep in mind that short codes of
- * the version before no longer bring their test back and say so.
+ * order of draws): keep the generator before it beside the new one, run the hash test and put the new hash beside
+ * the old, which must not change.
  */
-export const GENERATOR_VERSION = 1;
+export const GENERATOR_VERSION: GeneratorVersion = 2;
 
 export interface TestOptions {
   readonly kind: TestKind;
@@ -28,6 +30,8 @@ export interface TestOptions {
   /** A key to keep to. Melodies only: a rhythm's key is that of the lowest string. */
   readonly key?: Key;
   readonly style?: Style;
+  /** Where the hand is to be: a name of {@link POSITIONS}; as the level has it when absent. Melodies only. */
+  readonly position?: PositionName;
   /** Crotchets a minute, 30–240. */
   readonly tempoBpm?: number;
   readonly procedure?: Partial<{ readonly hearings: number; readonly practiceSec: number }>;
@@ -37,6 +41,17 @@ export interface LevelTestOptions extends TestOptions {
   /** 1…10, see {@link LEVELS}. */
   readonly level: number;
 }
+
+/** Hand positions that may be asked for, as the fret of the index finger; `open` with open strings, `any` all over the neck. */
+export const POSITIONS = {
+  open: [1, 1],
+  II: [2, 2],
+  V: [5, 5],
+  VII: [7, 7],
+  XII: [12, 12],
+  any: [1, 15],
+} as const satisfies Record<string, readonly [number, number]>;
+export type PositionName = keyof typeof POSITIONS;
 
 /** Heard twice: the common practice this trains for; a setting like the rest of the procedure. */
 const HEARINGS = 2;
@@ -51,6 +66,10 @@ function checkOptions(options: TestOptions): readonly number[] {
     throw new RangeError(`seed must be a whole number 0…4294967295, got ${seed}`);
   if (style !== undefined && !STYLES.includes(style))
     throw new RangeError(`style must be one of ${STYLES.join(', ')}, got ${String(style)}`);
+  if (options.position !== undefined && !(options.position in POSITIONS))
+    throw new RangeError(
+      `position must be one of ${Object.keys(POSITIONS).join(', ')}, got ${String(options.position)}`,
+    );
   if (tempoBpm !== undefined && !(tempoBpm >= 30 && tempoBpm <= 240))
     throw new RangeError(`tempo must be 30…240 crotchets a minute, got ${tempoBpm}`);
   const { hearings = HEARINGS, practiceSec = 0 } = procedure ?? {};
@@ -80,6 +99,7 @@ export function levelTest(
   level: LevelParameters,
   options: TestOptions,
   levelNumber: number | null = null,
+  generator: GeneratorVersion = GENERATOR_VERSION,
 ): PracticeTest {
   const strings = checkOptions(options);
   if (options.key) spelledScale(options.key);
@@ -97,13 +117,25 @@ export function levelTest(
   const made =
     kind === 'melody'
       ? {
-          ...makeMelody({ level, at, strings, walk, tempoBpm: drawn, asked: options.key ?? null }, random),
+          ...makeMelody(
+            {
+              level,
+              at,
+              strings,
+              walk,
+              tempoBpm: drawn,
+              asked: options.key ?? null,
+              position: options.position ? POSITIONS[options.position] : null,
+              generator,
+            },
+            random,
+          ),
           question: null,
         }
-      : { ...makeRhythm(level, at, strings, walk, random), key: rhythmKey(strings) };
+      : { ...makeRhythm(level, at, strings, walk, random, generator), key: rhythmKey(strings) };
   const { phrase } = made;
   const phraseSec = ticksToSec(barTicks(phrase.metre) * phrase.bars, tempo);
-  return {
+  const test: PracticeTest = {
     version: 1,
     kind,
     instrument,
@@ -121,6 +153,7 @@ export function levelTest(
       practiceSec: sec(options.procedure?.practiceSec ?? Math.ceil(phraseSec * level.practicePhrases)),
     },
   };
+  return generator === 1 ? test : harmonised(test);
 }
 
 /**
@@ -134,13 +167,26 @@ export function* prepareLevel(
   { kind, key = null }: { readonly kind: TestKind; readonly key?: Key | null },
 ): Generator<void, void> {
   for (const at of level.metres)
-    if (kind === 'rhythm') yield* prepareRhythms(level, at);
-    else yield* prepareLines({ level, at, strings: [], walk: 0, tempoBpm: level.tempo[0], asked: key });
+    if (kind === 'rhythm') yield* preparePairs(level, at);
+    else
+      yield* prepareLines({
+        level,
+        at,
+        strings: [],
+        walk: 0,
+        tempoBpm: level.tempo[0],
+        asked: key,
+        generator: GENERATOR_VERSION,
+      });
 }
 
 /** A test of one of our levels. @throws RangeError as {@link levelTest}. */
-export function makeTest(options: LevelTestOptions): PracticeTest {
-  const level = Number.isInteger(options.level) ? LEVELS[options.level - 1] : undefined;
-  if (!level) throw new RangeError(`level must be a whole number 1…${LEVELS.length}, got ${options.level}`);
-  return levelTest(level, options, options.level);
+export function makeTest(
+  options: LevelTestOptions,
+  generator: GeneratorVersion = GENERATOR_VERSION,
+): PracticeTest {
+  const levels = generator === 1 ? FIRST_LEVELS : LEVELS;
+  const level = Number.isInteger(options.level) ? levels[options.level - 1] : undefined;
+  if (!level) throw new RangeError(`level must be a whole number 1…${levels.length}, got ${options.level}`);
+  return levelTest(level, options, options.level, generator);
 }

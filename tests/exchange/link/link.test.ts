@@ -55,7 +55,7 @@ describe('a link', () => {
       refuses(() => testFromWholeCode(code.slice(0, length)), /link/);
   });
   it('of a later version, or of signs that no code has, says so', () => {
-    refuses(() => testFromWholeCode(`2${wholeCode(plain).slice(1)}`), /another version/);
+    refuses(() => testFromWholeCode(`3${wholeCode(plain).slice(1)}`), /another version/);
     refuses(() => testFromWholeCode('1abc defgh'), /incomplete or mistyped/);
     refuses(() => testFromWholeCode(`1${'A'.repeat(30_000)}`), /incomplete or mistyped/);
   });

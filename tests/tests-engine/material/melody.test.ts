@@ -32,6 +32,18 @@ const midiOf = (spelling: string): number => {
   return value;
 };
 
+/** What tells each scale from the others, as any theory text says it: written here again, apart from the generator. */
+const COLOUR: Record<string, number[]> = {
+  blues: [6],
+  'harmonic minor': [11],
+  dorian: [9],
+  mixolydian: [10],
+  minor: [8],
+  major: [11],
+  'minor pentatonic': [3],
+  'major pentatonic': [4],
+};
+
 const mod12 = (n: number): number => ((n % 12) + 12) % 12;
 
 /** Everything a melody of a level promises; the names of what it breaks. Written apart from the generator. */
@@ -79,9 +91,20 @@ export function broken(test: PracticeTest, level: LevelParameters): string[] {
       i + 1 < pitches.length && Math.abs(pitches[i + 1]! - pitch) === 1,
       'approach notes lead a semitone on',
     );
-    say(notes[i]!.spelling[0] !== notes[i + 1]?.spelling[0], 'approach notes are spelled as a minor second');
+    // E, F, B and C are written as themselves, not as F flat, E sharp, C flat, B sharp.
+    const plain = /^[EFBC]-?\d$/.test(notes[i]!.spelling);
+    say(
+      plain || notes[i]!.spelling[0] !== notes[i + 1]?.spelling[0],
+      'approach notes are spelled as a minor second',
+    );
+    say(!/^(Fb|Cb|E#|B#)/.test(notes[i]!.spelling), 'no F flat');
   });
   say(foreign <= level.approachNotes, 'notes of the scale');
+  const colour = COLOUR[test.key.scale]!;
+  say(
+    pitches.some((pitch) => colour.includes(mod12(pitch - tonic))),
+    'the note that makes the scale',
+  );
   const high = Math.max(...pitches);
   const low = Math.min(...pitches);
   const inRange = level.ranges.some(([from, to]) =>

@@ -2,7 +2,7 @@ import type { Key } from '../../../music/score.ts';
 import type { LevelParameters } from '../levels/types.ts';
 import type { Random } from '../random/random.ts';
 import { ladder, spelledScale } from '../theory/scale.ts';
-import { type Layout, layouts } from './position.ts';
+import { HAND_FRETS, type Layout, layouts } from './position.ts';
 
 /** A key and a hand position in which a melody lies. */
 export interface Placed {
@@ -51,6 +51,52 @@ export function place(
     if (found.length > 0) return { key, hand: random.pick(found) };
   }
   return null;
+}
+
+/**
+ * As {@link place}, but where the hand is at home first: in the open position and its neighbours at the lower
+ * levels ({@link LevelParameters.home}), or where the player asked for it.
+ * @param position lowest and highest fret of the index finger asked for, or null. Where no key of the scale lies
+ * there, the nearest hand is taken.
+ */
+export function placeAtHome(
+  level: LevelParameters,
+  strings: readonly number[],
+  scale: string,
+  range: readonly [number, number],
+  asked: Key | null,
+  position: readonly [number, number] | null,
+  random: Random,
+): Placed | null {
+  const tonics = asked ? [asked.tonic] : level.scales.find((entry) => entry.scale === scale)!.tonics;
+  const from = random.below(tonics.length);
+  const { home } = level;
+  const stays = home !== undefined && random.chance(home.percent, 100);
+  const [low, high] = position ?? [1, stays ? home.highestFret - HAND_FRETS + 1 : HIGHEST];
+  let nearest: { placed: Placed; off: number } | null = null;
+  for (let i = 0; i < tonics.length; i++) {
+    const key = { tonic: tonics[(from + i) % tonics.length]!, scale };
+    const found = position ? everywhere(strings, key, range) : hands(level, strings, key, range);
+    const right = found.filter((hand) => hand.position >= low && hand.position <= high);
+    if (right.length > 0) return { key, hand: random.pick(right) };
+    for (const hand of found) {
+      const off = Math.max(low - hand.position, hand.position - high);
+      if (!nearest || off < nearest.off) nearest = { placed: { key, hand }, off };
+    }
+  }
+  return nearest?.placed ?? null;
+}
+
+/** The last position in which four frets still lie on an ordinary neck. */
+const HIGHEST = 15;
+
+function everywhere(
+  strings: readonly number[],
+  key: Key,
+  range: readonly [number, number],
+): readonly Layout[] {
+  const scale = spelledScale(key);
+  return layouts(strings, scale.tonicPc, ladder(scale, range[0], range[1]), [1, HIGHEST]);
 }
 
 /** String (1 = highest) on which an offset from the tonic lies under a hand. */

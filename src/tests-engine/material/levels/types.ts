@@ -11,6 +11,8 @@ export interface LevelMetre {
   readonly rhythmBars: 2 | 4;
   /** Fewest and most notes: of a melody in a bar, of a rhythm in either half of it. */
   readonly melodyNotes: readonly [number, number];
+  /** Fewest and most notes of a whole melody; left out: what its bars give. */
+  readonly melodyLength?: readonly [number, number];
   readonly rhythmNotes: readonly [number, number];
   readonly styles: readonly Style[];
 }
@@ -29,6 +31,11 @@ export interface LevelParameters {
   readonly ranges: readonly (readonly [number, number])[];
   /** Lowest and highest fret of the index finger; 1 is the open position, with open strings. */
   readonly positions: readonly [number, number];
+  /**
+   * Where the hand is at home: up to this fret in at least so many tests of a hundred, where key and tuning let it.
+   * Left out: anywhere within {@link positions}.
+   */
+  readonly home?: { readonly highestFret: number; readonly percent: number };
   /** Largest interval between neighbours, semitones. */
   readonly maxLeap: number;
   /** How many leaps (a fourth or more) a bar may hold on average. */

@@ -12,6 +12,14 @@ export interface Pitch {
   readonly spelling: string;
 }
 
+/** E, F, B and C are written as themselves. */
+function readable(spelling: string, sounding: number): string {
+  return /^(Fb|Cb|E#|B#)/.test(spelling)
+    ? `${NATURAL_NAMES[sounding % 12]}${Math.floor(sounding / 12) - 1}`
+    : spelling;
+}
+const NATURAL_NAMES: Readonly<Record<number, string>> = { 0: 'C', 4: 'E', 5: 'F', 11: 'B' };
+
 /** Longest note that may be chromatic: it passes, it does not stand. */
 const PASSING_TICKS = 480;
 
@@ -19,6 +27,8 @@ const PASSING_TICKS = 480;
  * Spells a line, and turns up to `level.approachNotes` of its weak, short notes into chromatic ones, each a
  * semitone from the note it leads to. Untouched: first and last note, climax, stressed notes and the figures
  * that answer each other; no leap arises, and the new note lies under the same hand.
+ * @param keptOffsets degrees (semitones above the tonic) that stay too: what makes the scale that scale. With them
+ * no note is spelled F flat, C flat, E sharp or B sharp that the scale does not have itself.
  */
 export function spellLine(
   level: LevelParameters,
@@ -26,6 +36,7 @@ export function spellLine(
   { hand }: Placed,
   scale: SpelledScale,
   random: Random,
+  keptOffsets: readonly number[] | null = null,
 ): Pitch[] {
   const spelled = (offset: number): string => spellInScale(scale, hand.tonicMidi + offset)!;
   const pitches: Pitch[] = line.offsets.map((offset) => ({ offset, spelling: spelled(offset) }));
@@ -36,6 +47,7 @@ export function spellLine(
   for (const start of [0, ...plan.answers]) for (let k = 0; k < plan.opening; k++) kept.add(start + k);
   const options: { i: number; pitch: Pitch }[] = [];
   for (let i = 1; i < offsets.length - 1; i++) {
+    if (keptOffsets?.includes(((offsets[i]! % 12) + 12) % 12)) continue;
     if (kept.has(i) || plan.strong[i] || plan.durations[i]! > PASSING_TICKS || offsets[i] === climax)
       continue;
     const goal = offsets[i + 1]!;
@@ -46,7 +58,8 @@ export function spellLine(
       const sounding = hand.tonicMidi + offset;
       if (offset >= climax || offset === before || Math.abs(offset - before) >= LEAP) continue;
       if (!hand.places.has(sounding) || spellInScale(scale, sounding) !== null) continue;
-      const spelling = spellApproach(sounding, hand.tonicMidi + goal, spelled(goal));
+      const asStep = spellApproach(sounding, hand.tonicMidi + goal, spelled(goal));
+      const spelling = keptOffsets && asStep ? readable(asStep, sounding) : asStep;
       if (spelling !== null) options.push({ i, pitch: { offset, spelling } });
     }
   }

@@ -27,6 +27,8 @@ export interface LineFrame {
   /** Notes that follow the one before within a quaver. */
   readonly quick: readonly boolean[];
   readonly maxLeaps: number;
+  /** Rungs of which a line stands on at least one; 0: on any. */
+  readonly colour: Rungs;
 }
 
 /** What is drawn for one attempt at a line. */
@@ -117,9 +119,10 @@ export class LineSearch {
 
   /** Fills in every note from `i` on; false when there is no way or the budget is spent. */
   #extend(i: number, leaps: number): boolean {
-    const { count, rungs, steps, strong } = this.#frame;
+    const { count, rungs, steps, strong, colour } = this.#frame;
     const line = this.#line;
-    if (i === count) return different(line) >= Math.min(4, Math.ceil(count / 2));
+    if (i === count)
+      return different(line) >= Math.min(4, Math.ceil(count / 2)) && (colour === 0 || this.#shows(colour));
     const previous = line[i - 1]!;
     const weights = strong[i] ? steps.strong : steps.weak;
     const row = previous * rungs.length;
@@ -146,6 +149,11 @@ export class LineSearch {
       left &= ~(1 << rung);
     }
     return false;
+  }
+
+  /** Does the line stand on one of these rungs? */
+  #shows(wanted: Rungs): boolean {
+    return this.#line.some((rung) => (wanted & (1 << rung)) !== 0);
   }
 
   /** The rungs that note `i` may stand on. */

@@ -1,9 +1,10 @@
 import type { Key } from '../../../music/score.ts';
-import { type Placed, place, stringOf } from '../hand/placing.ts';
+import { type Placed, place, placeAtHome, stringOf } from '../hand/placing.ts';
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES } from '../../../music/metre.ts';
+import type { GeneratorVersion } from '../generators.ts';
 import { permuted } from '../random/permutation.ts';
 import { type Random, makeRandom, mix } from '../random/random.ts';
 import { spelledScale } from '../theory/scale.ts';
@@ -28,6 +29,10 @@ export interface LineRequest {
   readonly tempoBpm: number;
   /** A key to keep to, or null. */
   readonly asked: Key | null;
+  /** Lowest and highest fret of the index finger that the player asked for, or null. */
+  readonly position?: readonly [number, number] | null;
+  /** 1: as the first generator did, for its codes. */
+  readonly generator: GeneratorVersion;
 }
 
 /**
@@ -44,13 +49,17 @@ const LIST_DRAWS = 8000;
  * taken, else the nearest. Steps share none, so nothing returns early.
  */
 const RHYTHMS_A_STEP = 8;
+/** Lines drawn to one rhythm before the next is tried. */
+const LINES_A_RHYTHM = 3;
 /** Keeps the draws of the list apart from those of single tests. */
 const LIST = 0x11e5;
 
+const newRules = ({ generator }: LineRequest): boolean => generator > 1;
+
 const plansCache = new WeakMap<LevelMetre, RhythmPlans>();
-function plansOf(level: LevelParameters, at: LevelMetre): RhythmPlans {
+function plansOf({ level, at, generator }: LineRequest): RhythmPlans {
   let plans = plansCache.get(at);
-  if (!plans) plansCache.set(at, (plans = rhythmPlans(level, at)));
+  if (!plans) plansCache.set(at, (plans = rhythmPlans(level, at, generator > 1)));
   return plans;
 }
 
@@ -62,9 +71,20 @@ const CUTS = [0, 2, 4, 6, 8, 10];
 /** A fifth: less room makes no melody. */
 const LEAST_RANGE = 7;
 
+const placeFor = (
+  request: LineRequest,
+  scale: string,
+  range: readonly [number, number],
+  random: Random,
+): Placed | null => {
+  const { level, strings, asked, position } = request;
+  if (!newRules(request)) return place(level, strings, scale, range, asked, random);
+  return placeAtHome(level, strings, scale, range, asked, position ?? null, random);
+};
+
 /** A range under a hand, for the asked or drawn scale; narrower where the tuning holds nothing wider. */
 function placeSomewhere(request: LineRequest, random: Random) {
-  const { level, strings, asked } = request;
+  const { level, strings } = request;
   const scales = scalesOf(request);
   const fromScale = random.below(scales.length);
   const fromRange = random.below(level.ranges.length);
@@ -75,7 +95,7 @@ function placeSomewhere(request: LineRequest, random: Random) {
         const [low, high] = level.ranges[(fromRange + r) % level.ranges.length]!;
         if (high - cut < LEAST_RANGE) continue;
         const range = [low, high - cut] as const;
-        const placed = place(level, strings, scale, range, asked, random);
+        const placed = placeFor(request, scale, range, random);
         if (placed) return { scale, range, placed };
       }
   throw new RangeError(
@@ -83,38 +103,47 @@ function placeSomewhere(request: LineRequest, random: Random) {
   );
 }
 
+/** More than any band is from another: a line of another length is taken only where there is none of the right one. */
+const WRONG_LENGTH = 100;
+
 /** How far a line lies from the level's band of difficulty, 0 inside it. */
 function outOfBand({ level, at }: LineRequest, tempo: number, line: Line): number {
-  if (!level.melodyBand) return 0;
-  const { steps } = spelledScale({ tonic: 'C', scale: line.scale });
   const { onsets, durations } = line.plan;
-  const minorThird = steps.includes(3) && !steps.includes(4);
   const phrase = { metre: METRES[at.metre], bars: at.melodyBars };
+  const [fewest, most] = at.melodyLength ?? [0, Infinity];
+  const unfit = onsets.length < fewest || onsets.length > most ? WRONG_LENGTH : 0;
+  if (!level.melodyBand) return unfit;
+  const { steps } = spelledScale({ tonic: 'C', scale: line.scale });
+  const minorThird = steps.includes(3) && !steps.includes(4);
   const total = totalDifficulty({ onsets, durations, offsets: line.offsets, minorThird }, phrase, tempo);
-  return Math.max(0, level.melodyBand[0] - total, total - level.melodyBand[1]);
+  return unfit + Math.max(0, level.melodyBand[0] - total, total - level.melodyBand[1]);
 }
 
 function draw(
-  { level, at }: LineRequest,
+  request: LineRequest,
   plan: RhythmPlan,
   scale: string,
   range: readonly [number, number],
   hand: Placed | null,
   random: Random,
 ): Line {
+  const { level, at } = request;
   const rungs = rungsOf(level, scale, range);
-  const offsets = shapeLine(level, rungs, hand ? hand.hand : null, plan, at.melodyBars, random);
+  const under = hand ? hand.hand : null;
+  const offsets = shapeLine(level, rungs, under, plan, at.melodyBars, random, newRules(request));
   return { plan, scale, range, offsets };
 }
 
 /** A fresh line for one test: the hand is placed first, so that the strings it crosses are known. */
 function freshLine(request: LineRequest, step: number, random: Random): { line: Line; placed: Placed } {
   const { scale, range, placed } = placeSomewhere(request, random);
-  const plans = plansOf(request.level, request.at);
+  const plans = plansOf(request);
   let best: Line | null = null;
   let least = Infinity;
-  for (let i = 0; i < RHYTHMS_A_STEP && least > 0; i++) {
-    const number = permuted((step * RHYTHMS_A_STEP + i) % plans.size, plans.size, plans.size);
+  const draws = newRules(request) ? LINES_A_RHYTHM : 1;
+  for (let i = 0; i < RHYTHMS_A_STEP * draws && least > 0; i++) {
+    const turn = step * RHYTHMS_A_STEP + Math.floor(i / draws);
+    const number = permuted(turn % plans.size, plans.size, plans.size);
     const line = draw(request, plans.plan(number, random), scale, range, placed, random);
     const off = outOfBand(request, request.tempoBpm, line);
     if (off < least) [best, least] = [line, off];
@@ -139,9 +168,9 @@ function lineList(request: LineRequest): Building<readonly Line[]> {
 }
 
 function* drawLines(request: LineRequest): Generator<void, readonly Line[]> {
-  const { level, at } = request;
+  const { level } = request;
   const scales = scalesOf(request);
-  const plans = plansOf(level, at);
+  const plans = plansOf(request);
   const lines = new Map<string, Line>();
   const random = makeRandom(plans.size, LIST);
   const middle = (level.tempo[0] + level.tempo[1]) / 2;
@@ -160,12 +189,12 @@ function* drawLines(request: LineRequest): Generator<void, readonly Line[]> {
 /** Builds what the melodies of a request are drawn from, a slice at a time. */
 export function* prepareLines(request: LineRequest): Generator<void, void> {
   yield;
-  if (plansOf(request.level, request.at).size < LEAST_RHYTHMS) yield* lineList(request).slices();
+  if (plansOf(request).size < LEAST_RHYTHMS) yield* lineList(request).slices();
 }
 
 /** How many melodies of a metre pass before one can return. */
 export function melodyStock(request: LineRequest): number {
-  const { size } = plansOf(request.level, request.at);
+  const { size } = plansOf(request);
   return size >= LEAST_RHYTHMS ? Math.floor(size / RHYTHMS_A_STEP) : lineList(request).whole().length;
 }
 
@@ -188,15 +217,15 @@ const HANDS = 8;
  * @throws RangeError when the tuning holds it in none of the keys, or the level's limits contradict each other.
  */
 export function lineFor(request: LineRequest, random: Random): { line: Line; placed: Placed } {
-  const { level, at, strings, asked, walk } = request;
-  const { size } = plansOf(level, at);
+  const { level, walk } = request;
+  const { size } = plansOf(request);
   const stock = melodyStock(request);
   const index = stock > 0 ? permuted(walk % stock, stock, mix(stock, size)) : walk % size;
   if (size >= LEAST_RHYTHMS || stock === 0) return freshLine(request, index, random);
   const line = lineList(request).whole()[index]!;
   let best: Placed | null = null;
   for (let hand = 0; hand < HANDS; hand++) {
-    const placed = place(level, strings, line.scale, line.range, asked, random);
+    const placed = placeFor(request, line.scale, line.range, random);
     if (!placed) break;
     if (!best || widestCross(line, placed) < widestCross(line, best)) best = placed;
     if (widestCross(line, best) <= level.maxStringCross) break;

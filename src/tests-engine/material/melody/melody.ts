@@ -5,6 +5,7 @@ import type { Random } from '../random/random.ts';
 import { spelledScale } from '../theory/scale.ts';
 import { spellLine } from './approach.ts';
 import { type LineRequest, lineFor } from './lines.ts';
+import { COLOUR } from './shape.ts';
 
 /**
  * A melody of a level, in a key and under a hand drawn for it.
@@ -17,7 +18,9 @@ export function makeMelody(
   const { level, at } = request;
   const { line, placed } = lineFor(request, random);
   const { key, hand } = placed;
-  const notes = spellLine(level, line, placed, spelledScale(key), random).map(({ offset, spelling }, i) => {
+  const scale = spelledScale(key);
+  const keptOffsets = request.generator === 1 ? null : (COLOUR[key.scale] ?? []);
+  const notes = spellLine(level, line, placed, scale, random, keptOffsets).map(({ offset, spelling }, i) => {
     const sounding = hand.tonicMidi + offset;
     const { string, fret } = hand.places.get(sounding)!;
     return {

@@ -31,8 +31,9 @@ const close = (ticks: number): Stretch => ({ ticks, events: [{ ticks, kind: 'not
  * Two bars: a + b | a + rest. Four bars: a + b | a + c | d | a + rest. The figure `a` is heard again before
  * anything varies it, and the last note fills what is left of its bar from a stress on (in 3/4, whose second
  * beat is weak, it is the whole bar).
+ * @param groups bar 3 of four takes up bar 1 instead of bringing a new figure d.
  */
-export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans {
+export function rhythmPlans(level: LevelParameters, at: LevelMetre, groups: boolean): RhythmPlans {
   const metre = METRES[at.metre];
   const bar = barTicks(metre);
   const [firstBeats, secondBeats] = barParts(at.metre);
@@ -51,7 +52,8 @@ export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans
   const size = at.melodyBars === 2 ? bars.size : bars.size * seconds.length;
   // The second beat of 3/4, where its bar divides here, bears no stress.
   const second = at.metre === '3/4' ? 0 : firstBeats.reduce((sum, ticks) => sum + ticks, 0);
-  const answerBars = at.melodyBars === 2 || at.metre === '3/4' ? [1] : [1, 3];
+  const later = groups ? [1, 2, 3] : [1, 3];
+  const answerBars = at.melodyBars === 2 || at.metre === '3/4' ? [1] : later;
   /** Two bars are fixed by their number: those of a short list are laid out once. */
   const fixed = new Map<number, RhythmPlan>();
   return {
@@ -64,7 +66,9 @@ export function rhythmPlans(level: LevelParameters, at: LevelMetre): RhythmPlans
       if (at.melodyBars === 2) stretches = [a, b, ...ending(a)];
       else {
         const c = seconds[Math.floor(number / bars.size)]!;
-        stretches = [a, b, a, c, ...middles.at(random.below(middles.size)), ...ending(a)];
+        // What comes again is grouped, and a group is kept as one thing.
+        const third = groups ? ([a, b] as const) : middles.at(random.below(middles.size));
+        stretches = [a, b, a, c, ...third, ...ending(a)];
       }
       const { onsets, durations } = join(stretches);
       const plan: RhythmPlan = {

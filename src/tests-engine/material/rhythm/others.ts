@@ -5,8 +5,15 @@ import { type Stretch, onsetsOf, opens } from './parts.ts';
 type Parts = readonly [Stretch, Stretch, Stretch, Stretch];
 type Onsets = readonly number[];
 
-/** The first rhythm, from `turn` on (any whole number ≥ 0), that may be asked against this one; null: there is none. */
-export type Others = (parts: Parts, turn?: number) => Parts | null;
+/**
+ * The first rhythm, from `turn` on (any whole number ≥ 0), that may be asked against this one and that is
+ * accepted (by default any); null: there is none.
+ */
+export type Others = (
+  parts: Parts,
+  turn?: number,
+  accepts?: (onsets: Onsets, parts: Parts) => boolean,
+) => Parts | null;
 
 /** True where one rhythm is the other begun earlier or later, straight or round the end. Onsets 0…length−1, rising. */
 export function isShift(a: Onsets, b: Onsets, length: number): boolean {
@@ -93,7 +100,7 @@ export function otherRhythms(
     bars.size <= FEW_BARS ? Array.from({ length: bars.size }, (_, i) => choiceOf(...bars.at(i))) : [];
   const barsBy = byNotes(listed);
 
-  return (parts, turn = 0) => {
+  return (parts, turn = 0, accepts) => {
     const [a, b, c, d] = parts;
     const choices = [
       firstsBy.get(a.onsets.length) ?? NONE,
@@ -116,7 +123,10 @@ export function otherRhythms(
       if (!differsAsAsked(level, old, choice.onsets)) continue;
       const other = [...parts] as [Stretch, Stretch, Stretch, Stretch];
       for (let k = 0; k < choice.parts.length; k++) other[place + k] = choice.parts[k]!;
-      if (opens(other[0]) && !isShift((mine ??= onsetsOf(parts)), onsetsOf(other), length)) return other;
+      if (!opens(other[0])) continue;
+      const onsets = onsetsOf(other);
+      if (accepts && !accepts(onsets, other)) continue;
+      if (!isShift((mine ??= onsetsOf(parts)), onsets, length)) return other;
     }
     return null;
   };

@@ -2,8 +2,10 @@ import type { Key, Phrase } from '../../../music/score.ts';
 import { midi, ticks } from '../../../music/units.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES } from '../../../music/metre.ts';
+import type { GeneratorVersion } from '../generators.ts';
 import { permuted } from '../random/permutation.ts';
-import type { Random } from '../random/random.ts';
+import { type Random, mix } from '../random/random.ts';
+import { askedPairs } from './asked.ts';
 import { type Stretch, join } from './parts.ts';
 import { rhythmStock } from './stock.ts';
 
@@ -36,6 +38,32 @@ export function rhythmKey(strings: readonly number[]): Key {
 }
 
 /**
+ * A rhythm and its rival: the pair comes first, then the toss which of the two is played. So nothing about how they
+ * are written tells the answer, and a pair that comes again on a later round is tossed again.
+ */
+function makePair(
+  level: LevelParameters,
+  at: LevelMetre,
+  strings: readonly number[],
+  walk: number,
+  random: Random,
+) {
+  const pairs = askedPairs(level, at);
+  const size = pairs.length;
+  const number = permuted(walk % size, size, size);
+  const toss = mix(mix(number, size), Math.floor(walk / size)) % 2;
+  const [played, rival] = toss === 0 ? pairs[number]! : [...pairs[number]!].reverse();
+  const { tonic } = rhythmKey(strings);
+  return {
+    phrase: phraseOf(at, played!, strings, tonic),
+    question: {
+      other: phraseOf(at, rival!, strings, tonic),
+      answer: random.chance(1, 2) ? ('A' as const) : ('B' as const),
+    },
+  };
+}
+
+/**
  * A rhythm of a level on the open lowest string, and the second one for the question.
  * @param walk which step of the level's walk through its stock; consecutive ones return nothing before the
  * stock is used up.
@@ -46,7 +74,9 @@ export function makeRhythm(
   strings: readonly number[],
   walk: number,
   random: Random,
+  generator: GeneratorVersion,
 ): { readonly phrase: Phrase; readonly question: { readonly other: Phrase; readonly answer: 'A' | 'B' } } {
+  if (generator > 1) return makePair(level, at, strings, walk, random);
   const { rhythms, others } = rhythmStock(level, at);
   const size = rhythms.length;
   const { parts } = rhythms[permuted(walk % size, size, size)]!;

@@ -75,7 +75,7 @@ function* build(level: LevelParameters, at: LevelMetre): Generator<void, RhythmS
 const ONE_PITCH: readonly number[] = [0];
 
 /** Does a rhythm lie in the level's band of difficulty, at the level's middle tempo? */
-function bandOf(level: LevelParameters, at: LevelMetre): (onsets: readonly number[]) => boolean {
+export function bandOf(level: LevelParameters, at: LevelMetre): (onsets: readonly number[]) => boolean {
   const { rhythmBand: band, tempo } = level;
   if (!band) return () => true;
   const phrase = { metre: METRES[at.metre], bars: at.rhythmBars };

@@ -26,5 +26,15 @@ export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
           .filter((n) => n.startTicks >= cut)
           .map((n) => ({ ...n, startTicks: ticks(n.startTicks - cut) }));
   const bars = half === 'first' ? cutBar : phrase.bars - cutBar;
-  return { ...test, phrase: { ...phrase, bars, notes }, question: null };
+  const whole = { ...test, phrase: { ...phrase, bars, notes }, question: null };
+  if (!test.backing) return whole;
+  const [from, to] = half === 'first' ? [0, cut] : [cut, phrase.bars * barTicks(phrase.metre)];
+  const chords = test.backing.chords
+    .filter(({ startTicks, durationTicks }) => startTicks < to && startTicks + durationTicks > from)
+    .map(({ startTicks, durationTicks, symbol }) => {
+      const start = Math.max(startTicks, from);
+      const end = Math.min(startTicks + durationTicks, to);
+      return { startTicks: ticks(start - from), durationTicks: ticks(end - start), symbol };
+    });
+  return { ...whole, backing: { ...test.backing, chords } };
 }
