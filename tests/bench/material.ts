@@ -11,12 +11,17 @@ import {
   rhythmStock,
 } from '../../src/tests-engine/material/index.ts';
 import { hasFfmpeg } from '../support/ebur128.ts';
+import { guess } from './material/guess.ts';
+import { harmony } from './material/harmony.ts';
+import { heard } from './material/heard.ts';
+import { places } from './material/places.ts';
 import { sound } from './material/sound.ts';
 import { type MeasuredNote, measure } from '../../src/tests-engine/material/difficulty/difficulty.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
 /**
- * Speed of the generator, the ladder's difficulty with its overlaps, the stocks, and the Spearman correlation
+ * Speed of the generator, the ladder's difficulty with its overlaps, the stocks, harmony, places, lengths and colour,
+ * what can be guessed of a question, the phrase over its backing, and the Spearman correlation
  * of difficulty with the mean grade of each pattern of a folder of graded takes.
  *
  *   npm run bench:material -- [folder with rhythm-takes.jsonl and melody-takes.jsonl]
@@ -158,8 +163,14 @@ console.log(`2048-point complex radix-2 FFT: ${fftMicroseconds().toFixed(0)} µs
 ladder('melody');
 ladder('rhythm');
 stocks();
+// Seeds that nothing was tuned on.
+const FRESH = 40_000_000;
+harmony(200, FRESH);
+places(600, FRESH);
+guess(5000, FRESH);
 const folder = process.argv[2];
 if (folder) validity(folder);
 else console.log('\nno folder of graded takes given: the comparison with grades is left out');
+await heard(6, FRESH);
 if (hasFfmpeg()) await sound();
 else console.log('\nno ffmpeg: loudness and clashes are left out');

@@ -2,6 +2,7 @@ import { parseMidi, type MidiData, type MidiEvent } from 'midi-file';
 import type { PracticeTest } from '../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
+import { swingOfMarker, unswung } from './swing.ts';
 import { buildTest, type ImportOptions } from '../phrase/build.ts';
 import type { ImportedNote } from '../phrase/imported.ts';
 import { metreOf } from '../phrase/metre.ts';
@@ -37,19 +38,20 @@ interface Line {
 }
 
 /** A track's events with their absolute times, and its notes, in ticks of ours. */
-function lineOf(track: readonly MidiEvent[], ticksPerBeat: number): Line {
+function lineOf(track: readonly MidiEvent[], ticksPerBeat: number, swing: number): Line {
   const sounding = new Map<string, number>();
   const notes: ImportedNote[] = [];
   let at = 0;
   const events = track.map((event) => ({ at: (at += event.deltaTime), event }));
   const scale = TICKS_PER_QUARTER / ticksPerBeat;
+  const placed = (at: number): number => snapped(swing === 0.5 ? at : unswung(at, swing));
   for (const { at: now, event } of events) {
     if (event.type !== 'noteOn' && event.type !== 'noteOff') continue;
     const key = `${event.channel}:${event.noteNumber}`;
     const from = sounding.get(key);
     if (from !== undefined) {
-      const startTicks = snapped(from * scale);
-      const length = snapped(now * scale) - startTicks;
+      const startTicks = placed(from * scale);
+      const length = placed(now * scale) - startTicks;
       notes.push({
         startTicks,
         durationTicks: length > 0 ? length : SHORTEST,
@@ -93,7 +95,9 @@ export function testFromMidi(bytes: Uint8Array, options: ImportOptions): Practic
     throw new ExchangeError(
       'The MIDI file counts in film frames or holds several songs; export it with beats.',
     );
-  const lines = tracks.map((track) => lineOf(track, ticksPerBeat));
+  const told = tracks.flat().find((e) => e.type === 'marker' && swingOfMarker(e.text) !== null);
+  const swing = told?.type === 'marker' ? swingOfMarker(told.text)! : 0.5;
+  const lines = tracks.map((track) => lineOf(track, ticksPerBeat, swing));
   const voices = lines.filter((line) => line.notes.length > 0);
   if (voices.length > 1)
     throw new ExchangeError(
@@ -109,6 +113,7 @@ export function testFromMidi(bytes: Uint8Array, options: ImportOptions): Practic
       metre: metreOf(time?.numerator ?? 4, time?.denominator ?? 4),
       notes: voices[0]?.notes ?? [],
       key: key ? { fifths: key.key, mode: key.scale === 1 ? 'minor' : 'major' } : null,
+      swing,
       // Whole microseconds a beat blur the tempo in its fifth digit.
       tempoBpm: tempo ? Math.round(6e9 / tempo.microsecondsPerBeat) / 100 : null,
     },

@@ -1,9 +1,11 @@
 import { writeMidi, type MidiEvent } from 'midi-file';
 import { fifthsOf } from '../../notation/index.ts';
 import type { Phrase, PracticeTest } from '../../music/score.ts';
+import { swungTicks } from '../../music/time.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { barTicksOf } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
+import { swingMarker } from './swing.ts';
 import { partsOf } from '../phrase/parts.ts';
 
 /** General MIDI programs, from 0: steel-string guitar, fingered bass. */
@@ -19,10 +21,15 @@ function track(
   phrase: Phrase,
   instrument: PracticeTest['instrument'],
   channel: number,
+  swing: number,
 ): MidiEvent[] {
   const events = phrase.notes.flatMap((note) => [
-    { at: note.startTicks as number, on: true, note: note.midi },
-    { at: note.startTicks + note.durationTicks, on: false, note: note.midi },
+    { at: Math.round(swungTicks(note.startTicks, swing)), on: true, note: note.midi },
+    {
+      at: Math.round(swungTicks(note.startTicks + note.durationTicks, swing)),
+      on: false,
+      note: note.midi,
+    },
   ]);
   // A note ends before the next begins on the same tick.
   events.sort((a, b) => a.at - b.at || Number(a.on) - Number(b.on));
@@ -44,7 +51,7 @@ function track(
 
 /**
  * A test as a Standard MIDI File, format 1: tempo, time and key signature, then a track for the phrase, or
- * for each of a rhythm test's two rhythms. Pitches are as they sound; swing is not written out.
+ * for each of a rhythm test's two rhythms. Pitches are as they sound, and so are times: a shuffle swings.
  */
 export function testToMidi(test: PracticeTest): Uint8Array<ArrayBuffer> {
   const { metre } = test.phrase;
@@ -67,10 +74,17 @@ export function testToMidi(test: PracticeTest): Uint8Array<ArrayBuffer> {
       // The format knows two modes only.
       scale: ['minor', 'dorian', 'phrygian', 'locrian'].includes(modeOf(test.key.scale)) ? 1 : 0,
     },
+    // For whoever reads it again: a swung quaver and a triplet's third fall on one tick.
+    ...(test.swing === 0.5
+      ? []
+      : [{ type: 'marker' as const, meta: true as const, deltaTime: 0, text: swingMarker(test.swing) }]),
     { type: 'endOfTrack', meta: true, deltaTime: 0 },
   ];
   const parts = partsOf(test);
-  const tracks = [head, ...parts.map(({ name, phrase }, i) => track(name, phrase, test.instrument, i))];
+  const tracks = [
+    head,
+    ...parts.map(({ name, phrase }, i) => track(name, phrase, test.instrument, i, test.swing)),
+  ];
   return Uint8Array.from(
     writeMidi({ header: { format: 1, numTracks: tracks.length, ticksPerBeat: TICKS_PER_QUARTER }, tracks }),
   );

@@ -17,6 +17,7 @@ interface Reading {
   metre: Metre | null;
   key: ImportedPhrase['key'];
   tempoBpm: number | null;
+  swing: number;
   /** Staves that only repeat the music as TAB. */
   readonly tabStaves: Set<string>;
   voice: string | null;
@@ -116,8 +117,18 @@ function readNote(note: Node, at: number, r: Reading, bar: number): number {
   return end;
 }
 
+/** Share of the beat that the first of two quavers takes; straight where the swing is of another value or kind. */
+function swingIn(swing: Node): number {
+  const [first, second] = [numberIn(swing, 'first', 1), numberIn(swing, 'second', 1)];
+  const quavers = (child(swing, 'swing-type')?.text ?? 'eighth') === 'eighth';
+  const share = first / (first + second);
+  return quavers && share >= 0.5 && share <= 0.75 ? share : 0.5;
+}
+
 function readTempo(node: Node, r: Reading): void {
   const sound = node.name === 'sound' ? node : find(node, 'sound');
+  const swing = sound && child(sound, 'swing');
+  if (swing) r.swing = swingIn(swing);
   const told = sound?.attributes['tempo'];
   if (told === undefined) return;
   const tempo = Number(told);
@@ -153,6 +164,7 @@ function readPart(part: Node): ImportedPhrase {
     metre: null,
     key: null,
     tempoBpm: null,
+    swing: 0.5,
     tabStaves: new Set(),
     voice: null,
     tiedFrom: false,
@@ -179,7 +191,13 @@ function readPart(part: Node): ImportedPhrase {
         r.notes[i] = { ...note, startTicks: note.startTicks + length - reached };
       });
   });
-  return { metre: r.metre ?? metreOf(4, 4), notes: r.notes, key: r.key, tempoBpm: r.tempoBpm };
+  return {
+    metre: r.metre ?? metreOf(4, 4),
+    notes: r.notes,
+    key: r.key,
+    tempoBpm: r.tempoBpm,
+    swing: r.swing,
+  };
 }
 
 /**

@@ -1,4 +1,6 @@
 import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP, writtenAccidentals } from '../../notation/index.ts';
+import { parseChord, quality, type QualityId } from '../../music/chords/index.ts';
+import { barTicks } from '../../music/metre.ts';
 import type { Metre, PracticeTest } from '../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { usualGrouping } from '../phrase/metre.ts';
@@ -65,6 +67,59 @@ function tempo(test: PracticeTest): string {
   );
 }
 
+/** MusicXML's words for the kinds of chords; the symbol itself stands beside them, as we write it. */
+const KINDS: Readonly<Record<QualityId, string>> = {
+  major: 'major',
+  minor: 'minor',
+  diminished: 'diminished',
+  augmented: 'augmented',
+  fifth: 'power',
+  'suspended second': 'suspended-second',
+  'suspended fourth': 'suspended-fourth',
+  sixth: 'major-sixth',
+  'minor sixth': 'minor-sixth',
+  'dominant seventh': 'dominant',
+  'major seventh': 'major-seventh',
+  'minor seventh': 'minor-seventh',
+  'minor major seventh': 'major-minor',
+  'half-diminished': 'half-diminished',
+  'diminished seventh': 'diminished-seventh',
+  'suspended seventh': 'suspended-fourth',
+  'added ninth': 'major',
+  'dominant ninth': 'dominant-ninth',
+  'minor ninth': 'minor-ninth',
+  'major ninth': 'major-ninth',
+};
+
+function pitchName(name: string, what: 'root' | 'bass'): string {
+  const alter = name.includes('#') ? 1 : name.includes('b') ? -1 : 0;
+  return element(what, [
+    element(`${what}-step`, name[0]!),
+    ...(alter === 0 ? [] : [element(`${what}-alter`, alter)]),
+  ]);
+}
+
+/** The chord symbols of one bar, each with its distance from the bar line. */
+function harmonies({ backing, phrase }: PracticeTest, bar: number): string[] {
+  const length = barTicks(phrase.metre);
+  return (backing?.chords ?? [])
+    .filter(({ startTicks }) => Math.floor(startTicks / length) === bar)
+    .flatMap(({ startTicks, symbol }) => {
+      const chord = parseChord(symbol);
+      if (!chord) return [];
+      const { suffix } = quality(chord.quality);
+      const offset = startTicks - bar * length;
+      return [
+        element('harmony', [
+          pitchName(chord.root, 'root'),
+          element('kind', KINDS[chord.quality], suffix === '' ? {} : { text: suffix }),
+          ...(chord.bass === null ? [] : [pitchName(chord.bass, 'bass')]),
+          ...(offset === 0 ? [] : [element('offset', offset)]),
+        ]),
+      ];
+    });
+}
+
 function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
   const written = notate(phrase);
   const accidentals = writtenAccidentals(written, phrase.notes, fifthsOf(test.key));
@@ -73,6 +128,7 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
       'measure',
       [
         ...(bar === 0 ? [attributes(test), tempo(test)] : []),
+        ...harmonies(test, bar),
         ...barNotes(signs, phrase.notes, accidentals[bar]!),
         ...(bar === all.length - 1
           ? [element('barline', [element('bar-style', 'light-heavy')], { location: 'right' })]
@@ -86,7 +142,7 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
 
 /**
  * A test as MusicXML 4.0 (score-partwise): one part, or two for a rhythm test's two rhythms. Guitar and bass
- * are written an octave above what sounds, with the transposition stated.
+ * are written an octave above what sounds, with the transposition stated. Chords of the backing stand over the bars as chord symbols.
  */
 export function testToMusicXml(test: PracticeTest): string {
   const parts = partsOf(test).map((named, i) => ({ id: `P${i + 1}`, named }));

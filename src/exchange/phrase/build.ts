@@ -102,7 +102,7 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
     seed: null,
     tempoBpm: bpm(tempoBpm),
     key: { tonic: tonicOf(fifths, mode), scale: mode },
-    swing: 0.5,
+    swing: imported.swing ?? 0.5,
     style: options.style,
     phrase: { metre, bars, notes: written },
     question: null,

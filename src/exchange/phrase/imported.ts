@@ -10,6 +10,8 @@ export interface ImportedPhrase {
   readonly key: { readonly fifths: number; readonly mode: Mode } | null;
   /** Crotchets a minute; null where the file has none. */
   readonly tempoBpm: number | null;
+  /** As a test has it; straight when absent. */
+  readonly swing?: number;
 }
 
 export interface ImportedNote {

@@ -1,0 +1,37 @@
+import { Note } from 'tonal';
+import { makeTest } from '../../../src/tests-engine/index.ts';
+import { COLOUR } from '../../../src/tests-engine/material/melody/shape.ts';
+
+/** Frets, positions, lengths and colour notes of melodies, by level, over fresh seeds; guitar and bass in turn. */
+export function places(tests: number, from: number): void {
+  console.log(
+    `\nmelodies (${tests} a level from seed ${from}): level  notes least median most | % highest fret ≤ 5, ≤ 7, ≥ 8 | % with an open string | % with the colour note | % spelled Fb, Cb, E# or B#`,
+  );
+  for (let level = 1; level <= 10; level++) {
+    const counts = { five: 0, seven: 0, eight: 0, open: 0, colour: 0, odd: 0 };
+    const lengths: number[] = [];
+    for (let i = 0; i < tests; i++) {
+      const test = makeTest({
+        kind: 'melody',
+        level,
+        seed: from + i * 13,
+        instrument: i % 2 ? 'bass' : 'guitar',
+      });
+      const { notes } = test.phrase;
+      const highest = Math.max(...notes.map((n) => n.fret));
+      lengths.push(notes.length);
+      if (highest <= 5) counts.five++;
+      if (highest <= 7) counts.seven++;
+      else counts.eight++;
+      if (notes.some((n) => n.fret === 0)) counts.open++;
+      const tonic = Note.chroma(test.key.tonic)!;
+      if (notes.some((n) => COLOUR[test.key.scale]!.includes((n.midi - tonic + 120) % 12))) counts.colour++;
+      if (notes.some((n) => /^(Fb|Cb|E#|B#)/.test(n.spelling))) counts.odd++;
+    }
+    lengths.sort((a, b) => a - b);
+    const share = (n: number): string => ((100 * n) / tests).toFixed(1).padStart(6);
+    console.log(
+      `${String(level).padStart(4)} ${lengths[0]} ${lengths[tests >> 1]} ${lengths.at(-1)} | ${share(counts.five)} ${share(counts.seven)} ${share(counts.eight)} | ${share(counts.open)} | ${share(counts.colour)} | ${share(counts.odd)}`,
+    );
+  }
+}
