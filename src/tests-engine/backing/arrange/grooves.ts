@@ -30,7 +30,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'rhythmGuitar',
     bassLeads: true,
     chordForce: 0.6,
-    force: 1,
+    force: 0.75,
     cells: {
       ...plainCells(rock),
       '4/4': [
@@ -112,7 +112,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'rhythmGuitar',
     bassLeads: false,
     chordForce: 0.7,
-    force: 0.95,
+    force: 0.8,
     cells: {
       ...plainCells(funk),
       '4/4': [
