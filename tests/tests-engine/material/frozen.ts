@@ -1,4 +1,4 @@
-import { GENERATORS, LEVELS, makeTest } from '../../../src/tests-engine/material/index.ts';
+import { type GENERATORS, LEVELS, makeTest } from '../../../src/tests-engine/material/index.ts';
 
 /**
  * The hash of 1,000 tests of each generator, the same in Node and in every browser. That of an earlier generator
