@@ -171,9 +171,9 @@ export const MESSAGES = {
   'result.keys': 'Space or Page Down takes the next test. Page Up plays the same again.',
   'result.keys.unmarked': 'Space or Page Down plays it again. Page Up takes the next test.',
   'result.of': 'of 100',
-  'result.there': 'There',
+  'result.there': 'Got it',
   'result.close': 'Close',
-  'result.not-yet': 'Not there yet',
+  'result.not-yet': 'Not yet',
   'result.range': 'between {low} and {high}: some notes were hard to hear',
   'result.not-marked': 'Not marked',
   'result.caution': 'Heard with caution',
@@ -425,10 +425,9 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
     'Very nearly: nothing in one place, only small things. Play it once more and listen to your timing.',
   'nothing-played': 'I heard no notes. Check that the microphone hears you, then try again.',
   'wrong-note': 'One note was {interval} too {high}, at {place}. Sing that spot, then find it on the string.',
-  'wrong-notes':
-    '{count} notes were not the ones asked, the first at {place}. Hear it again and sing it before you play.',
+  'wrong-notes': '{count} notes were wrong, the first at {place}. Hear it again and sing it before you play.',
   'many-wrong-notes':
-    '{count} of {of} notes were others than asked. Go slower: find the first note, then sing the phrase bar by bar.',
+    '{count} of {of} notes were wrong. Go slower: find the first note, then sing the phrase bar by bar.',
   'wrong-start':
     'Right tune, but from a note {interval} too {high}. Before you play, sing the first note you were given.',
   'octave-off': 'All the notes are right, an octave {higher}. Find the same start in the other octave.',

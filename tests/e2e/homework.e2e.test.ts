@@ -36,12 +36,12 @@ describe('homework in the built app', () => {
     await teacher.page.reload();
     const copied = await keepCopies(teacher.page);
     // What counts as there for this student goes along.
-    await teacher.page.getByText('What counts as there').click();
+    await teacher.page.getByText('What counts as “Got it”').click();
     await teacher.page.getByRole('radio', { name: 'Marks of their own' }).check();
-    await teacher.page.getByLabel('There from').fill('90');
+    await teacher.page.getByLabel('Got it from').fill('90');
     await teacher.page.getByLabel('Close from').fill('70');
     await teacher.page.getByRole('button', { name: 'Keep these marks' }).click();
-    await teacher.page.getByText('Kept: there from 90, close from 70.').waitFor(PATIENCE);
+    await teacher.page.getByText('Kept: “Got it” from 90, “Close” from 70.').waitFor(PATIENCE);
     await teacher.page.getByLabel('How many tests').selectOption('2');
     await teacher.page.getByLabel('Level').selectOption('1');
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
@@ -57,7 +57,7 @@ describe('homework in the built app', () => {
     await remember(student.page, {});
     await student.page.goto(link);
     await student.page.getByText('2 tests from your teacher').waitFor(PATIENCE);
-    await student.page.getByText('There from 90, close from 70.').waitFor(PATIENCE);
+    await student.page.getByText('“Got it” from 90, “Close” from 70.').waitFor(PATIENCE);
     expect(await student.page.locator('main li').count()).toBe(2);
     const copiedThere = await keepCopies(student.page);
     // The first with every note right, the second in silence.

@@ -75,7 +75,7 @@ describe('practice and the teacher’s desk in the built app', () => {
       await page.getByText('Change a verdict').waitFor(PATIENCE);
       await check('attempt');
       await page.goto(`${app.url}#/progress`);
-      await heading(page, 'What comes off');
+      await heading(page, 'What you can do');
       await check('progress');
       await page.goto(`${app.url}#/practice`);
       await page.getByRole('button', { name: 'Begin' }).first().waitFor(PATIENCE);
