@@ -1,7 +1,7 @@
 import type { Practised } from '../tests-engine/progress/types.ts';
 import { addUnbacked } from './backup/unbacked.ts';
 import { addLoose } from './blocks.ts';
-import { putDigest, takeOrder } from './context.ts';
+import { doubtOf, putDigest, takeOrder } from './context.ts';
 import type { Context } from './context.ts';
 import { touch } from './derived.ts';
 import { byAttempt, verdictsOf } from './effective.ts';
@@ -9,7 +9,7 @@ import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
 import { heldTabs } from './tabs.ts';
-import type { Attempt, Draft, Override } from './types.ts';
+import type { Attempt, Doubt, Draft, Override } from './types.ts';
 
 export type NewAttempt = Omit<Attempt, 'id' | 'order' | 'atMs'>;
 export type NewOverride = Pick<Override, 'attemptId' | 'verdicts' | 'mark' | 'remark'>;
@@ -33,20 +33,24 @@ export function attempts(context: Context) {
      * Writes a finished attempt; call it before the result is shown. When the promise resolves the attempt
      * is on the disk. It, its digest, its place in the order and the end of its draft are one transaction:
      * a crash leaves all or nothing.
+     * @param id given beforehand where it may also have gone into a file
      * @throws StoreProblem 'quota' when the disk is full, with the draft still there; 'missing' when the
      *   student was deleted meanwhile. TypeError when the attempt does not fit the schema.
      */
-    finish: (draftId: string | null, attempt: NewAttempt): Promise<Attempt> =>
+    finish: (draftId: string | null, attempt: NewAttempt, id = randomId()): Promise<Attempt> =>
       asStoreProblem(async () => {
         const written = await db.transaction(
           'rw',
-          [db.students, db.attempts, db.loose, db.unbacked, db.digests, db.derived, db.drafts, db.meta],
+          [
+            ...[db.students, db.homework, db.attempts, db.loose, db.unbacked],
+            ...[db.digests, db.derived, db.drafts, db.meta],
+          ],
           async () => {
             if (!(await db.students.get(attempt.studentId)))
               throw new StoreProblem('missing', `no student ${attempt.studentId}`);
             const whole = {
               ...attempt,
-              id: randomId(),
+              id,
               order: await takeOrder(context),
               atMs: Math.floor(now()),
             };
@@ -97,8 +101,15 @@ export function attempts(context: Context) {
     ofHomework: (homeworkId: string): Promise<Attempt[]> =>
       asStoreProblem(() => db.attempts.where('homeworkId').equals(homeworkId).sortBy('order')),
 
+    /** Those that count: what is in doubt has no digest. */
     countOfHomework: (homeworkId: string): Promise<number> =>
-      asStoreProblem(() => db.attempts.where('homeworkId').equals(homeworkId).count()),
+      asStoreProblem(async () => {
+        const ids = await db.attempts.where('homeworkId').equals(homeworkId).primaryKeys();
+        return (await db.digests.bulkGet(ids)).filter((row) => row !== undefined).length;
+      }),
+
+    /** Why an attempt is not counted; null where it is. */
+    doubtOf: (attempt: Attempt): Promise<Doubt | null> => asStoreProblem(() => doubtOf(context, attempt)),
 
     /** All that progress, estimates and the choice of tests need of a student, in order. */
     digests: (studentId: string): Promise<Practised[]> =>
@@ -123,26 +134,30 @@ export function attempts(context: Context) {
     /** Adds a teacher's override; earlier ones and the original stay. */
     override: (given: NewOverride): Promise<Override> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.attempts, db.overrides, db.digests, db.derived, db.meta], async () => {
-          const attempt = await db.attempts.get(given.attemptId);
-          if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);
-          const beyond = given.verdicts.find(({ index }) => index >= verdictsOf(attempt).length);
-          if (beyond)
-            throw new RangeError(
-              `verdict index must be 0…${verdictsOf(attempt).length - 1}, got ${beyond.index}`,
-            );
-          const whole = checkOwn('overrides', {
-            id: randomId(),
-            studentId: attempt.studentId,
-            atMs: Math.floor(now()),
-            order: await takeOrder(context),
-            ...given,
-          }) as Override;
-          await db.overrides.add(whole);
-          await putDigest(context, attempt, await db.overrides.where({ attemptId: attempt.id }).toArray());
-          await touch(context, [attempt.studentId]);
-          return whole;
-        }),
+        db.transaction(
+          'rw',
+          [db.attempts, db.overrides, db.homework, db.digests, db.derived, db.meta],
+          async () => {
+            const attempt = await db.attempts.get(given.attemptId);
+            if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);
+            const beyond = given.verdicts.find(({ index }) => index >= verdictsOf(attempt).length);
+            if (beyond)
+              throw new RangeError(
+                `verdict index must be 0…${verdictsOf(attempt).length - 1}, got ${beyond.index}`,
+              );
+            const whole = checkOwn('overrides', {
+              id: randomId(),
+              studentId: attempt.studentId,
+              atMs: Math.floor(now()),
+              order: await takeOrder(context),
+              ...given,
+            }) as Override;
+            await db.overrides.add(whole);
+            await putDigest(context, attempt, await db.overrides.where({ attemptId: attempt.id }).toArray());
+            await touch(context, [attempt.studentId]);
+            return whole;
+          },
+        ),
       ),
   };
 }

@@ -1,9 +1,10 @@
 import type { AnyMark } from '../tests-engine/marks/anyMark.ts';
 import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
 import type { Database } from './database.ts';
-import { effectiveMark } from './effective.ts';
+import { effectiveMark, newestOverride } from './effective.ts';
 import { nextOrder } from './order.ts';
-import type { Attempt, Override } from './types.ts';
+import type { PracticeTest } from '../music/score.ts';
+import type { Attempt, Doubt, Override } from './types.ts';
 
 /** What every part of the store works with. The clock and the digest come in from outside. */
 export interface Context {
@@ -12,12 +13,19 @@ export interface Context {
   readonly now: () => number;
   /** `practised` of tests-engine/progress; handed in so that the store knows its types only. */
   readonly digest: (facts: AttemptFacts) => Practised;
+  /**
+   * Whether an attempt of a homework can be what it says, from the notes and the tests that were set (null: this
+   * machine did not set it). Handed in, as it needs the marking rule.
+   */
+  readonly doubt: (attempt: Attempt, set: readonly PracticeTest[] | null) => Doubt | null;
   /** Has what is in no block yet packed, when there is time; never throws. */
   readonly packSoon: () => void;
   /** Random id of this tab. */
   readonly tab: string;
 }
 
+/** When the record was made: told apart by it from one that the browser removed. */
+export const BORN = 'bornMs';
 const LAST_ORDER = 'lastOrder';
 
 /** Takes the next place in the order. Only inside a transaction that can write `meta`. */
@@ -35,8 +43,19 @@ export async function noteOrders({ db, now }: Context, orders: readonly number[]
   if (highest > known) await db.meta.put({ key: LAST_ORDER, value: highest });
 }
 
-/** Writes the digest of an attempt as it now counts. Only inside a transaction on `overrides`, `digests`. */
+/** Why an attempt is not counted; null where it is: only what came in as homework can be doubted. */
+export async function doubtOf({ db, doubt }: Context, attempt: Attempt): Promise<Doubt | null> {
+  if (attempt.homeworkId === null) return null;
+  return doubt(attempt, (await db.homework.get(attempt.homeworkId))?.tests ?? null);
+}
+
+/**
+ * Writes the digest of an attempt as it now counts; what is in doubt has none, unless a teacher has marked it.
+ * Only inside a transaction on `overrides`, `homework`, `digests`.
+ */
 export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
+  const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
+  if (doubtful && (await doubtOf(context, attempt)) !== null) return context.db.digests.delete(attempt.id);
   const mark: AnyMark = effectiveMark(attempt, overrides);
   const { id: attemptId, studentId, order, atMs, test, manner } = attempt;
   await context.db.digests.put({

@@ -60,7 +60,9 @@ export function attemptsCsv(records: Records): string {
         key: `${test.key.tonic} ${test.key.scale}`,
         tempo_bpm: test.tempoBpm,
         manner: attempt.manner,
-        help: attempt.help.join(' '),
+        help: Object.entries(attempt.help)
+          .map(([kind, times]) => (times === 1 ? kind : `${kind}×${times}`))
+          .join(' '),
         machine_mark: attempt.mark.mark,
         mark: mark.mark,
         outcome: mark.outcome,

@@ -3,7 +3,7 @@ import type { Table } from 'dexie';
 import type { Practised } from '../tests-engine/progress/types.ts';
 import type { BlockRow, LooseRow } from './blocks.ts';
 import type { DerivedRow } from './derived.ts';
-import { NO_CARD, NO_WORDS } from './schema/migrations.ts';
+import { NO_CARD, NO_WORDS, withCountedHelp } from './schema/migrations.ts';
 import type {
   Attempt,
   BlindMark,
@@ -134,6 +134,26 @@ export function makeDatabase(name: string): Database {
         .bulkAdd(rows.map(({ attemptId, studentId, atMs }) => ({ attemptId, studentId, atMs })));
       await old.table('meta').delete('lastExportOrder');
     });
+  db.version(5).upgrade(async (old) => {
+    // As `migrations.ts` does for files: help is counted.
+    await old
+      .table('attempts')
+      .toCollection()
+      .modify((attempt, ref) => void (ref.value = withCountedHelp(attempt)));
+    await old
+      .table('conflicts')
+      .filter(({ table }) => table === 'attempts')
+      .modify((one) => (one.theirs = withCountedHelp(one.theirs)));
+    // Sound is its attempt's: what a file had filed under another student goes where its attempt is, or away.
+    for (const name of ['audio', 'audioSizes']) {
+      const table = old.table<{ attemptId: string; studentId: string }, string>(name);
+      for (const attemptId of await table.toCollection().primaryKeys()) {
+        const attempt = await old.table<Attempt, string>('attempts').get(attemptId);
+        if (!attempt) await table.delete(attemptId);
+        else await table.where(':id').equals(attemptId).modify({ studentId: attempt.studentId });
+      }
+    }
+  });
   return db;
 }
 

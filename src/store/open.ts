@@ -4,6 +4,7 @@ import { attempts } from './attempts.ts';
 import { audio } from './audio.ts';
 import { backup } from './backup/index.ts';
 import { redigest } from './backup/merge.ts';
+import { BORN } from './context.ts';
 import type { Context } from './context.ts';
 import { correct } from './correct.ts';
 import { makeDatabase } from './database.ts';
@@ -23,6 +24,8 @@ export interface OpenOptions {
   /** `practised` and `DIGEST_VERSION` of tests-engine/progress. */
   readonly digest: (facts: AttemptFacts) => Practised;
   readonly digestVersion: number;
+  /** See `Context`; without it nothing is doubted. */
+  readonly doubt?: Context['doubt'];
   /** Told when the database is closed under us: another tab updates it, or the browser took it away. */
   readonly onProblem?: (problem: StoreProblem) => void;
 }
@@ -32,15 +35,18 @@ const DIGEST_VERSION = 'digestVersion';
 const MARKER = 'twobar-kept';
 /** How long another tab with an older version may hold us up before we say so. */
 const BLOCKED_AFTER_MS = 3000;
+/** A record of 5,000 attempts opens in a tenth of a second; one that has not opened by then may never do. */
+const SLOW_AFTER_MS = 10_000;
 
 /**
  * Opens the record of this browser. One call a tab.
  * @throws StoreProblem 'unavailable', 'blocked', 'newer-version', 'quota', 'failed'.
  */
 export async function openStore(options: OpenOptions) {
-  const { name = 'twobar', now = Date.now, digest, digestVersion, onProblem = () => {} } = options;
+  const { name = 'twobar', now = Date.now, digest, digestVersion } = options;
+  const { doubt = () => null, onProblem = () => {} } = options;
   const db = makeDatabase(name);
-  const context: Context = { db, now, digest, packSoon: packing(db), tab: randomId() };
+  const context: Context = { db, now, digest, doubt, packSoon: packing(db), tab: randomId() };
   let closing = false;
   let letGo = false;
   db.on('versionchange', () => {
@@ -53,7 +59,7 @@ export async function openStore(options: OpenOptions) {
   db.on('close', () => {
     if (!closing) onProblem(new StoreProblem('closed', 'the browser closed the record'));
   });
-  await openOrSayWhy(db);
+  await inTime(openOrSayWhy(db), () => db.close());
   const evicted = await wasEvicted(context, `${MARKER}-${name}`);
   await refreshDigests(context, digestVersion);
   context.packSoon();
@@ -101,6 +107,19 @@ export async function openStore(options: OpenOptions) {
   };
 }
 export type Store = Awaited<ReturnType<typeof openStore>>;
+
+/** @throws StoreProblem 'slow' where the browser gives no answer at all. */
+async function inTime(opening: Promise<void>, giveUp: () => void): Promise<void> {
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => {
+      giveUp();
+      reject(new StoreProblem('slow', 'the browser did not open the record'));
+    }, SLOW_AFTER_MS);
+  });
+  opening.catch(() => undefined);
+  await Promise.race([opening, late]).finally(() => clearTimeout(timer));
+}
 
 /** Opens it, or says what stands in the way: a database held by an old tab never answers by itself. */
 async function openOrSayWhy(db: Context['db']): Promise<void> {
@@ -158,8 +177,8 @@ async function wasEvicted(context: Context, marker: string): Promise<boolean> {
 /** True the first time that this record is opened. */
 const isNew = ({ db, now }: Context): Promise<boolean> =>
   asStoreProblem(async () => {
-    if (await db.meta.get('bornMs')) return false;
-    await db.meta.put({ key: 'bornMs', value: Math.floor(now()) });
+    if (await db.meta.get(BORN)) return false;
+    await db.meta.put({ key: BORN, value: Math.floor(now()) });
     return true;
   });
 
@@ -170,7 +189,7 @@ async function refreshDigests(context: Context, version: number): Promise<void> 
     if ((await db.meta.get(DIGEST_VERSION))?.value === version) return;
     const ids = await db.attempts.toCollection().primaryKeys();
     for (let at = 0; at < ids.length; at += 100)
-      await db.transaction('rw', [db.attempts, db.overrides, db.digests, db.derived], () =>
+      await db.transaction('rw', [db.attempts, db.overrides, db.homework, db.digests, db.derived], () =>
         redigest(context, ids.slice(at, at + 100)),
       );
     await db.meta.put({ key: DIGEST_VERSION, value: version });

@@ -7,6 +7,7 @@ export type StoreProblemCode =
   | 'evicted' // there was a database here and the browser has removed it
   | 'unavailable' // no IndexedDB: private window, blocked by policy, or a broken profile
   | 'newer-version' // written by a newer app than this one
+  | 'slow' // it did not open in time; it is tried again
   | 'missing' // the record named is not here (deleted in another tab, perhaps)
   | 'failed'; // anything else; `cause` has it
 

@@ -57,13 +57,23 @@ export function students({ db, now }: Context) {
         }),
       ),
 
-    /** Deletes a student and everything of theirs here. Files exported earlier remain where they are. */
+    /**
+     * Deletes a student and everything of theirs here, and each setting that names them. Files exported earlier remain
+     * where they are.
+     */
     remove: (id: string): Promise<void> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.students, ...OF_A_STUDENT.map((table) => db[table])], async () => {
-          for (const table of OF_A_STUDENT) await db.table(table).where('studentId').equals(id).delete();
-          await db.students.delete(id);
-        }),
+        db.transaction(
+          'rw',
+          [db.students, db.settings, ...OF_A_STUDENT.map((table) => db[table])],
+          async () => {
+            for (const table of OF_A_STUDENT) await db.table(table).where('studentId').equals(id).delete();
+            await db.students.delete(id);
+            await db.settings
+              .filter(({ key, value }) => key.includes(id) || JSON.stringify(value).includes(id))
+              .delete();
+          },
+        ),
       ),
 
     /** Lesson notes, newest first. */

@@ -63,7 +63,8 @@ export interface Attempt {
   readonly order: number;
   readonly test: PracticeTest;
   readonly manner: Manner;
-  readonly help: readonly Help[];
+  /** How often each was used; what was not used is left out. */
+  readonly help: Readonly<Partial<Record<Help, number>>>;
   readonly take: HeardTake;
   /** When beat 1 of bar 1 fell on the take's clock, latency taken off; with `take` and `test` it gives the mark. */
   readonly zeroSec: number;
@@ -159,6 +160,11 @@ export interface SavedAudio {
   readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
+/** Why an attempt that came in as homework is shown but not counted. */
+export type Doubt =
+  | 'not-set' // the test is none of this homework's
+  | 'other-mark'; // the present rule, to which the mark lays claim, gives another from these notes
+
 /** An imported record that differs from the one here under the same id. Both are kept. */
 export interface Conflict {
   /** Made from the contents, so that the same file twice gives one conflict. */
@@ -167,6 +173,8 @@ export interface Conflict {
   readonly key: string;
   readonly studentId: string | null;
   readonly theirs: Json;
+  /** What it came with; missing in conflicts older than this field. */
+  readonly origin?: 'file' | 'results';
 }
 
 /** Everything but audio, as exported. */

@@ -27,8 +27,8 @@ function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
  */
 export function adviceText({ code, values }: Fact, test: Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
-  // Of chords, or what a newer app says and this one has no words for.
-  if (!Object.hasOwn(ADVICE, code)) return chordText({ code, values });
+  // Of chords; or what a newer app says and this one has no words for: that it was said is shown.
+  if (!Object.hasOwn(ADVICE, code)) return chordText({ code, values }) || t('advice.unknown', { code });
   return fill(ADVICE[code as AdviceCode], {
     ...values,
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),

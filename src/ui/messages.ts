@@ -2,6 +2,7 @@ import type { AudioProblemCode } from '../audio/types.ts';
 import { LATENCY_MESSAGES } from './messages/latency.ts';
 import { PHRASES_MESSAGES } from './messages/phrases.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';
+import { RECORD_MESSAGES } from './messages/record.ts';
 import type { AdviceCode, AnyMark } from '../tests-engine/index.ts';
 
 /**
@@ -287,6 +288,7 @@ export const MESSAGES = {
   ...PHRASES_MESSAGES,
   ...PRACTICE_MESSAGES,
   ...LATENCY_MESSAGES,
+  ...RECORD_MESSAGES,
 } as const;
 
 export type MessageKey = keyof typeof MESSAGES;

@@ -185,7 +185,7 @@ describe('a backup', () => {
     const { id } = await store.students.add('Z', 'guitar');
     const attempt = await store.attempts.finish(null, sampleAttempt(id, 0));
     const { records } = await unpackBackup(await store.backup.export());
-    const wild = { ...attempt, id: 'a'.repeat(32), order: 8.64e15 };
+    const wild = { ...attempt, id: 'a'.repeat(32), order: Date.UTC(2099, 0) };
     const json = {
       schema: SCHEMA_VERSION,
       exportedAtMs: 0,
@@ -415,8 +415,10 @@ describe('the reminder', () => {
     const first = await store.attempts.finish(null, sampleAttempt(id, 0));
     await store.attempts.finish(null, sampleAttempt(id, 1));
     expect(await store.backup.state()).toMatchObject({ attemptsSince: 2, firstSinceMs: first.atMs });
+    await store.backup.export();
+    const during = await store.attempts.finish(null, sampleAttempt(id, 2));
     await store.backup.exported();
-    expect(await store.backup.state()).toMatchObject({ attemptsSince: 0, firstSinceMs: null });
+    expect(await store.backup.state()).toMatchObject({ attemptsSince: 1, firstSinceMs: during.atMs });
   });
 
   it('counts nothing that a backup just restored holds, and what was here besides', async () => {
@@ -443,6 +445,7 @@ describe('the reminder', () => {
     const teacher = await fresh();
     const student = await teacher.students.add('Q', 'guitar');
     await teacher.attempts.finish(null, sampleAttempt(student.id, 1));
+    await teacher.backup.export();
     await teacher.backup.exported();
     await teacher.results.add(results, student);
     expect(await teacher.backup.state()).toMatchObject({ attemptsSince: 1, firstSinceMs: done.atMs });

@@ -1,12 +1,12 @@
 import * as v from 'valibot';
 import { ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
-import { migrate } from '../schema/migrations.ts';
+import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
 import { instant } from '../../music/schema/index.ts';
 import type { Records, SavedAudio } from '../types.ts';
 import { cutAttachments } from './attachments.ts';
-import { unpack } from './container.ts';
+import { pack, unpack } from './container.ts';
 import type { Container } from './container.ts';
 
 /** Everything of a machine, in memory. */
@@ -46,11 +46,20 @@ export async function unpackBackup(file: Uint8Array<ArrayBuffer>): Promise<Backu
   );
   const records = checkRecords(withAttempts(loose, packed));
   checkReferences(records);
-  const attempts = new Set(records.attempts.map(({ id }) => id));
-  if (audio.some(({ attemptId }) => !attempts.has(attemptId)))
-    throw new ImportProblem('invalid', 'sound of an attempt that is not there');
+  const owners = new Map(records.attempts.map(({ id, studentId }) => [id, studentId]));
+  if (audio.some(({ attemptId, studentId }) => owners.get(attemptId) !== studentId))
+    throw new ImportProblem('invalid', 'sound of an attempt that is not there, or not that student’s');
   return { exportedAtMs, records, audio };
 }
+
+/** A backup of a few records, without sound. */
+export const packRecords = (some: Partial<Records>): Promise<Uint8Array<ArrayBuffer>> => {
+  const empty = Object.fromEntries(TABLE_NAMES.map((table) => [table, []]));
+  const exportedAtMs = some.attempts?.[0]?.atMs ?? 0;
+  return pack('backup', {
+    ...{ schema: SCHEMA_VERSION, exportedAtMs, records: { ...empty, ...some }, blocks: [], audio: [] },
+  });
+};
 
 /** Records with these attempts too; what is no record at all is handed on, for the schema to refuse. */
 function withAttempts(records: unknown, more: readonly unknown[]): unknown {

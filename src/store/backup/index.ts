@@ -1,40 +1,49 @@
+import { BORN } from '../context.ts';
 import type { Context } from '../context.ts';
 import { addLoose, undoBlocksOf } from '../blocks.ts';
-import { touch } from '../derived.ts';
-import { OF_A_STUDENT } from '../database.ts';
 import { asStoreProblem } from '../problem.ts';
-import { checkOwn, TABLE_NAMES } from '../schema/index.ts';
-import type { Attempt, Conflict } from '../types.ts';
+import { checkOwn } from '../schema/index.ts';
+import type { Attempt, Conflict, Json, MergedTable, Records } from '../types.ts';
 import type { ExportKind } from './export.ts';
 import { unpackBackup } from './file.ts';
 import { inWorker } from './inWorker.ts';
 import { merge, redigest } from './merge.ts';
 import type { MergeReport } from './merge.ts';
 import type { BackupState } from './reminder.ts';
-import { backupState, noteBackup } from './unbacked.ts';
+import { addUnbacked, backupState, noteBackup } from './unbacked.ts';
+
+type Row = Records[MergedTable][number];
+
+const keptOwner = (theirs: Row, ours: Row | undefined): Row => ({
+  ...theirs,
+  ...(ours && 'studentId' in ours ? { studentId: ours.studentId } : {}),
+  ...(ours && 'attemptId' in ours ? { attemptId: ours.attemptId } : {}),
+});
 
 /** Take it with you: everything to one file and back. */
 export function backup(context: Context) {
   const { db, now } = context;
+  /** What was in no backup when the last file was begun: the file holds it. */
+  let inFile: readonly string[] = [];
   const replaceAttempt = async (theirs: Attempt): Promise<void> => {
-    const ours = await db.attempts.get(theirs.id);
-    if (ours) {
-      await undoBlocksOf(db, ours.studentId);
-      await touch(context, [ours.studentId]);
-    }
+    await undoBlocksOf(db, theirs.studentId);
     await db.attempts.put(theirs);
     await addLoose(db, [theirs]);
+    await addUnbacked(db, [theirs]);
     await redigest(context, [theirs.id]);
   };
   return {
     /** The whole record as a file, or a table as CSV. Call `exported` when the user has the backup. */
     export: (kind: ExportKind = 'backup'): Promise<Uint8Array<ArrayBuffer>> =>
-      asStoreProblem(() => inWorker({ name: db.name, what: kind, nowMs: Math.floor(now()) })),
+      asStoreProblem(async () => {
+        if (kind === 'backup') inFile = await db.unbacked.toCollection().primaryKeys();
+        return inWorker({ name: db.name, what: kind, nowMs: Math.floor(now()) });
+      }),
 
     /** The file was handed to the user: the reminder rests. */
     exported: (): Promise<void> =>
       asStoreProblem(() =>
-        db.transaction('rw', [db.unbacked, db.meta], () => noteBackup(db, 'all', Math.floor(now()))),
+        db.transaction('rw', [db.unbacked, db.meta], () => noteBackup(db, inFile, Math.floor(now()))),
       ),
 
     /** What the reminder needs, see `backupDue`. */
@@ -55,12 +64,32 @@ export function backup(context: Context) {
       }),
 
     conflicts: (): Promise<Conflict[]> => asStoreProblem(() => db.conflicts.toArray()),
-    /** Decides a conflict: ours stays, or theirs takes its place. Either way the other is gone after this. */
+    /** The same, each with the record here that it differs from; null where that has been deleted. */
+    bothSides: (): Promise<{ readonly conflict: Conflict; readonly ours: Json | null }[]> =>
+      asStoreProblem(() =>
+        db.transaction('r', db.tables, async () => {
+          const all = await db.conflicts.toArray();
+          return Promise.all(
+            all.map(async (conflict) => ({
+              conflict,
+              ours: (await db.table<Json, string>(conflict.table).get(conflict.key)) ?? null,
+            })),
+          );
+        }),
+      ),
+    /**
+     * Decides a conflict: ours stays, or theirs takes its place. Either way the other is gone after this. Whose a
+     * record is, and of which attempt, stays as it is here: no file moves it to another student.
+     */
     decide: (conflict: Conflict, keep: 'ours' | 'theirs'): Promise<void> =>
       asStoreProblem(() =>
         db.transaction('rw', db.tables, async () => {
           if (keep === 'theirs') {
-            const theirs = checkOwn(conflict.table, conflict.theirs as never);
+            const ours = await db.table<Row, string>(conflict.table).get(conflict.key);
+            const theirs = checkOwn(
+              conflict.table,
+              keptOwner(conflict.theirs as unknown as Row, ours) as never,
+            );
             if (conflict.table === 'attempts') await replaceAttempt(theirs as Attempt);
             else await db.table(conflict.table).put(theirs);
             if (conflict.table === 'overrides' && 'attemptId' in theirs)
@@ -74,7 +103,9 @@ export function backup(context: Context) {
     deleteAll: (): Promise<void> =>
       asStoreProblem(() =>
         db.transaction('rw', db.tables, async () => {
-          for (const table of [...TABLE_NAMES, ...OF_A_STUDENT, 'meta']) await db.table(table).clear();
+          for (const { name } of db.tables) if (name !== 'meta') await db.table(name).clear();
+          // When it was born stays, or the next start would take an emptied record for a removed one.
+          await db.meta.where('key').notEqual(BORN).delete();
         }),
       ),
   };

@@ -35,12 +35,14 @@ const keyOf = (row: Row): string => ('id' in row ? row.id : row.key);
  * is the same is passed over, what differs goes beside ours as a conflict. Doing it twice, or two files in
  * either order, ends in the same records.
  * @param settle called in the transaction once the records are in
+ * @param origin what is said of conflicts
  */
 export async function merge(
   context: Context,
   records: Records,
   audio: readonly SavedAudio[],
   settle: (attempts: MergedAttempts) => Promise<void>,
+  origin: NonNullable<Conflict['origin']> = 'file',
 ): Promise<MergeReport> {
   const { db } = context;
   // Hashing waits for the crypto thread, which would end an IndexedDB transaction: so it is done before.
@@ -69,7 +71,7 @@ export async function merge(
         if (!ours) fresh.push(row);
         else if (canonical(ours) === canonical(row)) same += 1;
         else if (table === 'settings') settingsKept += 1;
-        else conflicts.push(conflict(table, row, conflictIds.get(`${table} ${keyOf(row)}`)));
+        else conflicts.push(conflict(table, row, ours, origin, conflictIds.get(`${table} ${keyOf(row)}`)));
       }
       await db.table(table).bulkAdd(fresh);
       if (table === 'attempts') {
@@ -82,6 +84,9 @@ export async function merge(
       for (const row of fresh)
         if (table === 'attempts') touched.add((row as Attempt).id);
         else if (table === 'overrides') touched.add((row as Override).attemptId);
+        else if (table === 'homework')
+          for (const id of await db.attempts.where('homeworkId').equals(keyOf(row)).primaryKeys())
+            touched.add(id);
     }
     await db.conflicts.bulkPut(conflicts);
     await redigest(context, [...touched]);
@@ -100,11 +105,21 @@ export async function merge(
   });
 }
 
-function conflict(table: MergedTable, row: Row, id: string | undefined): Conflict {
+function conflict(
+  table: MergedTable,
+  row: Row,
+  ours: Row,
+  origin: Conflict['origin'],
+  id: string | undefined,
+): Conflict {
   // It changed in another tab between the two looks: give up, nothing is written, the user tries again.
   if (id === undefined) throw new Error(`${table} changed while importing`);
-  const studentId = 'studentId' in row ? row.studentId : table === 'students' ? keyOf(row) : null;
-  return { id, table, key: keyOf(row), studentId, theirs: row as unknown as Json };
+  // It goes with the student of the record here, whoever the other names.
+  const studentId = 'studentId' in ours ? ours.studentId : table === 'students' ? keyOf(row) : null;
+  return {
+    ...{ id, table, key: keyOf(row), studentId, theirs: row as unknown as Json },
+    ...(origin ? { origin } : {}),
+  };
 }
 
 /** Makes the digests of these attempts anew. Only inside a transaction. */
@@ -125,6 +140,7 @@ export async function redigest(context: Context, attemptIds: readonly string[]):
   );
 }
 
+/** Sound is its attempt's, and stands where that stands here. */
 async function addAudio({ db }: Context, audio: readonly SavedAudio[]): Promise<number> {
   const here = new Set(
     await db.audioSizes
@@ -132,7 +148,12 @@ async function addAudio({ db }: Context, audio: readonly SavedAudio[]): Promise<
       .anyOf(audio.map((a) => a.attemptId))
       .primaryKeys(),
   );
-  const fresh = audio.filter(({ attemptId }) => !here.has(attemptId));
+  const owners = await db.attempts.bulkGet(audio.map(({ attemptId }) => attemptId));
+  const fresh = audio.flatMap((one, i) => {
+    const owner = owners[i];
+    if (!owner || here.has(one.attemptId)) return [];
+    return [{ ...one, studentId: owner.studentId, order: owner.order }];
+  });
   await db.audio.bulkAdd(fresh);
   await db.audioSizes.bulkAdd(fresh.map(({ mime: _, bytes, ...rest }) => ({ ...rest, bytes: bytes.length })));
   return fresh.length;

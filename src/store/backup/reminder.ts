@@ -2,7 +2,7 @@ export interface BackupState {
   readonly lastExportMs: number | null;
   /** Attempts that no export holds. */
   readonly attemptsSince: number;
-  /** When the first of them was made. */
+  /** When the first of them came into the record here, by this device's clock. */
   readonly firstSinceMs: number | null;
 }
 
@@ -18,11 +18,12 @@ export interface BackupReminder {
 
 /**
  * A backup is offered once there is an attempt a day old that no export holds, and then at most once a day.
- * A clock set back makes ages 0, never negative, and offers nothing early.
+ * A clock set back makes ages 0, never negative; what then lies ahead of the clock counts as waited for.
  * @param lastOfferedMs when it was last offered and put off; null = never
  */
 export function backupDue(state: BackupState, nowMs: number, lastOfferedMs: number | null): BackupReminder {
-  const waited = state.firstSinceMs !== null && nowMs - state.firstSinceMs >= DAY_MS;
+  const { firstSinceMs: first } = state;
+  const waited = first !== null && (nowMs - first >= DAY_MS || first - nowMs >= DAY_MS);
   const offered = lastOfferedMs !== null && nowMs - lastOfferedMs < DAY_MS && nowMs >= lastOfferedMs;
   return {
     due: state.attemptsSince > 0 && waited && !offered,

@@ -14,14 +14,13 @@ export const addUnbacked = async (db: Database, attempts: readonly Attempt[]): P
     attempts.map(({ id: attemptId, studentId, atMs }) => ({ attemptId, studentId, atMs })),
   ));
 
-/** A backup made at `madeMs` holds these attempts; `all`: whatever is here. Only inside a transaction on both tables. */
+/** A backup made at `madeMs` holds these attempts. Only inside a transaction on both tables. */
 export async function noteBackup(
   { unbacked, meta }: Pick<Database, 'unbacked' | 'meta'>,
-  attemptIds: readonly string[] | 'all',
+  attemptIds: readonly string[],
   madeMs: number,
 ): Promise<void> {
-  if (attemptIds === 'all') await unbacked.clear();
-  else await unbacked.bulkDelete([...attemptIds]);
+  await unbacked.bulkDelete([...attemptIds]);
   const last = (await meta.get(LAST_EXPORT))?.value ?? 0;
   if (madeMs > last) await meta.put({ key: LAST_EXPORT, value: madeMs });
 }

@@ -3,7 +3,9 @@ import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { merge } from '../backup/merge.ts';
 import { addUnbacked } from '../backup/unbacked.ts';
-import type { MergeReport } from '../backup/merge.ts';
+import type { MergedAttempts, MergeReport } from '../backup/merge.ts';
+import { canonical } from '../canonical.ts';
+import { doubtOf } from '../context.ts';
 import type { Context } from '../context.ts';
 import { asStoreProblem, ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
@@ -56,18 +58,43 @@ export async function unpackResults(from: Uint8Array<ArrayBuffer> | string): Pro
   return { homeworkId, attempts };
 }
 
+/** What became of results; `conflicts` of them carry the id of another attempt that is here. */
+export interface ResultsReport extends MergeReport {
+  readonly studentId: string;
+  /** Added, shown and not counted: see `Doubt`. */
+  readonly doubted: number;
+}
+
+/**
+ * Puts attempts in their place here. A device whose clock runs ahead, or a forger, would keep them the newest for
+ * good: what lies ahead of this device's clock stands at its present, in the order it had. What is here already
+ * keeps the place it was given.
+ */
+function placed(
+  attempts: readonly Attempt[],
+  here: readonly (Attempt | undefined)[],
+  nowMs: number,
+): readonly Attempt[] {
+  const ahead = attempts.filter(({ order }) => order > nowMs).sort((a, b) => a.order - b.order);
+  const place = new Map(ahead.map(({ id: one }, i) => [one, Math.floor(nowMs) - (ahead.length - 1 - i)]));
+  return attempts.map((attempt, i) => {
+    const ours = here[i];
+    const known =
+      ours &&
+      canonical({ ...ours, order: 0 }) === canonical({ ...attempt, studentId: ours.studentId, order: 0 });
+    return { ...attempt, order: known ? ours.order : (place.get(attempt.id) ?? attempt.order) };
+  });
+}
+
 export function results(context: Context) {
-  const { db } = context;
+  const { db, now } = context;
   return {
     /**
      * Adds the results to the record of whoever the homework was set for, or of `student` where this
      * machine does not know the homework.
      * @throws ImportProblem 'unknown-homework' when neither is known; nothing changed.
      */
-    add: (
-      from: Uint8Array<ArrayBuffer> | string,
-      student?: Student,
-    ): Promise<MergeReport & { readonly studentId: string }> =>
+    add: (from: Uint8Array<ArrayBuffer> | string, student?: Student): Promise<ResultsReport> =>
       asStoreProblem(async () => {
         const { homeworkId, attempts } = await unpackResults(from);
         const studentId = (await db.homework.get(homeworkId))?.studentId ?? student?.id;
@@ -75,17 +102,16 @@ export function results(context: Context) {
           throw new ImportProblem('unknown-homework', `homework ${homeworkId} was not set on this machine`);
         const records = Object.fromEntries(TABLE_NAMES.map((table) => [table, []])) as unknown as Records;
         // One that was moved to another student since it came stays there.
-        const here = await db.attempts.bulkGet(attempts.map(({ id }) => id));
-        const owned = attempts.map((attempt, i) => ({
+        const here = await db.attempts.bulkGet(attempts.map(({ id: one }) => one));
+        const owned = placed(attempts, here, now()).map((attempt, i) => ({
           ...attempt,
-          studentId: here[i]?.studentId ?? studentId,
+          studentId: here[i]?.homeworkId === homeworkId ? here[i].studentId : studentId,
         }));
-        return {
-          ...(await merge(context, { ...records, attempts: owned }, [], ({ fresh }) =>
-            addUnbacked(db, fresh),
-          )),
-          studentId,
-        };
+        const settle = ({ fresh }: MergedAttempts) => addUnbacked(db, fresh);
+        const report = await merge(context, { ...records, attempts: owned }, [], settle, 'results');
+        const fresh = owned.filter((_, i) => !here[i]);
+        const doubts = await Promise.all(fresh.map((attempt) => doubtOf(context, attempt)));
+        return { ...report, studentId, doubted: doubts.filter((one) => one !== null).length };
       }),
   };
 }

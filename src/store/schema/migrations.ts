@@ -1,7 +1,7 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 3;
+export const SCHEMA_VERSION = 4;
 
 /** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
@@ -21,6 +21,11 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
           ...withRows(records, 'students', NO_CARD),
           ...withRows(records, 'homework', NO_WORDS),
         }
+      : records,
+  // Help used again and again was listed again and again; now it is counted.
+  3: (records) =>
+    isObject(records) && Array.isArray(records['attempts'])
+      ? { ...records, attempts: records['attempts'].map(withCountedHelp) }
       : records,
 };
 
@@ -47,6 +52,14 @@ const isObject = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 const withoutThresholds = (student: unknown): unknown =>
   isObject(student) ? { thresholds: null, ...student } : student;
+
+/** An attempt whose help was a list. */
+export function withCountedHelp(attempt: unknown): unknown {
+  if (!isObject(attempt) || !Array.isArray(attempt['help'])) return attempt;
+  const times = new Map<unknown, number>();
+  for (const kind of attempt['help']) times.set(kind, (times.get(kind) ?? 0) + 1);
+  return { ...attempt, help: Object.fromEntries(times) };
+}
 
 /**
  * Brings records of an earlier version to the present one.

@@ -30,7 +30,14 @@ import { day, MOST_ROWS, name } from './parts.ts';
 
 export { firstIssue } from '../../music/schema/index.ts';
 
-const help = list(v.picklist(['repeat', 'slower', 'halves', 'first-note', 'live-note']), [0, 100]);
+const times = v.exactOptional(whole(LIMITS.helpTimes));
+const help = v.strictObject({
+  repeat: times,
+  slower: times,
+  halves: times,
+  'first-note': times,
+  'live-note': times,
+});
 
 export const attempt = v.pipe(
   v.strictObject({

@@ -247,7 +247,6 @@ export const PRACTICE_MESSAGES = {
   'data.restored':
     '{attempts} tests of {students} new students were added; {same} records were here already, {conflicts} differ and wait below.',
   'data.conflicts': 'Records that differ',
-  'data.conflict': '{what} differs from the file.',
   'data.conflict.ours': 'Keep this machine’s',
   'data.conflict.theirs': 'Take the file’s',
   'data.csv': 'Save the tests as a table (CSV)',
@@ -354,13 +353,17 @@ export const STORE_PROBLEMS: Readonly<Record<StoreProblemCode, Explained>> = {
     text: 'The record was written by a newer Twobar.',
     remedy: 'Load the page again while you are online, so that Twobar is updated. Nothing was changed.',
   },
+  slow: {
+    text: 'The browser gives no answer when the record is opened.',
+    remedy: 'Close the other tabs of Twobar and restart the browser. Tests work meanwhile, but are not kept.',
+  },
   missing: {
     text: 'That record is not here any more.',
     remedy: 'It may have been deleted in another tab. Go back and choose again.',
   },
   failed: {
     text: 'The record could not be read or written.',
-    remedy: 'Load the page again. If it happens again, save a backup if you can and restart the browser.',
+    remedy: 'Try again. If it happens again, save a backup if you can and restart the browser.',
   },
 };
 

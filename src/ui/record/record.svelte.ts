@@ -3,7 +3,6 @@ import type {
   Draft,
   Help,
   HomeworkOffer,
-  NewAttempt,
   Store,
   StoreProblemCode,
   Student,
@@ -20,20 +19,13 @@ import { settings } from '../settings/settings.svelte.ts';
 import { followCard } from './card.ts';
 import { toldApart } from './names.ts';
 import { squeeze } from './squeeze.ts';
+import { doubt } from './doubt.ts';
 import { checkedThresholds } from './thresholds.ts';
+import { countHelp, tryEach, type Tried, type Unsaved } from './unsaved.ts';
 
 const STUDENT = 'student';
 const SOUND_LIMIT = 'soundLimitMb';
 const THRESHOLDS = 'thresholds';
-
-/** A take that could not be written yet. */
-interface Unsaved {
-  readonly draftId: string | null;
-  /** Null where the record could not say who plays. */
-  readonly studentId: string | null;
-  readonly attempt: Omit<NewAttempt, 'studentId'>;
-  readonly marked: Marked;
-}
 
 const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
   repeat: 'repeat',
@@ -44,13 +36,29 @@ const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
 };
 
 /** What no longer stands in the way once a take was written. */
-const PASSES: ReadonlySet<StoreProblemCode> = new Set(['quota', 'disk', 'closed']);
+const PASSES: ReadonlySet<StoreProblemCode> = new Set([
+  'quota',
+  'disk',
+  'closed',
+  'slow',
+  'failed',
+  'evicted',
+]);
+
+/** Where there is no record to be had here. */
+const NEVER_KEPT: ReadonlySet<StoreProblemCode> = new Set(['unavailable', 'newer-version']);
 
 /** The code of a problem that the store threw; `failed` for any other error. */
 function storeCode(error: unknown): StoreProblemCode {
   const { name, code } = error as { name?: unknown; code?: unknown };
   return name === 'StoreProblem' ? (code as StoreProblemCode) : 'failed';
 }
+
+/** 128 random bits, as the record's own ids. */
+const newId = (): string =>
+  Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join(
+    '',
+  );
 
 /** Resolves when the page is on screen. */
 const visible = (): Promise<void> =>
@@ -88,6 +96,7 @@ class Keeping implements Keeper {
   #shown: Marked | null = null;
   #opening: Promise<Store | null> | null = null;
   #draft: Promise<Draft | null> | null = null;
+  #saving: Promise<boolean> = Promise.resolve(true);
 
   /**
    * Opens the record once; null when it cannot be (then `problem` says why, and tests work without it). A disk that
@@ -95,7 +104,7 @@ class Keeping implements Keeper {
    */
   open(): Promise<Store | null> {
     this.#opening ??= this.#open().then((store) => {
-      if (!store && this.problem === 'disk') this.#opening = null;
+      if (!store && (this.problem === 'disk' || this.problem === 'slow')) this.#opening = null;
       return store;
     });
     return this.#opening;
@@ -108,6 +117,7 @@ class Keeping implements Keeper {
       const store = await openStore({
         digest: practised,
         digestVersion: DIGEST_VERSION,
+        doubt,
         onProblem: ({ code }) => (this.problem = code),
       });
       const [lost, id, thresholds] = await Promise.all([
@@ -264,16 +274,18 @@ class Keeping implements Keeper {
     this.last = null;
     this.#shown = marked;
     if (!marked || state.take.status === 'void') return void this.#abandon();
-    if (!(await this.open()) && this.problem !== 'disk') return;
-    const studentId = (await this.player())?.id ?? this.student?.id ?? null;
+    // Where nothing can ever be kept the result says so, and nothing piles up.
+    if (!(await this.open()) && this.problem && NEVER_KEPT.has(this.problem)) return;
     const draft = await this.#draft;
     this.#draft = null;
+    // Whoever played when the take began, though another be chosen meanwhile in another tab.
+    const studentId = draft?.studentId ?? (await this.player())?.id ?? this.student?.id ?? null;
     const live = state.manner === 'relaxed' ? (['live-note'] as const) : [];
     const attempt: Unsaved['attempt'] = {
       homeworkId: homeworkOf(programme),
       test: marked.test,
       manner: state.manner,
-      help: [...live, ...state.help.map(({ kind }) => HELP[kind])],
+      help: countHelp([...live, ...state.help.map(({ kind }) => HELP[kind])]),
       take: marked.take,
       zeroSec: 0,
       latency: Number.isFinite(marked.latency.uncertaintyMs) ? marked.latency : null,
@@ -282,26 +294,71 @@ class Keeping implements Keeper {
       thresholds: this.thresholds(programme),
       answer: state.answer,
     };
-    this.unsaved = [...this.unsaved, { draftId: draft?.id ?? null, studentId, attempt, marked }];
+    const id = newId();
+    const atMs = Date.now();
+    this.unsaved = [
+      ...this.unsaved,
+      { id, atMs, draftId: draft?.id ?? null, studentId, attempt, marked, never: false },
+    ];
     await this.saveAgain();
   }
 
-  /** Writes what is not written yet, oldest first, as far as there is room; true when all of it is on the disk. */
-  async saveAgain(): Promise<boolean> {
-    for (let next = this.unsaved[0]; next; next = this.unsaved[0]) {
-      const { draftId, attempt, marked } = next;
-      const studentId = next.studentId ?? (await this.player())?.id;
-      if (!studentId) return false;
-      const written = await this.use((store) => store.attempts.finish(draftId, { ...attempt, studentId }));
-      if (!written) return false;
-      this.unsaved = this.unsaved.slice(1);
-      if (this.problem && PASSES.has(this.problem)) this.problem = null;
-      // Only what is still on the screen has its sound; of all else it has left memory.
-      if (this.#shown !== marked) continue;
-      this.last = written;
-      void this.#keepSound(written.id, marked);
+  /** Writes what is not written yet, each take by itself, oldest first; true when all of it is on the disk. */
+  saveAgain(): Promise<boolean> {
+    this.#saving = this.#saving.then(() => this.#saveEach());
+    return this.#saving;
+  }
+
+  async #saveEach(): Promise<boolean> {
+    const tried = this.unsaved;
+    const left = await tryEach(
+      tried,
+      (one) => this.#write(one),
+      ({ marked }, written: Attempt) => {
+        if (this.problem && PASSES.has(this.problem)) this.problem = null;
+        // Only what is still on the screen has its sound; of all else it has left memory.
+        if (this.#shown !== marked) return;
+        this.last = written;
+        void this.#keepSound(written.id, marked);
+      },
+    );
+    // What was finished meanwhile waits for its own turn.
+    this.unsaved = [...left, ...this.unsaved.filter((one) => !tried.includes(one))];
+    return this.unsaved.length === 0;
+  }
+
+  async #write({ id, draftId, studentId, attempt }: Unsaved): Promise<Tried<Attempt>> {
+    if (studentId === null) return 'not-now';
+    try {
+      const store = await this.open();
+      if (!store) return 'not-now';
+      await store.ready();
+      return { written: await store.attempts.finish(draftId, { ...attempt, studentId }, id) };
+    } catch (error) {
+      if (error instanceof TypeError) return 'never';
+      const code = storeCode(error);
+      if (code === 'missing') return 'no-student';
+      this.problem = code;
+      return 'not-now';
     }
-    return true;
+  }
+
+  /** Says whose the takes are that belong to nobody here any more, and tries them again. */
+  async give(student: Student): Promise<void> {
+    this.unsaved = this.unsaved.map((one) =>
+      one.studentId === null ? { ...one, draftId: null, studentId: student.id } : one,
+    );
+    await this.saveAgain();
+  }
+
+  /** The takes that are not in the record as a file that can be restored; null where none fits one. */
+  async unsavedFile(): Promise<Uint8Array<ArrayBuffer> | null> {
+    const { packTakes } = await import('../../store/index.ts');
+    const fitting = this.unsaved.filter(({ never }) => !never);
+    if (fitting.length === 0) return null;
+    const students = (await this.use((store) => store.students.all())) ?? [];
+    const takes = fitting.map(({ id, atMs, studentId, attempt }) => ({ ...attempt, id, atMs, studentId }));
+    return packTakes(takes, [...students, ...(this.student ? [this.student] : [])], t('record.me'));
   }
 
   /** MB of sound that the user allows; 0 = none is kept, the default. */

@@ -4,8 +4,12 @@ import type { Mark } from '../../tests-engine/index.ts';
 import type { Attempt } from '../../store/index.ts';
 
 /** What the present rule gives for a kept attempt, from its note list; null where it is the rule it was marked by. */
-export function newerMark({ test, take, zeroSec, latency, thresholds, mark }: Attempt): Mark | null {
-  if (mark.version >= MARKER_VERSION) return null;
+export function newerMark(attempt: Attempt): Mark | null {
+  return attempt.mark.version >= MARKER_VERSION ? null : markAgain(attempt);
+}
+
+/** What the present rule gives for a kept attempt. */
+export function markAgain({ test, take, zeroSec, latency, thresholds }: Attempt): Mark {
   return markTask(test, takeOf(take, { beatOneSec: zeroSec, latencySec: 0 }, OPEN_SPAN), {
     latencyUncertaintyMs: latency ? unknownMs(latency) : Infinity,
     thresholds,

@@ -1,6 +1,13 @@
 import { ofNotes, type AnyMark, type Overruling, type VerdictKind } from '../../tests-engine/index.ts';
-import { effectiveMark, type Attempt, type Override, type SavedAudio } from '../../store/index.ts';
+import {
+  effectiveMark,
+  type Attempt,
+  type Doubt,
+  type Override,
+  type SavedAudio,
+} from '../../store/index.ts';
 import { record } from '../record/record.svelte.ts';
+import { keepTyped, typedBefore } from '../record/typed.svelte.ts';
 import { followedMark } from './follow.ts';
 
 /** Verdicts as a teacher gave them last, the mark beside them, and what is being changed now. */
@@ -15,6 +22,8 @@ export class Review {
   remark = $state('');
   /** Index into the phrase of the note whose verdict is being chosen. */
   picked = $state<number | null>(null);
+  /** Why the attempt is not counted; null where it is. */
+  doubt = $state.raw<Doubt | null>(null);
   /** Something was kept since the attempt was opened. */
   kept = $state(false);
 
@@ -53,6 +62,29 @@ export class Review {
     this.attempt = attempt;
     const given = last?.mark ?? null;
     this.typed = given === null || given === this.followed ? '' : String(given);
+    this.#saved = this.#unsaved;
+    this.#bringBack();
+    this.doubt = attempt && (await record.use((store) => store.attempts.doubtOf(attempt)));
+  }
+
+  /** What is typed and chosen now, as it outlives the page until it is kept. */
+  readonly #unsaved = $derived(JSON.stringify([this.typed, this.remark, this.changes]));
+  #saved = '';
+  readonly #name = $derived(this.attempt && `attempt.${this.attempt.studentId}.${this.attempt.id}`);
+
+  #bringBack(): void {
+    const typed = this.#name === null ? null : typedBefore(this.#name);
+    if (typed === null) return;
+    try {
+      [this.typed, this.remark, this.changes] = JSON.parse(typed) as [string, string, Overruling[]];
+    } catch {
+      // None of ours: what was kept stands.
+    }
+  }
+  /** Inside an effect: what is typed outlives the page. */
+  keepTyped(): void {
+    const [name, text] = [this.#name, this.#unsaved];
+    if (name !== null) keepTyped(name, text, this.#saved);
   }
 
   /** The machine's verdicts on notes; none where it gave no such. */
@@ -80,6 +112,8 @@ export class Review {
     );
     if (!written) return false;
     this.overrides = [...this.overrides, written];
+    this.#saved = this.#unsaved;
+    this.keepTyped();
     this.kept = true;
     return true;
   }

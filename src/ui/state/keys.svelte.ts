@@ -34,8 +34,16 @@ function ownsSpace(target: EventTarget | null): boolean {
 const isTyping = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && target.matches('textarea, input:not([type="radio"], [type="checkbox"])');
 
-/** Carries out a key press; true when it was one of the two keys and meant something. */
+/** Enter held on a button or link: the browser would press it thirty times a second. */
+const isHeld = ({ repeat, key, target }: KeyboardEvent): boolean =>
+  repeat && key === 'Enter' && target instanceof HTMLElement && target.matches('button, a[href], summary');
+
+/** Carries out a key press; true when it was one of the two keys and meant something. A key held is one press. */
 export function press(event: KeyboardEvent): boolean {
+  if (isHeld(event)) {
+    event.preventDefault();
+    return false;
+  }
   if (event.ctrlKey || event.altKey || event.metaKey || event.shiftKey || isTyping(event.target))
     return false;
   const onward = event.key === 'PageDown' || (event.key === ' ' && !ownsSpace(event.target));

@@ -37,7 +37,7 @@ function attemptsOf(student: number, { attempts, students }: Size): Attempt[] {
       order: atMs,
       test,
       manner: n % 10 === 9 ? 'relaxed' : 'strict',
-      help: n % 10 === 9 ? ['repeat'] : [],
+      help: n % 10 === 9 ? { repeat: 1 } : {},
       take,
       zeroSec: 0,
       latency: { ms: 92.5, uncertaintyMs: 2, source: 'loudspeaker' },

@@ -16,7 +16,7 @@ export function sampleAttempt(studentId: string, n: number, homeworkId: string |
     homeworkId,
     test,
     manner: n % 7 === 6 ? 'relaxed' : 'strict',
-    help: n % 7 === 6 ? ['repeat', 'slower'] : [],
+    help: n % 7 === 6 ? { repeat: 2, slower: 1 } : {},
     take,
     zeroSec: 0,
     latency: { ms: 92.5, uncertaintyMs: 6 },

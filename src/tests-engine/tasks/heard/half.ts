@@ -3,8 +3,14 @@ import type { Phrase, PracticeTest } from '../../../music/score.ts';
 import { ticks } from '../../../music/units.ts';
 import type { Half } from '../../procedure/options.ts';
 
-/** Only a phrase of two bars or more can be learnt by halves. */
-export const canHalve = (phrase: Phrase): boolean => phrase.bars >= 2;
+const cutOf = ({ metre, bars }: Phrase): number => Math.ceil(bars / 2) * barTicks(metre);
+
+/** Only a phrase of two bars or more with a note struck in either half can be learnt by halves. */
+export function canHalve(phrase: Phrase): boolean {
+  if (phrase.bars < 2) return false;
+  const cut = cutOf(phrase);
+  return phrase.notes.some((n) => n.startTicks < cut) && phrase.notes.some((n) => n.startTicks >= cut);
+}
 
 /**
  * The test of one half of the phrase, cut at a bar line; of an odd number of bars the first half has one
@@ -14,9 +20,11 @@ export const canHalve = (phrase: Phrase): boolean => phrase.bars >= 2;
 export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
   const { phrase } = test;
   if (!canHalve(phrase))
-    throw new RangeError(`only a phrase of two bars or more has halves, this one has ${phrase.bars}`);
+    throw new RangeError(
+      `only a phrase of two bars or more, with notes in both halves, has halves; this one has ${phrase.bars}`,
+    );
   const cutBar = Math.ceil(phrase.bars / 2);
-  const cut = cutBar * barTicks(phrase.metre);
+  const cut = cutOf(phrase);
   const notes =
     half === 'first'
       ? phrase.notes
