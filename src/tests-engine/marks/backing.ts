@@ -73,7 +73,10 @@ export function bestOnBacking(
     const frame = { ...common, s: less(s, range[0] + give), q: less(lists.q, shift), tol };
     return alignCost(frame, rule, best!.cost);
   };
-  /** With an even number of notes each lead between the middle two is as good: the one halfway is taken. */
+  /**
+   * With an even number of notes each lead between the middle two is as good: the one halfway is taken, where neither
+   * cost nor toll is more than the least. (Were the toll allowed to rise, a lower cost could come out than the least.)
+   */
   const settled = (found: Found): Found => {
     const off = median(found.matches.map(({ i, j }) => found.frame.s[j] - t[i]));
     const start = Math.max(range[0], Math.min(range[1], found.start + off));
