@@ -37,12 +37,12 @@ describe('a backup file', () => {
       const code = await verdictOn(damageBytes(file, roll));
       codes.set(code, (codes.get(code) ?? 0) + 1);
     }
-    expect(Object.fromEntries(codes)).toEqual({
-      corrupt: expect.any(Number),
-      'newer-version': expect.any(Number),
-      'not-ours': expect.any(Number),
-      truncated: expect.any(Number),
-    });
+    // Which of them come up is the seed's: of 1,000 places a handful are the version's or the name's.
+    const refusals = ['corrupt', 'newer-version', 'not-ours', 'truncated'];
+    expect([...codes.keys()].filter((code) => !refusals.includes(code))).toEqual([]);
+    expect(codes.get('corrupt')).toBeGreaterThan(300);
+    file[8] = 99;
+    expect(await verdictOn(file)).toBe('newer-version');
   });
 
   it('that holds what cannot be, under a right checksum, is refused, 1,000 ways (seed 12)', async () => {

@@ -123,6 +123,12 @@ function places(value: Json, found: [any, string | number][] = []): [any, string
   return found;
 }
 
+/** What a whole record may leave out: without it the record is whole. */
+const OPTIONAL = new Set<string | number>([
+  ...['backing', 'blocks', 'source', 'type', 'delayMs', 'driftPpm', 'cancellationDb', 'inStep', 'repeated'],
+  ...['repeat', 'slower', 'halves', 'first-note', 'live-note'],
+]);
+
 /**
  * Puts what cannot be somewhere into the JSON (under a right checksum): another type, an absurd number, a
  * missing or an unknown key, a doubled row, a broken reference. Settings hold free JSON, so they are left.
@@ -141,7 +147,7 @@ export function damageJson(json: Json, roll: Die): { json: Json; what: string } 
   const [holder, key] = fixed[roll(fixed.length)]!;
   const old = holder[key];
   const what = roll(6);
-  if (what === 0 && !Array.isArray(holder)) delete holder[key];
+  if (what === 0 && !Array.isArray(holder) && !OPTIONAL.has(key)) delete holder[key];
   else if (what === 1 && !Array.isArray(holder)) holder[`${key}X`] = old;
   else if (what === 2) holder[key] = typeof old === 'number' ? -1e300 : 1e300;
   else if (what === 3) holder[key] = typeof old === 'string' ? { $: old } : 'text, not this';
