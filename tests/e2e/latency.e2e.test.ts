@@ -111,8 +111,6 @@ describe('the latency in the built app, with a simulated player and a way of kno
     expect(Math.abs(longer.ms - first.ms - 60)).toBeLessThanOrEqual(2 + first.changedMs + longer.changedMs);
     // Known now: the test begins and nothing more is asked.
     await onward(page);
-    await heading(page, 'What would you like');
-    await onward(page);
     await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
     expect(problems).toEqual([]);
     await context.close();
@@ -163,8 +161,6 @@ describe('the latency in the built app, with a simulated player and a way of kno
     await back(page);
     await heading(page, 'Play four notes with the click');
     await back(page);
-    await heading(page, 'What would you like');
-    await onward(page);
     await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
     await context.close();
   });

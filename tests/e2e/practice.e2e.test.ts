@@ -203,7 +203,11 @@ describe('practice and the teacher’s desk in the built app', () => {
     await page.getByText('1 of 13').waitFor(PATIENCE);
     expect(await rows.count()).toBe(1);
     await press(page, 'Run a test: K. O.');
-    await page.getByText('Playing as K. O.').waitFor(PATIENCE);
+    await page
+      .getByRole('combobox', { name: 'Playing' })
+      .getByText('K. O.')
+      .waitFor({ ...PATIENCE, state: 'attached' });
+    expect(await page.locator('header option:checked').innerText()).toBe('K. O.');
     await press(page, 'Teacher');
     await rows.nth(12).waitFor(PATIENCE);
     expect(problems).toEqual([]);
