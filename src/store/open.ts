@@ -9,6 +9,7 @@ import type { Context } from './context.ts';
 import { correct } from './correct.ts';
 import { makeDatabase } from './database.ts';
 import { derived } from './derived.ts';
+import { remarksOf } from './homework/remarks.ts';
 import { results } from './homework/results.ts';
 import { randomId } from './ids.ts';
 import { packing } from './backup/inWorker.ts';
@@ -88,6 +89,7 @@ export async function openStore(options: OpenOptions) {
     settings: settings(context),
     backup: backup(context),
     results: results(context),
+    remarks: remarksOf(context),
     /**
      * Calls `onValue` with what `query` gives, now and whenever a tab changes what it read.
      * @returns a function that ends it

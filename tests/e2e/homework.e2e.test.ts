@@ -42,8 +42,11 @@ describe('homework in the built app', () => {
     await teacher.page.getByLabel('Close from').fill('70');
     await teacher.page.getByRole('button', { name: 'Keep these marks' }).click();
     await teacher.page.getByText('Kept: “Got it” from 90, “Close” from 70.').waitFor(PATIENCE);
-    await teacher.page.getByLabel('How many tests').selectOption('2');
-    await teacher.page.getByLabel('Level').selectOption('1');
+    await teacher.page.getByLabel('Melodies').selectOption('2');
+    await teacher.page.getByLabel('Rhythms').selectOption('0');
+    await teacher.page.getByLabel('at level').first().selectOption('1');
+    await teacher.page.getByLabel('To be done by').fill('2026-12-05');
+    await teacher.page.getByLabel('A line with it').fill('Slowly, and sing first.');
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
     // The backup brought one homework of one test: until the new one is there, the first link is still that one's.
     await teacher.page.getByText('2 tests, set').waitFor(PATIENCE);
@@ -58,6 +61,8 @@ describe('homework in the built app', () => {
     await student.page.goto(link);
     await student.page.getByText('2 tests from your teacher').waitFor(PATIENCE);
     await student.page.getByText('“Got it” from 90, “Close” from 70.').waitFor(PATIENCE);
+    await student.page.getByText('Slowly, and sing first.').waitFor(PATIENCE);
+    await student.page.getByText('2 of 2 left, by Sat').waitFor(PATIENCE);
     expect(await student.page.locator('main li').count()).toBe(2);
     const copiedThere = await keepCopies(student.page);
     // The first with every note right, the second in silence.
@@ -105,7 +110,10 @@ describe('homework in the built app', () => {
     expect(back.map(({ mark }) => mark.outcome)).toEqual(expect.arrayContaining(['there', null]));
     expect(await attemptsHere(teacher.page)).toHaveLength(DEMO_TESTS + 2);
     await teacher.page.goto(`${app.url}#/teacher/${DEMO}`);
-    await teacher.page.getByText('2 attempts back').waitFor(PATIENCE);
+    await teacher.page.getByText('2 attempts back, 1 of 2 left').waitFor(PATIENCE);
+    // The desk says who owes what.
+    await teacher.page.goto(`${app.url}#/teacher`);
+    await teacher.page.getByRole('row', { name: 'A. B.' }).getByText('1 of 2 left, by Sat').waitFor(PATIENCE);
 
     // A cut link is refused with a sentence.
     await student.page.goto(link.slice(0, -9));

@@ -79,6 +79,7 @@ export async function demoFile(): Promise<string> {
   const path = join(tmpdir(), `twobar-demo-${process.pid}.twobar`);
   const sample = sampleBackup(DEMO_TESTS);
   const json = sample.json as { records: { attempts: { atMs: number; order: number }[] } };
+  (sample.json as { exportedAtMs: number }).exportedAtMs = Date.now() - 60_000;
   const newest = Date.now() - 3_600_000;
   json.records.attempts.forEach((attempt, i) => {
     attempt.atMs = newest - (DEMO_TESTS - 1 - i) * 6 * 3_600_000;

@@ -19,6 +19,7 @@ import { wholeCode } from '../../src/exchange/index.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { packBackup } from './support/backup.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
+import { HOMEWORK_2 } from './fixtures/homework-2.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const open: Store[] = [];
@@ -340,12 +341,20 @@ describe('homework', () => {
     const thresholds = { there: 90, close: 55 };
     const fragment = await homeworkFragment(homework!, thresholds);
     expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
-    expect(await readHomework(fragment)).toEqual({
-      homeworkId: homework!.id,
-      manner: 'strict',
-      thresholds,
-      tests: homework!.tests,
-    });
+    const plain = { homeworkId: homework!.id, manner: 'strict', thresholds, tests: homework!.tests };
+    expect(await readHomework(fragment)).toEqual({ ...plain, dueOn: null, text: '', remarks: [] });
+    const said = {
+      id: 'd'.repeat(32),
+      attemptId: 'e'.repeat(32),
+      atMs: 5,
+      mark: 70,
+      remark: 'Sing it first.',
+    };
+    const words = { dueOn: '2026-12-05', text: 'Slowly, and sing first.' };
+    const full = await homeworkFragment({ ...homework!, ...words }, thresholds, [said]);
+    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said] });
+    await expect(readHomework(full.slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
+    await expect(readHomework(`4${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
   });
 
   it('by a link from before outcomes travelled is read, and by one with outcomes that cannot be is not', async () => {
@@ -360,6 +369,45 @@ describe('homework', () => {
     await expect(readHomework(await fragment(wrong))).rejects.toMatchObject({ code: 'invalid' });
     await expect(readHomework(await fragment({ version: 3 }))).rejects.toMatchObject({
       code: 'newer-version',
+    });
+  });
+
+  it('takes what the teacher said of the last takes back to the student, once, where they were made', async () => {
+    const teacher = await fresh();
+    const student = await teacher.students.add('S', 'guitar');
+    const { test } = sampleAttempt(student.id, 0);
+    const set = await teacher.students.setHomework({
+      studentId: student.id,
+      manner: 'strict',
+      tests: [test],
+    });
+    const pupil = await fresh();
+    const me = await pupil.students.add('Me', 'guitar');
+    const done = await pupil.attempts.finish(null, sampleAttempt(me.id, 0, set.id));
+    const own = await teacher.attempts.finish(null, sampleAttempt(student.id, 1));
+    await teacher.results.add(await packResults(set.id, [done]));
+    const say = (attemptId: string, mark: number | null, remark: string) =>
+      teacher.attempts.override({ attemptId, verdicts: [], mark, remark });
+    await say(done.id, null, 'not this');
+    await say(done.id, 71, 'Sing it first.');
+    // Of a take in the lesson the student's machine knows nothing.
+    await say(own.id, 5, 'in the lesson');
+    const said = await teacher.remarks.toSend(student.id, 0);
+    expect(said).toMatchObject([{ attemptId: done.id, mark: 71, remark: 'Sing it first.' }]);
+    const { remarks } = await readHomework(await homeworkFragment(set, { there: 85, close: 65 }, said));
+    for (let twice = 0; twice < 2; twice++) await pupil.remarks.receive(remarks);
+    expect(await pupil.attempts.overridesOf(done.id)).toMatchObject([{ mark: 71, remark: 'Sing it first.' }]);
+    expect((await pupil.attempts.digests(me.id)).map(({ mark }) => mark)).toEqual([71]);
+  });
+
+  it('by a link of version 2, from before all of it was packed together, is still read', async () => {
+    expect(await readHomework(HOMEWORK_2)).toMatchObject({
+      ...{ homeworkId: 'a'.repeat(32), manner: 'relaxed', thresholds: { there: 90, close: 70 } },
+      ...{ dueOn: null, text: '', remarks: [] },
+      tests: [
+        { kind: 'melody', level: 1, seed: 11 },
+        { kind: 'rhythm', level: 2, seed: 12 },
+      ],
     });
   });
 

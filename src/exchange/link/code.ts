@@ -28,6 +28,8 @@ const dictionaryOf = (version: string): Uint8Array => (version === WITH_CHORDS ?
 
 /** A test of sixteen bars makes a code of some 3,000 signs; a browser takes far longer addresses. */
 const MOST_SIGNS = 20_000;
+/** A hundred such tests. */
+const MOST_LIST_SIGNS = 2_000_000;
 
 /** CRC-32 (ISO 3309), as in every zip file: tells a mistyped or cut link from a whole one. */
 function crc32(bytes: Uint8Array): number {
@@ -50,15 +52,28 @@ function fromBase64Url(text: string): Uint8Array {
   return Uint8Array.from(plain, (sign) => sign.charCodeAt(0));
 }
 
-/** A whole test as a short text of letters, digits, `-` and `_`. */
-export function wholeCode(test: PracticeTest): string {
-  const content = strToU8(JSON.stringify(pack(test)));
-  const version = test.backing ? WITH_CHORDS : PLAIN;
-  const body = deflateSync(content, { level: 9, dictionary: dictionaryOf(version) });
+/** Packed text behind its checksum, as a short text. */
+function squeezed(content: Uint8Array, dictionary: Uint8Array): string {
+  const body = deflateSync(content, { level: 9, dictionary });
   const whole = new Uint8Array(4 + body.length);
   new DataView(whole.buffer).setUint32(0, crc32(content));
   whole.set(body, 4);
-  return version + toBase64Url(whole);
+  return toBase64Url(whole);
+}
+
+/** @throws whatever decoding throws, or RangeError where the checksum does not fit. */
+function unsqueezed(text: string, dictionary: Uint8Array): Uint8Array {
+  const whole = fromBase64Url(text);
+  const told = new DataView(whole.buffer).getUint32(0);
+  const content = inflateSync(whole.subarray(4), { dictionary });
+  if (crc32(content) !== told) throw new RangeError('the checksum does not fit');
+  return content;
+}
+
+/** A whole test as a short text of letters, digits, `-` and `_`. */
+export function wholeCode(test: PracticeTest): string {
+  const version = test.backing ? WITH_CHORDS : PLAIN;
+  return version + squeezed(strToU8(JSON.stringify(pack(test))), dictionaryOf(version));
 }
 
 /**
@@ -77,16 +92,42 @@ export function testFromWholeCode(code: string): PracticeTest {
       'The link was made by another version of Twobar; update Twobar or ask for a fresh link.',
     );
   let content: Uint8Array;
-  let told: number;
   try {
-    const whole = fromBase64Url(code.slice(1));
-    told = new DataView(whole.buffer).getUint32(0);
-    content = inflateSync(whole.subarray(4), { dictionary: dictionaryOf(version) });
+    content = unsqueezed(code.slice(1), dictionaryOf(version));
   } catch (cause) {
     throw damaged(cause);
   }
-  if (crc32(content) !== told) throw damaged();
   return unpack(JSON.parse(strFromU8(content)) as unknown);
+}
+
+/** First sign of a list's code: it cannot be taken for anything else that stands in a link. */
+const LIST_VERSION = '3';
+
+/**
+ * Several whole tests as one text, packed together: what they have in common is written once. `about` goes along as it
+ * is.
+ */
+export const listCode = (about: unknown, tests: readonly PracticeTest[]): string =>
+  LIST_VERSION + squeezed(strToU8(JSON.stringify([about, tests.map(pack)])), BOTH);
+
+/** Whether a text is a list's code of the present version, whole or not. */
+export const isListCode = (code: string): boolean => code.startsWith(LIST_VERSION);
+
+/**
+ * What {@link listCode} was given. Check both before use: a code can be written by anyone.
+ *
+ * @throws ExchangeError, one sentence, for a code that is mistyped or cut short.
+ */
+export function fromListCode(code: string): { about: unknown; tests: readonly PracticeTest[] } {
+  try {
+    if (!isListCode(code) || code.length > MOST_LIST_SIGNS) throw new RangeError('no code of a list');
+    const [about, tests] = JSON.parse(strFromU8(unsqueezed(code.slice(1), BOTH))) as [unknown, unknown[]];
+    return { about, tests: tests.map(unpack) };
+  } catch (cause) {
+    throw new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', {
+      cause,
+    });
+  }
 }
 
 /** What stands before the code behind the `#`. */

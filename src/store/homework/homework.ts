@@ -1,61 +1,98 @@
 import * as v from 'valibot';
 import type { PracticeTest } from '../../music/score.ts';
-import { testFromWholeCode, wholeCode } from '../../exchange/index.ts';
-import { pack, unpack } from '../backup/container.ts';
+import { fromListCode, isListCode, listCode, testFromWholeCode } from '../../exchange/index.ts';
+import { unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
+import { day } from '../schema/parts.ts';
 import { checkedTest } from '../schema/index.ts';
-import { id, manner, thresholds } from '../../music/schema/index.ts';
+import { id, manner, text, thresholds } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
-import { fromBase64Url, toBase64Url } from './fragment.ts';
+import { fromBase64Url } from './fragment.ts';
+import { remarks } from './remarks.ts';
+import type { Remark } from './remarks.ts';
 
 /**
  * What a homework link says: which tests, how, from which marks on they are there, and a random id to answer under.
- * No name, no date.
+ * No name.
  */
 export interface HomeworkOffer {
   readonly homeworkId: string;
   readonly manner: Manner;
   /** The teacher's, when the link was made; null in links older than this: then the student's own hold. */
   readonly thresholds: Thresholds | null;
+  /** Day it is to be done by, "2026-11-28"; null: none. */
+  readonly dueOn: string | null;
+  /** A line from the teacher; may be empty. */
+  readonly text: string;
+  /** What the teacher said of takes that came back. */
+  readonly remarks: readonly Remark[];
   readonly tests: readonly PracticeTest[];
 }
 
-const LINK_VERSION = 2;
-/** Links of version 1 had no outcomes. */
+/** What a list's code says beside the tests. */
+const about = v.strictObject({
+  homeworkId: id,
+  manner,
+  thresholds,
+  dueOn: v.exactOptional(day),
+  text: v.exactOptional(text(200)),
+  remarks: v.exactOptional(remarks),
+});
+
+/** Links of version 1 had no outcomes; 1 and 2 held each test packed by itself. From 3 on it is a list's code. */
 const schema = v.strictObject({
-  version: v.picklist([1, LINK_VERSION]),
+  version: v.picklist([1, 2]),
   homeworkId: id,
   manner,
   thresholds: v.exactOptional(thresholds),
   codes: v.pipe(v.array(v.string()), v.minLength(1), v.maxLength(100)),
 });
 
-/** The part after `homework=` of a link's fragment; put it after `#`, where no server sees it. */
+/**
+ * The part after `homework=` of a link's fragment; put it after `#`, where no server sees it.
+ * @param said remarks that travel back with it
+ */
 export async function homeworkFragment(
-  { id: homeworkId, manner, tests }: Homework,
+  { id: homeworkId, manner, tests, dueOn, text }: Homework,
   thresholds: Thresholds,
+  said: readonly Remark[] = [],
 ): Promise<string> {
-  return toBase64Url(
-    await pack('homework', {
-      version: LINK_VERSION,
-      homeworkId,
-      manner,
-      thresholds,
-      codes: tests.map(wholeCode),
-    }),
+  return listCode(
+    {
+      ...{ homeworkId, manner, thresholds },
+      ...(dueOn ? { dueOn } : {}),
+      ...(text ? { text } : {}),
+      ...(said.length > 0 ? { remarks: said } : {}),
+    },
+    tests,
   );
+}
+
+function readList(code: string): HomeworkOffer {
+  let list: ReturnType<typeof fromListCode>;
+  try {
+    list = fromListCode(code);
+  } catch (error) {
+    throw new ImportProblem('truncated', error instanceof Error ? error.message : String(error), error);
+  }
+  const { tests } = list;
+  const result = v.safeParse(about, list.about, { abortEarly: true });
+  if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
+  if (tests.length === 0 || tests.length > 100)
+    throw new ImportProblem('invalid', `homework has 1 to 100 tests, this has ${tests.length}`);
+  const { dueOn = null, text = '', remarks = [], ...rest } = result.output;
+  return { ...rest, dueOn, text, remarks: remarks as readonly Remark[], tests: tests.map(checkedTest) };
 }
 
 /** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
 export async function readHomework(fragment: string): Promise<HomeworkOffer> {
+  if (isListCode(fragment)) return readList(fragment);
+  // A list's code of a later version; what is older begins with a letter.
+  if (/^[4-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
   const json = open(await unpack(fromBase64Url(fragment)), 'homework');
-  if (
-    typeof json === 'object' &&
-    json !== null &&
-    Number((json as { version?: unknown }).version) > LINK_VERSION
-  )
+  if (typeof json === 'object' && json !== null && Number((json as { version?: unknown }).version) > 2)
     throw new ImportProblem('newer-version', 'the link was made by a newer app');
   const result = v.safeParse(schema, json, { abortEarly: true });
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
@@ -63,6 +100,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
+    ...{ dueOn: null, text: '', remarks: [] },
     tests: result.output.codes.map((code) => checkedTest(testOf(code))),
   };
 }

@@ -2,6 +2,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   ExchangeError,
+  fromListCode,
+  listCode,
+  qrCode,
   testFromHash,
   testFromWholeCode,
   testLink,
@@ -62,5 +65,32 @@ describe('a link', () => {
   it('made by a stranger is still checked as a test', () => {
     const forged = testFromWholeCode(wholeCode({ ...plain, style: 'polka' }));
     expect(() => parseTest(forged)).toThrow(/style/);
+  });
+});
+
+describe('the code of several tests', () => {
+  const mixed = (count: number) =>
+    Array.from({ length: count }, (_, i) =>
+      makeTest({
+        ...{ kind: i % 2 === 0 ? 'melody' : 'rhythm', level: 1 + (i % 5), seed: 1000 + i },
+        instrument: 'guitar',
+      }),
+    );
+  const about = { homeworkId: 'a1b2c3d4e5f60718293a4b5c6d7e8f90', manner: 'strict', text: 'Sing it first.' };
+
+  it('brings all of them back with what was said, and cut short or mistyped it is refused', () => {
+    const code = listCode(about, mixed(5));
+    expect(fromListCode(code)).toEqual({ about, tests: mixed(5) });
+    const last = code.at(-9) === 'A' ? 'B' : 'A';
+    for (const wrong of [code.slice(0, -3), `${code.slice(0, -9)}${last}${code.slice(-8)}`, '3', ''])
+      expect(() => fromListCode(wrong)).toThrow(ExchangeError);
+  });
+
+  it('of ten, the chords of their backings included, fits a QR code of version 21 of ISO/IEC 18004: 101 modules a side', () => {
+    const link = `https://teacher.example/twobar/#homework=${listCode(about, mixed(10))}`;
+    process.stdout.write(`ten tests: ${link.length} signs, ${qrCode(link)!.side} modules a side\n`);
+    expect(qrCode(link)!.side).toBeLessThanOrEqual(101);
+    // Packed one by one they need more: what they share is written once.
+    expect(link.length).toBeLessThan(mixed(10).map(wholeCode).join('').length);
   });
 });
