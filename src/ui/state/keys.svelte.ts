@@ -6,6 +6,8 @@ export interface TwoKeys {
   /** What going on does; null: nothing to go on to now. */
   readonly onward: (() => void) | null;
   readonly back: (() => void) | null;
+  /** What the left arrow does beside the two; a pedal with more switches sends it. */
+  readonly left?: (() => void) | null;
 }
 
 const stack: (() => TwoKeys)[] = [];
@@ -31,6 +33,10 @@ function ownsSpace(target: EventTarget | null): boolean {
   return target.matches('button, a[href], summary, select, textarea, input, [role="button"]');
 }
 
+/** True where arrows choose. */
+const ownsArrows = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && target.matches('select, input, textarea, [role="slider"]');
+
 const isTyping = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && target.matches('textarea, input:not([type="radio"], [type="checkbox"])');
 
@@ -46,6 +52,13 @@ export function press(event: KeyboardEvent): boolean {
   }
   if (event.ctrlKey || event.altKey || event.metaKey || event.shiftKey || isTyping(event.target))
     return false;
+  if (event.key === 'ArrowLeft' && !ownsArrows(event.target)) {
+    const left = stack[stack.length - 1]?.().left;
+    if (!left) return false;
+    event.preventDefault();
+    if (!event.repeat) left();
+    return true;
+  }
   const onward = event.key === 'PageDown' || (event.key === ' ' && !ownsSpace(event.target));
   if (!onward && event.key !== 'PageUp') return false;
   const meaning = stack[stack.length - 1]?.();
