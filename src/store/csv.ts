@@ -51,6 +51,7 @@ export function attemptsCsv(records: Records): string {
       const count = (kind: string) => kinds && kinds.filter((one) => one === kind).length;
       const timing = 'timing' in mark ? mark.timing : null;
       const { test, answer } = attempt;
+      const question = 'question' in test ? test.question : null;
       const values: Record<(typeof COLUMNS)[number], string | number | null> = {
         attempt: attempt.id,
         student: names.get(attempt.studentId) ?? '',
@@ -74,8 +75,7 @@ export function attemptsCsv(records: Records): string {
         extra: count('extra'),
         bias_ms: timing?.biasMs ?? null,
         unevenness_ms: timing?.unevennessMs ?? null,
-        answer_right:
-          answer === null || !test.question ? null : answer === test.question.answer ? 'yes' : 'no',
+        answer_right: answer === null || !question ? null : answer === question.answer ? 'yes' : 'no',
         remark: newestOverride(own)?.remark ?? '',
         seed: test.seed,
       };

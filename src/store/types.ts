@@ -1,5 +1,6 @@
 import type { HeardTake } from '../music/notes.ts';
 import type { Instrument, PracticeTest } from '../music/score.ts';
+import type { Task } from '../music/task.ts';
 import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
 import type { VerdictKind } from '../tests-engine/marks/types.ts';
 
@@ -61,7 +62,7 @@ export interface Attempt {
   readonly atMs: number;
   /** Strictly rising on one device whatever its clock does (`order.ts`); sorts attempts. */
   readonly order: number;
-  readonly test: PracticeTest;
+  readonly test: Task;
   readonly manner: Manner;
   /** How often each was used; what was not used is left out. */
   readonly help: Readonly<Partial<Record<Help, number>>>;
@@ -144,7 +145,7 @@ export interface Draft {
   readonly studentId: string;
   readonly homeworkId: string | null;
   readonly startedAtMs: number;
-  readonly test: PracticeTest;
+  readonly test: Task;
   readonly manner: Manner;
   /** Random id of the tab that began it: a draft of a tab still open is not lost. */
   readonly tab: string;

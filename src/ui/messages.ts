@@ -2,6 +2,7 @@ import type { AudioProblemCode } from '../audio/types.ts';
 import { LATENCY_MESSAGES } from './messages/latency.ts';
 import { PHRASES_MESSAGES } from './messages/phrases.ts';
 import { PRACTICE_MESSAGES } from './messages/practice.ts';
+import { READING_MESSAGES } from './messages/reading.ts';
 import { RECORD_MESSAGES } from './messages/record.ts';
 import type { AdviceCode, AnyMark } from '../tests-engine/index.ts';
 
@@ -149,6 +150,7 @@ export const MESSAGES = {
   'test.seconds': '{seconds} s',
   'test.stop': 'Stop',
   'test.ready': 'I am ready',
+  'test.finished': 'I have finished',
   'test.more': 'More time',
   'test.heard': 'You play',
   'test.help.first': 'First note',
@@ -302,6 +304,7 @@ export const MESSAGES = {
   'note.flat': '{letter} flat',
   ...PHRASES_MESSAGES,
   ...PRACTICE_MESSAGES,
+  ...READING_MESSAGES,
   ...LATENCY_MESSAGES,
   ...RECORD_MESSAGES,
 } as const;
@@ -468,6 +471,8 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
     'You went back to {place} and began again. In a test keep going: a missed note costs less than a stop.',
   stopped: 'You stopped after {place}; what you played counts. Learn the next bar and join it on.',
   'joined-late': 'You joined in at {place}. Listen to how it begins, and get the first notes ready.',
+  'left-out': 'You left out bar {bar}.',
+  'left-out-bars': 'You left out bars {bar} to {toBar}.',
   'missed-note': 'One note was missing, at {place}. Hear it again and count how many notes there are.',
   'missed-notes': '{count} notes were missing, the first at {place}. Clap the phrase first, then play it.',
   'extra-note':

@@ -5,6 +5,7 @@ import type { Route } from './state/route.svelte.ts';
 const LATER = {
   practice: () => import('./screens/Practice.svelte'),
   teacher: () => import('./screens/Teacher.svelte'),
+  read: () => import('./screens/ReadingPage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),

@@ -1,13 +1,10 @@
 import type { Phrase, PracticeTest } from '../music/score.ts';
+import type { Task } from '../music/task.ts';
 import type { Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
-export const pieceOf = (
-  test: PracticeTest,
-  options: Partial<Piece> = {},
-  phrase: Phrase = test.phrase,
-): Piece => ({
+export const pieceOf = (test: Task, options: Partial<Piece> = {}, phrase: Phrase = test.phrase): Piece => ({
   phrase,
   key: test.key,
   instrument: test.instrument,

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Attempt, Override } from '../../src/store/index.ts';
-import { ofNotes } from '../../src/tests-engine/index.ts';
+import { earTest, ofNotes } from '../../src/tests-engine/index.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { DEMO, heading, PATIENCE, restored, rowsOf, untilRows } from './pages.ts';
@@ -71,7 +71,7 @@ describe('the marked page of a kept attempt', () => {
     expect(a![0]).toBe(b![0]);
     const shared = (one: readonly number[], other: readonly number[]) =>
       one.filter((x) => other.some((y) => Math.abs(x - y) <= 1)).length;
-    const { phrase, question } = rhythm.test;
+    const { phrase, question } = earTest(rhythm.test)!;
     const starts = ({ notes }: typeof phrase) => notes.map(({ startTicks }) => startTicks);
     const both = starts(phrase).filter((at) => starts(question!.other).includes(at)).length;
     expect(shared(a!, b!)).toBeGreaterThanOrEqual(both);

@@ -7,6 +7,7 @@ import {
   readHomework,
   resultsFragment,
 } from '../../src/store/index.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import type { Store } from '../../src/store/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
@@ -359,7 +360,7 @@ describe('homework', () => {
 
   it('by a link from before outcomes travelled is read, and by one with outcomes that cannot be is not', async () => {
     const { test } = sampleAttempt('0'.repeat(32), 0);
-    const link = { homeworkId: 'a'.repeat(32), manner: 'strict', codes: [wholeCode(test)] };
+    const link = { homeworkId: 'a'.repeat(32), manner: 'strict', codes: [wholeCode(test as PracticeTest)] };
     const fragment = async (more: object) => toBase64Url(await pack('homework', { ...link, ...more }));
     expect(await readHomework(await fragment({ version: 1 }))).toMatchObject({
       thresholds: null,

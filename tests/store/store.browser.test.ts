@@ -1,6 +1,7 @@
 import Dexie from 'dexie';
 import { afterEach, describe, expect, it } from 'vitest';
 import { effectiveMark, openStore } from '../../src/store/index.ts';
+import type { PracticeTest } from '../../src/music/score.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { DIGEST_VERSION, ofNotes, practised } from '../../src/tests-engine/index.ts';
@@ -137,7 +138,11 @@ describe('a student', () => {
       const attempt = await store.attempts.finish(null, sampleAttempt(id, 1));
       await store.attempts.override({ attemptId: attempt.id, verdicts: [], mark: 50, remark: 'hm' });
       await store.students.addNote(id, 'bring the capo');
-      await store.students.setHomework({ studentId: id, manner: 'strict', tests: [attempt.test] });
+      await store.students.setHomework({
+        studentId: id,
+        manner: 'strict',
+        tests: [attempt.test as PracticeTest],
+      });
       await store.students.addBlindMark(attempt.id, 'rt', 66);
       await store.audio.save(attempt.id, { mime: 'audio/webm', bytes: new Uint8Array(100) }, 1e6);
       await store.attempts.begin({ studentId: id, homeworkId: null, test: attempt.test, manner: 'strict' });

@@ -22,6 +22,8 @@ export const LIMITS = {
   openStringMidi: [12, 84],
   strings: [4, 8],
   frets: [0, 24],
+  /** Dynamics and articulation on a page: one a note. */
+  signs: 384,
   level: [1, 10],
   seed: [0, 0xffff_ffff],
   /** Crotchets a minute. */

@@ -2,7 +2,8 @@ import * as v from 'valibot';
 import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
-import type { ChordSpan, Metre, Phrase, PracticeTest } from '../score.ts';
+import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '../score.ts';
+import type { ReadingTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { STYLES } from '../styles.ts';
@@ -43,23 +44,28 @@ const backing = v.strictObject({
   ),
 });
 
+/** What every task of written notes has. */
+const common = {
+  version: v.literal(1),
+  instrument,
+  tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
+  level: v.nullable(whole(LIMITS.level)),
+  seed: v.nullable(whole(LIMITS.seed)),
+  key: v.strictObject({
+    tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
+    scale: text(LIMITS.nameSigns),
+  }),
+  swing: number(LIMITS.swing),
+  phrase,
+};
+
 const testWith = (tempoBpm: Range) =>
   v.pipe(
     v.strictObject({
-      version: v.literal(1),
+      ...common,
       kind: v.picklist(['melody', 'rhythm']),
-      instrument,
-      tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
-      level: v.nullable(whole(LIMITS.level)),
-      seed: v.nullable(whole(LIMITS.seed)),
       tempoBpm: number(tempoBpm),
-      key: v.strictObject({
-        tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
-        scale: text(LIMITS.nameSigns),
-      }),
-      swing: number(LIMITS.swing),
       style: v.picklist(STYLES),
-      phrase,
       question: v.nullable(v.strictObject({ other: phrase, answer: v.picklist(['A', 'B']) })),
       backing: v.exactOptional(backing),
       procedure: v.strictObject({
@@ -78,21 +84,55 @@ export const practiceTest = testWith(LIMITS.tempoBpm);
 /** A test as it was sounded for one take: help may have slowed it down, or cut it in half. */
 export const soundedTest = testWith(LIMITS.soundedBpm);
 
+const positions = list(v.strictObject({ bar: whole([0, LIMITS.bars[1] - 1]), fret: whole(LIMITS.frets) }), [
+  1,
+  LIMITS.bars[1],
+]);
+const sign = v.variant('kind', [
+  v.strictObject({ kind: v.literal('dynamic'), atTicks: ticks, word: v.picklist(['p', 'mp', 'mf', 'f']) }),
+  v.strictObject({ kind: v.picklist(['louder', 'softer']), fromTicks: ticks, toTicks: ticks }),
+  v.strictObject({ kind: v.picklist(['staccato', 'accent', 'tenuto']), note: whole(LIMITS.notes) }),
+]);
+
+const pageWith = (tempoBpm: Range) =>
+  v.pipe(
+    v.strictObject({
+      ...common,
+      kind: v.literal('reading'),
+      tempoBpm: number(tempoBpm),
+      positions,
+      signs: list(sign, [0, LIMITS.signs]),
+      shows: v.picklist(['both', 'staff', 'tab']),
+      procedure: v.strictObject({
+        prepareSec: number(LIMITS.practiceSec),
+        prepareClick: v.boolean(),
+        click: v.boolean(),
+      }),
+    }),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const wrong = dataset.typed && impossible(dataset.value as unknown as ReadingTask);
+      if (wrong) addIssue({ message: wrong });
+    }),
+  );
+
+/** A page to read as it is set. */
+export const readingTask = pageWith(LIMITS.tempoBpm);
+/** Any task as it was sounded for one take. */
+export const soundedTask = v.union([soundedTest, pageWith(LIMITS.soundedBpm)]);
+
+function impossible({ key, phrase: page, tuning, instrument: on, signs }: ReadingTask): string | null {
+  const wrong = noKey(key) ?? inPhrase(page, tuning, soundsOf(on), 'phrase');
+  if (wrong) return wrong;
+  const beyond = signs.findIndex((one) => 'note' in one && one.note >= page.notes.length);
+  return beyond < 0 ? null : `signs[${beyond}] stands at a note that is not there`;
+}
+
 /** What no test can be though each of its numbers may; null where all fits together. */
 function contradiction(test: PracticeTest): string | null {
   const { key, kind, question, tuning } = test;
-  const name = JSON.stringify(`${key.tonic} ${key.scale}`);
-  try {
-    spelledScale(key);
-  } catch {
-    return `key is ${name}, which is no key`;
-  }
-  try {
-    fifthsOf(key);
-  } catch {
-    return `key is ${name}, which needs more than seven accidentals`;
-  }
-  const sounds = test.instrument === 'bass' ? LIMITS.bassMidi : LIMITS.guitarMidi;
+  const no = noKey(key);
+  if (no) return no;
+  const sounds = soundsOf(test.instrument);
   const wrong = inPhrase(test.phrase, tuning, sounds, 'phrase');
   if (wrong) return wrong;
   const unharmonised = test.backing && inChords(test.backing.chords, lengthOf(test.phrase));
@@ -105,6 +145,23 @@ function contradiction(test: PracticeTest): string | null {
       return 'question.other is not as long as the phrase';
   }
   return tooLong(test);
+}
+
+const soundsOf = (on: Instrument): Range => (on === 'bass' ? LIMITS.bassMidi : LIMITS.guitarMidi);
+
+function noKey(key: Key): string | null {
+  const name = JSON.stringify(`${key.tonic} ${key.scale}`);
+  try {
+    spelledScale(key);
+  } catch {
+    return `key is ${name}, which is no key`;
+  }
+  try {
+    fifthsOf(key);
+  } catch {
+    return `key is ${name}, which needs more than seven accidentals`;
+  }
+  return null;
 }
 
 const lengthOf = ({ metre: its, bars }: Phrase): number => barTicks(its) * bars;

@@ -20,6 +20,7 @@ export {
 } from './thresholds.ts';
 export {
   markNotes,
+  requestOf,
   targetOf,
   withOtherPitches,
   type MarkNotesOptions,

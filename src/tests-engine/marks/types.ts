@@ -89,6 +89,8 @@ export type AdviceCode =
   | 'restarted' // place where it went back to, count: played again from there
   | 'stopped' // place of the last note reached, count left out
   | 'joined-late' // place of the first note played, count left out before
+  | 'left-out' // bar: a whole bar of a page
+  | 'left-out-bars' // bar, toBar
   | 'missed-note' // place
   | 'missed-notes' // place of the first, count
   | 'extra-note' // place it followed

@@ -1,6 +1,6 @@
 import type { Instrument, TestKind } from '../../music/score.ts';
 import { levelTest, makeTest, type LevelParameters } from '../material/index.ts';
-import type { Task } from '../tasks/index.ts';
+import { makeReading, type ReadingRequest, type Task } from '../tasks/index.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {
@@ -21,6 +21,8 @@ export type Programme =
   | ({ readonly from: 'like'; readonly level: number } & Asked)
   /** Others of a level of the teacher's own. */
   | ({ readonly from: 'level'; readonly level: LevelParameters } & Asked)
+  /** Another page of the reading ladder. */
+  | ({ readonly from: 'reading' } & Omit<ReadingRequest, 'seed'>)
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
   /** An item of a homework; after it the homework's page. */
@@ -53,6 +55,10 @@ export function coming(programme: Programme, last: Task | null, seed: () => numb
       const task = tasks[at];
       return task ? { do: 'begin', task, programme: { ...programme, at } } : { do: 'settings' };
     }
+    case 'reading': {
+      const { from: _, ...request } = programme;
+      return { do: 'begin', task: makeReading({ ...request, seed: seed() }), programme };
+    }
     case 'like':
     case 'level':
       return another(programme, seed);
@@ -79,5 +85,7 @@ function another(programme: Extract<Programme, { from: 'like' | 'level' }>, seed
  * opened it practises that level now, whatever the start page says. A phrase of a teacher's own has no others like it.
  */
 export function likeIt({ kind, level, instrument, tuning }: Task): Programme {
-  return level === null ? { from: 'start' } : { from: 'like', kind, level, instrument, tuning };
+  return level === null || kind === 'reading'
+    ? { from: 'start' }
+    : { from: 'like', kind, level, instrument, tuning };
 }

@@ -3,7 +3,7 @@ import type { Belief } from './gaussian.ts';
 import { partsOf } from './parts.ts';
 import type { PartId } from './parts.ts';
 import { saidOf, setOf } from './practised.ts';
-import type { Channel, Practised } from './types.ts';
+import type { Channel, EarPractised, Practised } from './types.ts';
 
 /**
  * Skill estimates: for each channel an additive logistic model, logit P(right) = base + today + Σ parts of
@@ -108,9 +108,15 @@ export const LOOK_BACK = 400;
 /** The window's beginning moves in steps of this, so that what was replayed last time can mostly be kept. */
 const WINDOW_STEP = 100;
 
-/** The newest {@link LOOK_BACK} attempts of a manner, up to a hundred more, in order. */
-export function lately(record: readonly Practised[], manner: Practised['manner']): Practised[] {
-  const own = record.filter((attempt) => attempt.manner === manner).sort(byOrder);
+const byEar = (attempt: Practised): attempt is EarPractised =>
+  attempt.kind === 'melody' || attempt.kind === 'rhythm';
+
+/** The newest {@link LOOK_BACK} ear tests of a manner, up to a hundred more, in order. */
+export function lately(record: readonly Practised[], manner: Practised['manner']): EarPractised[] {
+  const own = record
+    .filter(byEar)
+    .filter((attempt) => attempt.manner === manner)
+    .sort(byOrder);
   const begin = Math.max(0, own.length - LOOK_BACK);
   return own.slice(begin - (begin % WINDOW_STEP));
 }

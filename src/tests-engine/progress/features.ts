@@ -1,8 +1,12 @@
 import { Note, Scale } from 'tonal';
-import type { Metre, PracticeTest, WrittenNote } from '../../music/score.ts';
+import type { Metre, WrittenNote } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { PITCH_PARTS, TIME_PARTS } from './parts.ts';
 import type { PitchPart, TimePart } from './parts.ts';
+
+/** A task of written notes. */
+type Noted = Pick<Task, 'kind' | 'key' | 'phrase' | 'tempoBpm'>;
 
 /** Which parts one written note asks for. The first note's pitch is given, so it asks for none. */
 export interface NoteParts {
@@ -30,7 +34,7 @@ function degreePart(spelling: string, tonic: string, scaleChromas: ReadonlySet<n
   return PITCH_PARTS[PITCH_PARTS.indexOf('degree-1') + degree]!;
 }
 
-function pitchParts(test: PracticeTest): PitchPart[][] {
+function pitchParts(test: Noted): PitchPart[][] {
   const { notes } = test.phrase;
   const scale = Scale.get(`${test.key.tonic} ${test.key.scale}`);
   const chromas = new Set(scale.notes.map((name) => Note.get(name).chroma));
@@ -85,7 +89,7 @@ function gapParts(note: WrittenNote, before: WrittenNote, beats: readonly number
   return found;
 }
 
-function timeParts(test: PracticeTest): TimePart[][] {
+function timeParts(test: Noted): TimePart[][] {
   const { notes, metre } = test.phrase;
   const beats = beatsOfBar(metre);
   // Limits of tempo classes: 76 and 108 bound "andante … moderato" on a metronome's traditional scale.
@@ -103,7 +107,7 @@ function timeParts(test: PracticeTest): TimePart[][] {
 }
 
 /** The parts of each written note, in the phrase's order. Pure; no part is listed twice for a note. */
-export function partsOfNotes(test: PracticeTest): NoteParts[] {
+export function partsOfNotes(test: Noted): NoteParts[] {
   const pitch = pitchParts(test);
   const time = timeParts(test);
   return test.phrase.notes.map((_, i) => ({ pitch: pitch[i]!, time: time[i]! }));

@@ -1,7 +1,7 @@
 import { lately } from './estimate.ts';
 import { noKnowledge, takeIn } from './knowledge.ts';
 import type { Knowledge } from './knowledge.ts';
-import type { Practised } from './types.ts';
+import type { EarPractised, Practised } from './types.ts';
 
 const alike = (a: readonly number[], b: readonly number[]): boolean =>
   a.length === b.length && a.every((one, i) => one === b[i]);
@@ -28,7 +28,7 @@ export function follower(): (
   manner: Practised['manner'],
   there: number,
 ) => Knowledge {
-  let applied: readonly Practised[] = [];
+  let applied: readonly EarPractised[] = [];
   let knowledge: Knowledge | null = null;
   return (record, manner, there) => {
     const attempts = lately(record, manner);

@@ -5,7 +5,7 @@ import type { Belief } from './gaussian.ts';
 import { calibrate, noCalibration, notesOf, rawChance, setsOfPractised } from './predict.ts';
 import { cameUp, noReturns } from './returns.ts';
 import type { Returns } from './returns.ts';
-import type { Practised } from './types.ts';
+import type { EarPractised, Practised } from './types.ts';
 
 /** All that a choice rests on: what a record says of one student in one manner. */
 export interface Knowledge {
@@ -35,7 +35,7 @@ export const noKnowledge = (manner: Practised['manner'], there: number): Knowled
 });
 
 /** Takes the next attempt in, in place. Attempts must come in order; those of another manner are passed over. */
-export function takeIn(knowledge: Knowledge, attempt: Practised): void {
+export function takeIn(knowledge: Knowledge, attempt: EarPractised): void {
   const { manner, there, estimate, calibration, returns, levels } = knowledge;
   if (attempt.manner !== manner) return;
   const { kind, level, outcome } = attempt;

@@ -1,4 +1,5 @@
-import type { PracticeTest, TestKind } from '../../music/score.ts';
+import type { TestKind } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import type { AnyMark } from '../marks/anyMark.ts';
 import type { Outcome } from '../marks/types.ts';
 
@@ -9,7 +10,7 @@ export interface AttemptFacts {
   readonly atMs: number;
   /** Sorts attempts; strictly rising on a device even where its clock was set back. */
   readonly order: number;
-  readonly test: PracticeTest;
+  readonly test: Task;
   readonly manner: 'strict' | 'relaxed';
   readonly mark: AnyMark;
 }
@@ -24,7 +25,7 @@ export interface Practised {
   readonly id: string;
   readonly atMs: number;
   readonly order: number;
-  readonly kind: TestKind;
+  readonly kind: Task['kind'];
   readonly level: number | null;
   readonly manner: 'strict' | 'relaxed';
   readonly mark: number | null;
@@ -34,5 +35,8 @@ export interface Practised {
   readonly pitch: readonly number[];
   readonly time: readonly number[];
 }
+
+/** An ear test's: the only kinds that estimates of hearing are made from. */
+export type EarPractised = Practised & { readonly kind: TestKind };
 
 export type Channel = 'pitch' | 'time';

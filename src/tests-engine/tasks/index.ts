@@ -7,6 +7,7 @@ import {
   type ProcedureSettings,
   type ProcedureState,
 } from '../procedure/index.ts';
+import { reading } from './reading/index.ts';
 import { melody } from './melody/index.ts';
 import { rhythm } from './rhythm/index.ts';
 import type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
@@ -21,9 +22,10 @@ export {
   phraseSheet,
   wholeSheet,
 } from './heard/sheets.ts';
+export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading } satisfies Record<TaskKind, unknown>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>
@@ -41,3 +43,6 @@ export function markTask(task: Task, take: HeardTake, options?: MarkOptions): An
 export function markTask(task: Task, take: HeardTake, options: MarkOptions = {}): AnyMark {
   return handlerOf(task).mark(task, take, options);
 }
+
+/** The task as an ear test: something was heard first, and a rhythm asks its question. null for any other. */
+export const earTest = (task: Task): PracticeTest | null => ('question' in task ? task : null);

@@ -1,11 +1,11 @@
 import type { HeardTake } from '../../music/notes.ts';
-import type { CueSheet, PracticeTest } from '../../music/score.ts';
+import type { CueSheet } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import type { AnyMark, Thresholds } from '../marks/index.ts';
 import type { Plan, PlanSettings, SheetName, SheetOptions } from '../procedure/index.ts';
 import type { TakeSpan } from '../take/span.ts';
 
-/** Everything that can be asked of a player; `kind` says which handler knows about it. */
-export type Task = PracticeTest;
+export type { Task } from '../../music/task.ts';
 export type TaskKind = Task['kind'];
 
 export interface MarkOptions {
@@ -25,6 +25,8 @@ export interface TaskHandler<T extends Task = Task> {
   sounded(task: T, options: SheetOptions): T;
   /** @throws RangeError for a sheet that the plan does not name */
   sheet(task: T, name: SheetName, options: SheetOptions): CueSheet;
+  /** What was asked for, alone: to hear beside the take. First bar line at the sheets' lead. */
+  target(task: T): CueSheet;
   /** Sheets that are rendered together, so that the backing is as loud in each; any other is rendered alone. */
   readonly together: readonly SheetName[];
   /** Which notes of a recording are the take. The task is as sounded. */

@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import type { Attempt, HomeworkOffer, Store } from '../../store/index.ts';
 import { record } from './record.svelte.ts';
 
@@ -26,7 +26,7 @@ export function attemptsAt(
   return attempts.filter(({ test }) => wordOf(test) === wanted);
 }
 // Slower or by halves it is still that test: what is asked for is its phrase.
-const wordOf = ({ phrase, seed, key }: PracticeTest): string => JSON.stringify([seed, key, phrase]);
+const wordOf = ({ phrase, seed, key }: Task): string => JSON.stringify([seed, key, phrase]);
 
 /** The tests without a marked attempt. */
 export const leftOf = (offer: Pick<HomeworkOffer, 'tests'>, attempts: readonly Attempt[]): number[] =>

@@ -1,5 +1,5 @@
 import type { HeardTake } from '../../music/notes.ts';
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { ofNotes } from '../../tests-engine/index.ts';
 import type { AnyMark, VerdictKind } from '../../tests-engine/index.ts';
 import { secToTicks } from '../../music/units.ts';
@@ -23,11 +23,11 @@ export interface Item {
  * The verdicts of a mark on notes with what drawing them needs; none of any other. In a rhythm test pitches are left out: they cost
  * nothing.
  */
-export function itemsOf(test: PracticeTest, take: HeardTake, mark: AnyMark): Item[] {
+export function itemsOf(test: Task, take: HeardTake, mark: AnyMark): Item[] {
   return (ofNotes(mark)?.verdicts ?? []).map((verdict) => {
     const note = verdict.targetIndex === null ? null : test.phrase.notes[verdict.targetIndex]!;
     const heard = verdict.playedIndex === null ? null : take.notes[verdict.playedIndex]!;
-    const named = verdict.kind === 'wrong' || (verdict.kind === 'extra' && test.kind === 'melody');
+    const named = verdict.kind === 'wrong' || (verdict.kind === 'extra' && test.kind !== 'rhythm');
     return {
       kind: verdict.kind,
       unclear: verdict.unclear,

@@ -1,6 +1,6 @@
 import type { Playback, Rendered } from '../../audio/types.ts';
-import type { PracticeTest } from '../../music/score.ts';
-import { phraseSheet } from '../../tests-engine/index.ts';
+import type { Task } from '../../music/task.ts';
+import { handlerOf } from '../../tests-engine/index.ts';
 import { mineAlone, mixed, type Heard } from '../session/listenBack.ts';
 import { ears, problemCode } from '../state/ears.svelte.ts';
 import { secToTicks } from '../../music/units.ts';
@@ -8,8 +8,8 @@ import { secToTicks } from '../../music/units.ts';
 export type Voice = 'target' | 'mine' | 'both';
 
 /** The phrase of a test that is not being taken. */
-const rendered = async (test: PracticeTest): Promise<Rendered> =>
-  (await ears.open()).render(phraseSheet(test));
+const rendered = async (test: Task): Promise<Rendered> =>
+  (await ears.open()).render(handlerOf(test).target(test));
 
 /** Plays the phrase, the take, or both, and tells where it stands. */
 export class Listening {
@@ -18,7 +18,7 @@ export class Listening {
   atTicks = $state<number | null>(null);
   #playback: Playback | null = null;
   #picture = 0;
-  #phraseOf: (test: PracticeTest) => Promise<Rendered>;
+  #phraseOf: (test: Task) => Promise<Rendered>;
 
   /** @param phraseOf the sound of a test's phrase; made anew where nothing else has it */
   constructor(phraseOf = rendered) {
@@ -26,7 +26,7 @@ export class Listening {
   }
 
   /** @param sound of the take; null where none was kept: then only the target can be played. */
-  async play(voice: Voice, test: PracticeTest, sound: Heard | null): Promise<void> {
+  async play(voice: Voice, test: Task, sound: Heard | null): Promise<void> {
     this.stop();
     this.now = voice;
     let phrase: Rendered;

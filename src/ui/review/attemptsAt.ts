@@ -1,8 +1,8 @@
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import type { Attempt } from '../../store/index.ts';
 
 /** What makes it the same test for whoever plays it, whatever the tempo it was taken at. */
-const asked = ({ kind, instrument, phrase }: PracticeTest): string =>
+const asked = ({ kind, instrument, phrase }: Task): string =>
   JSON.stringify([
     kind,
     instrument,
@@ -12,7 +12,7 @@ const asked = ({ kind, instrument, phrase }: PracticeTest): string =>
   ]);
 
 /** Those attempts that were at this test, oldest first. */
-export function attemptsAt(test: PracticeTest, attempts: readonly Attempt[]): readonly Attempt[] {
+export function attemptsAt(test: Task, attempts: readonly Attempt[]): readonly Attempt[] {
   const wanted = asked(test);
   return attempts.filter((one) => asked(one.test) === wanted).sort((a, b) => a.order - b.order);
 }

@@ -2,7 +2,6 @@ import type { LiveEvent, Rendered, Sound } from '../../audio/types.ts';
 import {
   handlerOf,
   markTask,
-  phraseSheet,
   startTask,
   step,
   type Manner,
@@ -182,7 +181,7 @@ export class Session {
   phraseSound(test: Task): Promise<Rendered> {
     if (!this.#shelf) throw new Error('no test has been started');
     const name = `phrase ${JSON.stringify([test.tempoBpm, test.phrase])}`;
-    return this.#shelf.alone(name, () => phraseSheet(test));
+    return this.#shelf.alone(name, () => handlerOf(test).target(test));
   }
 
   async #store(): Promise<void> {

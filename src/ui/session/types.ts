@@ -1,6 +1,6 @@
 import type { Recording } from '../../audio/types.ts';
 import type { HeardTake } from '../../music/notes.ts';
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import type { LatencySource } from '../../store/index.ts';
 import type { AnyMark } from '../../tests-engine/index.ts';
 
@@ -22,7 +22,7 @@ export interface TakeSound {
 /** What a result shows. */
 export interface Marked {
   /** The test as it was sounded: with the tempo and half of the help used. */
-  readonly test: PracticeTest;
+  readonly test: Task;
   readonly take: HeardTake;
   readonly mark: AnyMark;
   readonly latency: {

@@ -12,6 +12,7 @@ export const DEFAULTS: Settings = {
   level: 1,
   key: null,
   manner: 'strict',
+  reading: { level: 1, shows: 'staff', click: true, prepareClick: true },
 };
 
 type Checks = { readonly [Key in keyof Settings]: (value: unknown) => boolean };
@@ -32,6 +33,13 @@ const isKey = (value: unknown): boolean => {
   return typeof tonic === 'string' && /^[A-G][#b]?$/.test(tonic) && shortText(scale);
 };
 
+const isReading = (value: unknown): boolean => {
+  const { level, shows, click, prepareClick } = (value ?? {}) as Record<string, unknown>;
+  return (
+    whole(1, 10)(level) && oneOf('staff', 'both')(shows) && [click, prepareClick].every(oneOf(true, false))
+  );
+};
+
 const CHECKS: Checks = {
   instrument: oneOf('guitar', 'bass'),
   tuningId: shortText,
@@ -44,6 +52,7 @@ const CHECKS: Checks = {
   level: whole(1, 10),
   key: (value) => value === null || isKey(value),
   manner: oneOf('strict', 'relaxed'),
+  reading: isReading,
 };
 
 /** Settings from what was kept: a value that does not fit its place gives way to the default, alone. */

@@ -21,6 +21,12 @@ export interface Settings {
   /** null: any key. */
   readonly key: Key | null;
   readonly manner: Manner;
+  readonly reading: {
+    readonly level: number;
+    readonly shows: 'staff' | 'both';
+    readonly click: boolean;
+    readonly prepareClick: boolean;
+  };
 }
 
 /** Where settings are kept. */

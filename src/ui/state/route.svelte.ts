@@ -4,6 +4,7 @@ export const ROUTES = [
   'check',
   'test',
   'practice',
+  'read',
   'progress',
   'teacher',
   'data',

@@ -35,7 +35,7 @@ export const POLICIES = {
     const known = noKnowledge('strict', THERE);
     return {
       next: (kind) => chooseFrom(known, { manner: 'strict', kind, level: own, there: THERE, make: pooled }),
-      saw: (attempt) => takeIn(known, attempt),
+      saw: (attempt) => takeIn(known, attempt as Parameters<typeof takeIn>[1]),
     };
   },
   /** Any test of the whole ladder. */
@@ -69,6 +69,7 @@ export const POLICIES = {
       (kind) => at[kind].level,
       uniform,
       ({ kind, outcome }) => {
+        if (kind !== 'melody' && kind !== 'rhythm') return;
         const one = at[kind];
         one.row = outcome === 'there' ? one.row + 1 : 0;
         if (outcome === 'there' && one.row < 3) return;

@@ -1,5 +1,6 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import type { Attempt, Records, SavedAudio } from '../../../src/store/index.ts';
 import { NO_CARD, NO_WORDS } from '../../../src/store/schema/migrations.ts';
 import { makeTest, markTask } from '../../../src/tests-engine/index.ts';
@@ -102,7 +103,7 @@ export async function seedFile(size: Size, cache: string): Promise<{ path: strin
       createdAtMs: shift,
       manner: 'strict',
       ...NO_WORDS,
-      tests: moved.slice(n, n + 3).map(({ test }) => test),
+      tests: moved.slice(n, n + 3).map(({ test }) => test as PracticeTest),
     })),
     blindMarks: [],
     settings: [],

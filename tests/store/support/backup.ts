@@ -1,5 +1,6 @@
 import { listAudio, listBlocks } from '../../../src/store/backup/attachments.ts';
 import { pack } from '../../../src/store/backup/container.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import type { Backup } from '../../../src/store/backup/file.ts';
 import { gzipped } from '../../../src/store/gzip.ts';
 import { SCHEMA_VERSION } from '../../../src/store/schema/migrations.ts';
@@ -36,7 +37,7 @@ export function sampleBackup(attemptCount = 6) {
     homework: [
       {
         ...{ id: ID(4), studentId, createdAtMs: 1e12, manner: 'strict', dueOn: '2026-12-05', text: 'slowly' },
-        tests: [attempts[1]!.test],
+        tests: [attempts[1]!.test as PracticeTest],
       },
     ],
     blindMarks: [{ id: ID(5), attemptId: ID(101), studentId, rater: 'kt', value: 70, atMs: 1e12 }],

@@ -1,4 +1,5 @@
 import { makeTest, practised } from '../../../src/tests-engine/index.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 import type { NewAttempt } from '../../../src/store/index.ts';
 import { learner, source } from '../../tests-engine/progress/learner.ts';
 import { markTask } from '../../../src/tests-engine/index.ts';
@@ -6,7 +7,11 @@ import { markTask } from '../../../src/tests-engine/index.ts';
 export { practised };
 
 /** A finished attempt as the session would hand it over; a different one for each number. */
-export function sampleAttempt(studentId: string, n: number, homeworkId: string | null = null): NewAttempt {
+export function sampleAttempt(
+  studentId: string,
+  n: number,
+  homeworkId: string | null = null,
+): NewAttempt & { readonly test: PracticeTest } {
   const kind = n % 2 ? 'rhythm' : 'melody';
   const test = makeTest({ kind, level: 1 + (n % 5), seed: n, instrument: 'guitar' });
   const mind = learner({ seed: n, mayBeWeak: ['third-up', 'step-down', 'after-rest', 'degree-5'] });

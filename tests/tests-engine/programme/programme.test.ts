@@ -23,7 +23,7 @@ function chain(programme: Programme, count: number): PracticeTest[] {
     // As it would be after a night on the disk.
     const next = coming(JSON.parse(JSON.stringify(programme)), tasks.at(-1) ?? null, seed);
     if (next.do !== 'begin') break;
-    tasks.push(next.task);
+    tasks.push(next.task as PracticeTest);
     ({ programme } = next);
   }
   return tasks;

@@ -1,5 +1,6 @@
 import type { Instrument, Key, Phrase } from '../../../music/score.ts';
 import type { Bpm, Midi } from '../../../music/units.ts';
+import type { HandPosition, PageSign } from '../../../music/task.ts';
 import type { MetreName } from '../../../music/metre.ts';
 
 /**
@@ -42,18 +43,7 @@ export interface ReadingLevel {
   readonly band: readonly [number, number] | null;
 }
 
-/** From this bar on (0 = the first) the index finger stands at `fret`; 1 is the open position. */
-export interface HandPosition {
-  readonly bar: number;
-  readonly fret: number;
-}
-
-export type DynamicWord = 'p' | 'mp' | 'mf' | 'f';
-/** What is printed beside the notes and is not judged. */
-export type PageSign =
-  | { readonly kind: 'dynamic'; readonly atTicks: number; readonly word: DynamicWord }
-  | { readonly kind: 'louder' | 'softer'; readonly fromTicks: number; readonly toTicks: number }
-  | { readonly kind: 'staccato' | 'accent' | 'tenuto'; readonly note: number };
+export type { DynamicWord, HandPosition, PageSign } from '../../../music/task.ts';
 
 /** One page of unseen music: plain JSON, complete without its generator. */
 export interface ReadingPage {

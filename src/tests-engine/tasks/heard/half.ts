@@ -13,12 +13,10 @@ export function canHalve(phrase: Phrase): boolean {
 }
 
 /**
- * The test of one half of the phrase, cut at a bar line; of an odd number of bars the first half has one
- * more. A note that is held across the cut ends there; the second half begins with the notes struck in it.
- * The question about two rhythms belongs to the whole and is left out.
+ * One half of a phrase, cut at a bar line; of an odd number of bars the first half has one more. A note that is held
+ * across the cut ends there; the second half begins with the notes struck in it.
  */
-export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
-  const { phrase } = test;
+export function halfPhrase(phrase: Phrase, half: Half): Phrase {
   if (!canHalve(phrase))
     throw new RangeError(
       `only a phrase of two bars or more, with notes in both halves, has halves; this one has ${phrase.bars}`,
@@ -34,8 +32,18 @@ export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
           .filter((n) => n.startTicks >= cut)
           .map((n) => ({ ...n, startTicks: ticks(n.startTicks - cut) }));
   const bars = half === 'first' ? cutBar : phrase.bars - cutBar;
-  const whole = { ...test, phrase: { ...phrase, bars, notes }, question: null };
+  return { ...phrase, bars, notes };
+}
+
+/**
+ * The test of one half of the phrase, with the chords of its own bars. The question about two rhythms belongs to the
+ * whole and is left out.
+ */
+export function halfOf<T extends PracticeTest>(test: T, half: Half): T {
+  const { phrase } = test;
+  const whole = { ...test, phrase: halfPhrase(phrase, half), question: null };
   if (!test.backing) return whole;
+  const cut = Math.ceil(phrase.bars / 2) * barTicks(phrase.metre);
   const [from, to] = half === 'first' ? [0, cut] : [cut, phrase.bars * barTicks(phrase.metre)];
   const chords = test.backing.chords
     .filter(({ startTicks, durationTicks }) => startTicks < to && startTicks + durationTicks > from)

@@ -3,7 +3,7 @@ import { phraseSec } from '../../../music/time.ts';
 import type { PlannedStep } from '../../procedure/index.ts';
 import { countedSpan } from '../../take/index.ts';
 import type { TaskHandler } from '../types.ts';
-import { asSounded, firstNoteSheet, hearingSheet, performanceSheet } from './sheets.ts';
+import { asSounded, firstNoteSheet, hearingSheet, performanceSheet, phraseSheet } from './sheets.ts';
 
 /**
  * What melody and rhythm share: hear it over a backing, find it, play it over the backing alone. Recording runs from
@@ -44,6 +44,7 @@ export function heardTask<T extends PracticeTest>(
           throw new RangeError(`a ${task.kind} test is prepared in silence`);
       }
     },
+    target: (task) => phraseSheet(task),
     together: ['hearing', 'performance'],
     span: (task) => countedSpan(60 / task.tempoBpm, phraseSec(task)),
   };

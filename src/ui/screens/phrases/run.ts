@@ -1,4 +1,4 @@
-import type { PracticeTest } from '../../../music/score.ts';
+import type { Task } from '../../../music/task.ts';
 import type { Programme } from '../../../tests-engine/index.ts';
 import { play } from '../../programme/goOn.ts';
 import { session } from '../../session.svelte.ts';
@@ -9,6 +9,6 @@ import { whenReady } from '../../state/ready.ts';
  * Begins this very test, in the manner of the settings; `programme` says what comes after it. Where something of the
  * sound check is still to be answered that comes first.
  */
-export function runTest(test: PracticeTest, programme: Programme): void {
+export function runTest(test: Task, programme: Programme): void {
   whenReady(() => play(session, test, settings.now.manner, programme));
 }

@@ -1,0 +1,47 @@
+import type { Instrument, Key, Phrase, PracticeTest } from './score.ts';
+import type { Bpm, Midi, Sec } from './units.ts';
+
+/** From this bar on (0 = the first) the index finger stands at `fret`; 1 is the open position. */
+export interface HandPosition {
+  readonly bar: number;
+  readonly fret: number;
+}
+
+export type DynamicWord = 'p' | 'mp' | 'mf' | 'f';
+/** What is printed beside the notes and is not judged. */
+export type PageSign =
+  | { readonly kind: 'dynamic'; readonly atTicks: number; readonly word: DynamicWord }
+  | { readonly kind: 'louder' | 'softer'; readonly fromTicks: number; readonly toTicks: number }
+  | { readonly kind: 'staccato' | 'accent' | 'tenuto'; readonly note: number };
+
+/** What a page is written on. */
+export type Shows = 'both' | 'staff' | 'tab';
+
+/** A page of unseen music, to be prepared for a time and played once: plain JSON, complete without its generator. */
+export interface ReadingTask {
+  readonly version: 1;
+  readonly kind: 'reading';
+  readonly instrument: Instrument;
+  /** Sounding MIDI numbers of the open strings, lowest string first. */
+  readonly tuning: readonly Midi[];
+  /** 1…10 of the reading ladder, or null for a page of one's own. */
+  readonly level: number | null;
+  readonly seed: number | null;
+  readonly tempoBpm: Bpm;
+  readonly key: Key;
+  readonly swing: number;
+  readonly phrase: Phrase;
+  /** In order; the first at bar 0. */
+  readonly positions: readonly HandPosition[];
+  readonly signs: readonly PageSign[];
+  readonly shows: Shows;
+  readonly procedure: {
+    readonly prepareSec: Sec;
+    /** A click while preparing, and while playing; without one the take begins when the player is ready. */
+    readonly prepareClick: boolean;
+    readonly click: boolean;
+  };
+}
+
+/** Everything that can be asked of a player; `kind` says which handler knows about it. */
+export type Task = PracticeTest | ReadingTask;

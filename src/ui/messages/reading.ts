@@ -1,0 +1,31 @@
+/** Sight reading. */
+export const READING_MESSAGES = {
+  'nav.read': 'Sight reading',
+  'start.kind.reading': 'Sight reading',
+  'reading.title': 'Sight reading',
+  'reading.intro':
+    'A page you have never seen: a minute and a half to look at it, then you play it once. Pitch and rhythm are marked.',
+  'reading.shows': 'Written as',
+  'reading.shows.staff': 'Notes',
+  'reading.shows.both': 'Notes and TAB',
+  'reading.click': 'Click',
+  'reading.click.with': 'With a click',
+  'reading.click.with.help': 'It clicks while you prepare, counts you in, and goes on while you play.',
+  'reading.click.without': 'Without',
+  'reading.click.without.help':
+    'Start when you are ready, at a tempo you can hold. Press again when you have finished.',
+  'reading.strict.help': 'The time that is set, and once through.',
+  'reading.relaxed.help': 'More time, slower or by halves, if you like.',
+  'reading.begin': 'Turn the page',
+  'reading.open': 'Open position',
+  'reading.position': 'Position: first finger at fret {fret}',
+  'reading.page': 'The page to read, {bars} bars',
+  'step.read': 'Prepare',
+  'step.read.help': 'Look it through. You may try it softly.',
+  'step.recall': 'Prepare',
+  'step.recall.help': 'Think it through.',
+  'step.chart': 'Prepare',
+  'step.chart.help': 'Look at the chords.',
+  'step.ready': 'Play when you are ready',
+  'step.ready.help': 'Start when you like; press again when you have finished.',
+} as const;
