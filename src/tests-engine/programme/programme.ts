@@ -56,8 +56,12 @@ export function coming(programme: Programme, last: Task | null, seed: () => numb
       return task ? { do: 'begin', task, programme: { ...programme, at } } : { do: 'settings' };
     }
     case 'reading': {
-      const { from: _, ...request } = programme;
-      return { do: 'begin', task: makeReading({ ...request, seed: seed() }), programme };
+      const { from, ...request } = programme;
+      return {
+        do: 'begin',
+        task: makeReading({ ...request, seed: seed() }),
+        programme: { from, ...request },
+      };
     }
     case 'like':
     case 'level':
