@@ -139,6 +139,7 @@ describe('advice', () => {
   it('leaves no value open, whatever the code', () => {
     const values = {
       bar: 1,
+      toBar: 2,
       beat: 2,
       note: 3,
       semitones: 2,

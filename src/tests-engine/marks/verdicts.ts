@@ -94,4 +94,4 @@ const extra = (j: number, unclear: boolean): NoteVerdict => ({
   errorSemitones: null,
   unclear,
 });
-export const round = (x: number, per = 10): number => Math.round(x * per) / per;
+export const round = (x: number, per = 10): number => Math.round(x * per) / per + 0;

@@ -201,12 +201,13 @@ describe('estimates', () => {
     expect(known.length).toBeGreaterThan(5);
     for (const { low, high } of known) expect(logit(high) - logit(low)).toBeLessThan(0.8 * widest);
   });
-  it('name a planted weakness among the first three (seeds 2, 3, 5)', () => {
-    for (const seed of [2, 3, 5]) {
+  it('name a planted weakness among the first three, four times in five (seeds 1 to 40)', () => {
+    const unnamed = Array.from({ length: 40 }, (_, k) => k + 1).filter((seed) => {
       const { record, planted } = practise(seed, 60);
       const first = weakest(estimate(record, 'strict')).slice(0, 3);
-      expect(first.map((part) => part.part)).toContain(planted);
-    }
+      return !first.some((part) => part.part === planted);
+    });
+    expect(unnamed.length, `seeds ${unnamed.join()}`).toBeLessThanOrEqual(8);
   });
   it('call nothing trouble after three tests', () => {
     for (const seed of [2, 3, 5]) expect(troubles(practise(seed, 3).record, 'strict')).toEqual([]);

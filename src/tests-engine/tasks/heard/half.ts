@@ -19,7 +19,7 @@ export function canHalve(phrase: Phrase): boolean {
 export function halfPhrase(phrase: Phrase, half: Half): Phrase {
   if (!canHalve(phrase))
     throw new RangeError(
-      `only a phrase of two bars or more, with notes in both halves, has halves; this one has ${phrase.bars}`,
+      `only a phrase of two bars or more with notes in both has halves, this one has ${phrase.bars} and ${phrase.notes.length} notes`,
     );
   const cutBar = Math.ceil(phrase.bars / 2);
   const cut = cutOf(phrase);

@@ -8,6 +8,7 @@ export interface LevelFields {
   scales: { scale: string; tonics: string }[];
   ranges: string;
   positions: string;
+  home: string;
   maxLeap: string;
   leapsPerBar: string;
   maxStringCross: string;
@@ -32,6 +33,7 @@ export interface MetreFields {
   melodyBars: '2' | '4';
   rhythmBars: '2' | '4';
   melodyNotes: string;
+  melodyLength: string;
   rhythmNotes: string;
   styles: string[];
 }
@@ -50,6 +52,7 @@ export const fieldsOf = (level: LevelParameters): LevelFields => ({
   scales: level.scales.map(({ scale, tonics }) => ({ scale, tonics: tonics.join(' ') })),
   ranges: level.ranges.map(pair).join(', '),
   positions: pair(level.positions),
+  home: level.home ? pair([level.home.highestFret, level.home.percent]) : '',
   maxLeap: String(level.maxLeap),
   leapsPerBar: String(level.leapsPerBar),
   maxStringCross: String(level.maxStringCross),
@@ -64,6 +67,7 @@ export const fieldsOf = (level: LevelParameters): LevelFields => ({
     melodyBars: at.melodyBars === 4 ? '4' : '2',
     rhythmBars: at.rhythmBars === 4 ? '4' : '2',
     melodyNotes: pair(at.melodyNotes),
+    melodyLength: at.melodyLength ? pair(at.melodyLength) : '',
     rhythmNotes: pair(at.rhythmNotes),
     styles: [...at.styles],
   })),
@@ -117,6 +121,7 @@ function labelAt(path: string): string | null {
     case 'reason':
     case 'ranges':
     case 'positions':
+    case 'home':
     case 'maxLeap':
     case 'leapsPerBar':
     case 'maxStringCross':
@@ -126,6 +131,7 @@ function labelAt(path: string): string | null {
     case 'melodyFigures':
     case 'rhythmFigures':
     case 'melodyNotes':
+    case 'melodyLength':
     case 'rhythmNotes':
     case 'tempo':
     case 'swing':
@@ -169,6 +175,18 @@ export function levelOf(form: LevelFields): LevelParameters {
   }
 }
 
+/** Fewest and most notes of a whole melody; nothing where the field is empty. */
+function lengthIn(text: string): { melodyLength?: readonly number[] } {
+  const given = band(t('levels.melodyLength'), text);
+  return given ? { melodyLength: given } : {};
+}
+
+/** Where the hand is at home; nothing where the field is empty. */
+function home(text: string): Pick<LevelParameters, 'home'> {
+  const given = band(t('levels.home'), text);
+  return given ? { home: { highestFret: given[0]!, percent: given[1]! } } : {};
+}
+
 function parsed(form: LevelFields): LevelParameters {
   return parseLevel({
     name: form.name.trim(),
@@ -179,6 +197,7 @@ function parsed(form: LevelFields): LevelParameters {
     })),
     ranges: pairs(t('levels.ranges'), form.ranges),
     positions: numbers(t('levels.positions'), form.positions, 2),
+    ...home(form.home),
     maxLeap: one(t('levels.maxLeap'), form.maxLeap),
     leapsPerBar: one(t('levels.leapsPerBar'), form.leapsPerBar),
     maxStringCross: one(t('levels.maxStringCross'), form.maxStringCross),
@@ -193,6 +212,7 @@ function parsed(form: LevelFields): LevelParameters {
       melodyBars: Number(at.melodyBars),
       rhythmBars: Number(at.rhythmBars),
       melodyNotes: numbers(t('levels.melodyNotes'), at.melodyNotes, 2),
+      ...lengthIn(at.melodyLength),
       rhythmNotes: numbers(t('levels.rhythmNotes'), at.rhythmNotes, 2),
       styles: [...at.styles],
     })),
