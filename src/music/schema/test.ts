@@ -44,28 +44,30 @@ const backing = v.strictObject({
   ),
 });
 
-/** What every task of written notes has. */
-const common = {
-  version: v.literal(1),
-  instrument,
-  tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
-  level: v.nullable(whole(LIMITS.level)),
-  seed: v.nullable(whole(LIMITS.seed)),
-  key: v.strictObject({
-    tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
-    scale: text(LIMITS.nameSigns),
-  }),
-  swing: number(LIMITS.swing),
-  phrase,
-};
+const tuning = list(whole(LIMITS.openStringMidi), LIMITS.strings);
+const level = v.nullable(whole(LIMITS.level));
+const seed = v.nullable(whole(LIMITS.seed));
+const key = v.strictObject({
+  tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
+  scale: text(LIMITS.nameSigns),
+});
+const swing = number(LIMITS.swing);
 
+// What is checked comes back in the order of its schema, and tests are compared as text: new keys go last.
 const testWith = (tempoBpm: Range) =>
   v.pipe(
     v.strictObject({
-      ...common,
+      version: v.literal(1),
       kind: v.picklist(['melody', 'rhythm']),
+      instrument,
+      tuning,
+      level,
+      seed,
       tempoBpm: number(tempoBpm),
+      key,
+      swing,
       style: v.picklist(STYLES),
+      phrase,
       question: v.nullable(v.strictObject({ other: phrase, answer: v.picklist(['A', 'B']) })),
       backing: v.exactOptional(backing),
       procedure: v.strictObject({
@@ -97,9 +99,16 @@ const sign = v.variant('kind', [
 const pageWith = (tempoBpm: Range) =>
   v.pipe(
     v.strictObject({
-      ...common,
+      version: v.literal(1),
       kind: v.literal('reading'),
+      instrument,
+      tuning,
+      level,
+      seed,
       tempoBpm: number(tempoBpm),
+      key,
+      swing,
+      phrase,
       positions,
       signs: list(sign, [0, LIMITS.signs]),
       shows: v.picklist(['both', 'staff', 'tab']),

@@ -217,6 +217,8 @@ describe('halves', () => {
   });
   it('of one bar there are none', () => {
     const one = { ...plain, phrase: { ...plain.phrase, bars: 1 } };
-    expect(() => halfOf(one, 'first')).toThrow(/two bars or more with notes in both has halves, this one has 1 and/);
+    expect(() => halfOf(one, 'first')).toThrow(
+      /two bars or more with notes in both has halves, this one has 1 and/,
+    );
   });
 });
