@@ -1,4 +1,4 @@
-import { parse, unparse } from 'papaparse';
+import Papa from 'papaparse';
 import { ExchangeError } from '../error.ts';
 
 /** A text that is no table. `message` is one sentence with a remedy. */
@@ -26,7 +26,7 @@ export function readTable(text: string): string[][] {
       'This file is no text; save the table as CSV in your spreadsheet and choose that file.',
     );
   const plain = text.replace(/^\uFEFF/, '');
-  const { data, errors } = parse<string[]>(plain, { delimitersToGuess: DELIMITERS });
+  const { data, errors } = Papa.parse<string[]>(plain, { delimitersToGuess: DELIMITERS });
   const open = errors.find(({ type }) => type === 'Quotes');
   if (open)
     throw new TableError(
@@ -42,5 +42,5 @@ const FORMULA = /^[=+\-@\t\r]/;
 /** Rows as CSV by RFC 4180 (commas, CRLF), with a byte order mark, without which spreadsheets read accents wrongly. */
 export function writeTable(rows: readonly (readonly string[])[]): string {
   const safe = rows.map((row) => row.map((cell) => (FORMULA.test(cell) ? `'${cell}` : cell)));
-  return `\uFEFF${unparse(safe, { newline: '\r\n' })}\r\n`;
+  return `\uFEFF${Papa.unparse(safe, { newline: '\r\n' })}\r\n`;
 }
