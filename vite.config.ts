@@ -50,6 +50,7 @@ const SIDE_BY_SIDE = [
   'own-phrases',
   'phrases',
   'practice',
+  'reading',
   'screens',
   'sound-check',
   'survive',

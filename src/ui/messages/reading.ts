@@ -19,6 +19,8 @@ export const READING_MESSAGES = {
   'reading.begin': 'Turn the page',
   'reading.open': 'Open position',
   'reading.position': 'Position: first finger at fret {fret}',
+  'reading.left': '{sec} s',
+  'reading.time': 'Time left to prepare',
   'reading.page': 'The page to read, {bars} bars',
   'step.read': 'Prepare',
   'step.read.help': 'Look it through. You may try it softly.',
