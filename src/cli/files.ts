@@ -1,8 +1,9 @@
 import { open, writeFile } from 'node:fs/promises';
 import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
+import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
 import type { PracticeTest } from '../music/score.ts';
-import { parseChordTest, parseTest } from '../tests-engine/index.ts';
+import { parseChordTest, parseReading, parseTest } from '../tests-engine/index.ts';
 import { given, UsageError } from './io.ts';
 
 /** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
@@ -79,12 +80,18 @@ export async function readTestFile(path: string): Promise<PracticeTest> {
   return given(path, () => parseTest(json));
 }
 
-/** A test of notes or of chords. */
-export async function readAnyTest(path: string): Promise<PracticeTest | ChordTest> {
+/** How each kind of test is read; what names no kind of these is read as an ear test, which says what is wrong. */
+const READERS: Readonly<Record<string, (json: unknown) => Task | ChordTest>> = {
+  chords: parseChordTest,
+  reading: parseReading,
+};
+
+/** A test of any kind. */
+export async function readAnyTest(path: string): Promise<Task | ChordTest> {
   const json = await readJsonFile(path);
-  const isChords =
-    typeof json === 'object' && json !== null && (json as { kind?: unknown }).kind === 'chords';
-  return given<PracticeTest | ChordTest>(path, () => (isChords ? parseChordTest(json) : parseTest(json)));
+  const kind = typeof json === 'object' && json !== null ? (json as { kind?: unknown }).kind : undefined;
+  const read = (typeof kind === 'string' && Object.hasOwn(READERS, kind) && READERS[kind]) || parseTest;
+  return given<Task | ChordTest>(path, () => read(json));
 }
 
 export async function writeBytes(path: string, bytes: Uint8Array): Promise<void> {

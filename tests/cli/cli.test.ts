@@ -61,7 +61,7 @@ describe('make', () => {
   it.each([
     [
       ['--kind', 'song', '--level', '1', '--seed', '1'],
-      /--kind must be melody or rhythm or chords, got "song"/,
+      /--kind must be melody or rhythm or reading or chords, got "song"/,
     ],
     [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
     [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got 1.5/],
@@ -290,6 +290,33 @@ describe('mark', () => {
     );
     expect(alone.timing.biasMs).toBeGreaterThan(100);
     await refused([...args, '--from', '1'], /--from goes with --backing/);
+  });
+  it('makes a page to read and marks it, on the click’s clock and, without one, wherever it begins', async () => {
+    const made = JSON.parse((await twobar(['make', '--kind', 'reading', '--level', '1', '--seed', '4'])).out);
+    const notesOf = (fromSec: number, rate: number) =>
+      made.phrase.notes.map((n: { startTicks: number; midi: number }) => ({
+        atSec: fromSec + rate * performedSec(n.startTicks, made),
+        midi: n.midi,
+      }));
+    const length = 8 + 1.2 * performedSec(made.phrase.bars * 4 * 480, made);
+    const page = put('page.json', made);
+    const clicked = put('clicked.wav', plucked(notesOf(1, 1), length));
+    const withClick = await twobar(['mark', '--test', page, '--take', clicked, '--start', '1', '--json']);
+    expect(JSON.parse(withClick.out).mark).toBeGreaterThanOrEqual(95);
+    const free = put('free.json', { ...made, procedure: { ...made.procedure, click: false } });
+    const slow = put('slow.wav', plucked(notesOf(4, 1.15), length));
+    const without = await twobar(['mark', '--test', free, '--take', slow, '--json']);
+    expect(JSON.parse(without.out).mark).toBeGreaterThanOrEqual(95);
+    await refused(
+      [
+        'mark',
+        '--test',
+        put('bad.json', { ...made, signs: [{ kind: 'accent', note: 300 }] }),
+        '--take',
+        slow,
+      ],
+      /signs\[0\] stands at a note that is not there/,
+    );
   });
   it('does not mark silence, and says why', async () => {
     const take = put('silence.wav', plucked([], 4));

@@ -32,7 +32,7 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     driven: 'flag',
   });
   options.exactly();
-  const kind = options.choice('kind', ['melody', 'rhythm', 'chords']);
+  const kind = options.choice('kind', ['melody', 'rhythm', 'reading', 'chords']);
   if (kind === 'chords') return makeChordLines(options, io);
   for (const name of CHORDS_ONLY)
     if (options.text(name) !== null || options.flag(name))
@@ -42,6 +42,12 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
   const instrument = options.choice('instrument', ['guitar', 'bass'], 'guitar');
   const count = options.whole('count', 1, Math.min(MOST, HIGHEST_SEED - seed + 1), 1);
   const format = options.choice('format', ['json', 'musicxml', 'midi'], 'json');
+  if (kind === 'reading') {
+    if (format !== 'json')
+      throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
+    const { makeReading } = await import('../../tests-engine/index.ts');
+    return printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument })));
+  }
   const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
   if (format !== 'json') {
     if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);
@@ -49,6 +55,11 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     io.out(format === 'midi' ? testToMidi(test(0)) : testToMusicXml(test(0)));
     return;
   }
+  printed(count, io, test);
+}
+
+/** Prints so many tests, one a line. */
+function printed(count: number, io: Io, test: (i: number) => unknown): void {
   for (let from = 0; from < count; from += BUNDLE) {
     let lines = '';
     for (let i = from; i < Math.min(count, from + BUNDLE); i++) lines += `${JSON.stringify(test(i))}\n`;

@@ -2,12 +2,13 @@ import {
   handlerOf,
   markTake,
   markTask,
+  ofNotes,
   parseNoteList,
   parsePairLine,
   takeOf,
   type Mark,
 } from '../../tests-engine/index.ts';
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { readAnyTest, readJsonFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
@@ -63,7 +64,7 @@ function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): vo
       throw new UsageError(`--${name} does not go with --${way}`);
 }
 
-async function markFile(options: Options, test: PracticeTest): Promise<Mark> {
+async function markFile(options: Options, test: Task): Promise<Mark> {
   const zeroSec = options.number('start', -3600, 3600, 0);
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)
@@ -78,7 +79,8 @@ async function markFile(options: Options, test: PracticeTest): Promise<Mark> {
   // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
   // a note on the beat that is heard in the recording is on time.
   const latencySec = (take.heard.delayMs ?? 0) / 1000;
-  return markTask(test, takeOf(take, { beatOneSec: zeroSec, latencySec }, handlerOf(test).span(test)));
+  const own = takeOf(take, { beatOneSec: zeroSec, latencySec }, handlerOf(test).span(test));
+  return ofNotes(markTask(test, own))!;
 }
 
 async function markLists(options: Options): Promise<Mark> {

@@ -22,6 +22,7 @@ export {
   phraseSheet,
   wholeSheet,
 } from './heard/sheets.ts';
+export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
