@@ -251,7 +251,7 @@ export async function openEngraver(): Promise<Engraver> {
   await face.load();
   document.fonts.add(face);
   // Fret numbers at the height of the space between the lines: the library's 9 pt is read from a desk, not a stand.
-  MetricsDefaults.TabNote.text.fontSize = 11;
+  MetricsDefaults.TabNote.text.fontSize = 10.5;
   VexFlow.setFonts('Bravura', 'Atkinson Hyperlegible Next');
   return { drawSystem };
 }
