@@ -137,7 +137,42 @@ export function violations(path: string, source: string): string[] {
   return bad;
 }
 
+/** Groups of files that need each other before any of them can run: imports of types alone do not count. */
+export function circles(imports: ReadonlyMap<string, readonly string[]>): string[][] {
+  const found: string[][] = [];
+  const number = new Map<string, number>();
+  const lowest = new Map<string, number>();
+  const open: string[] = [];
+  const visit = (file: string): void => {
+    number.set(file, number.size);
+    lowest.set(file, number.get(file)!);
+    open.push(file);
+    for (const next of imports.get(file) ?? []) {
+      if (!number.has(next)) visit(next);
+      if (open.includes(next)) lowest.set(file, Math.min(lowest.get(file)!, lowest.get(next)!));
+    }
+    if (lowest.get(file) !== number.get(file)) return;
+    const group = open.splice(open.indexOf(file));
+    if (group.length > 1) found.push(group.sort());
+  };
+  for (const file of imports.keys()) if (!number.has(file)) visit(file);
+  return found;
+}
+
+/** What a file needs of others to run. */
+function needs(file: string): string[] {
+  return importsOf(readFileSync(file, 'utf8'))
+    .filter(({ specifier, typeOnly }) => !typeOnly && specifier.startsWith('.'))
+    .map(({ specifier }) => resolve(dirname(file), specifier.split('?')[0]!));
+}
+
 describe('the import rules', () => {
+  it('find no circle of files', () => {
+    const imports = new Map(filesBelow(SRC).map((file) => [file, needs(file)]));
+    expect(circles(imports).map((group) => group.map((file) => relative(SRC, file)))).toEqual([]);
+    const knot = { a: ['b'], b: ['c'], c: ['b', 'd'], d: [], e: ['a'] };
+    expect(circles(new Map(Object.entries(knot)))).toEqual([['b', 'c']]);
+  });
   it('hold in every file of src', () => {
     const all = filesBelow(SRC).flatMap((file) =>
       violations(relative(SRC, file), readFileSync(file, 'utf8')),
