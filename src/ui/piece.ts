@@ -27,6 +27,6 @@ export function rivalPieces(test: PracticeTest): { letter: 'A' | 'B'; piece: Pie
   const options = { tab: false, heading: false, oneLine: true };
   return [
     { letter: 'A', piece: pieceOf(test, { ...options, beside: b }, a) },
-    { letter: 'B', piece: pieceOf(test, { ...options, beside: a }, b) },
+    { letter: 'B', piece: pieceOf(test, { ...options, beside: a, besideFirst: true }, b) },
   ];
 }

@@ -21,10 +21,10 @@ const focused = (page: Page): Promise<{ words: string; seen: boolean }> =>
   });
 
 /**
- * Presses Tab until what has the focus begins with these words.
+ * Presses Tab until what has the focus begins with these words, or fits them.
  * @throws Error when it is not within 150 presses, or when anything on the way to it had the focus unseen
  */
-export async function tabTo(page: Page, words: string): Promise<void> {
+export async function tabTo(page: Page, words: string | RegExp): Promise<void> {
   const passed: string[] = [];
   for (let presses = 0; presses < 150; presses++) {
     await page.keyboard.press('Tab');
@@ -32,14 +32,14 @@ export async function tabTo(page: Page, words: string): Promise<void> {
     // The browser's own bar, past the end of the page.
     if (now.words === '') continue;
     if (!now.seen) throw new Error(`one cannot see that “${now.words}” has the focus`);
-    if (now.words.startsWith(words)) return;
+    if (typeof words === 'string' ? now.words.startsWith(words) : words.test(now.words)) return;
     passed.push(now.words.slice(0, 30));
   }
-  throw new Error(`Tab does not reach “${words}”: ${passed.slice(-40).join(' | ')}`);
+  throw new Error(`Tab does not reach “${String(words)}”: ${passed.slice(-40).join(' | ')}`);
 }
 
 /** To it by Tab, then Enter. */
-export async function press(page: Page, words: string): Promise<void> {
+export async function press(page: Page, words: string | RegExp): Promise<void> {
   await tabTo(page, words);
   await page.keyboard.press('Enter');
 }

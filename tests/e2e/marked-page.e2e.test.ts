@@ -67,13 +67,12 @@ describe('the marked page of a kept attempt', () => {
           .evaluateAll((heads) => heads.map((head) => Math.round(head.getBoundingClientRect().x))),
       ),
     );
-    // The first beat at least is struck in both.
-    expect(a![0]).toBe(b![0]);
     const shared = (one: readonly number[], other: readonly number[]) =>
       one.filter((x) => other.some((y) => Math.abs(x - y) <= 1)).length;
     const { phrase, question } = earTest(rhythm.test)!;
     const starts = ({ notes }: typeof phrase) => notes.map(({ startTicks }) => startTicks);
     const both = starts(phrase).filter((at) => starts(question!.other).includes(at)).length;
+    expect(both).toBeGreaterThan(0);
     expect(shared(a!, b!)).toBeGreaterThanOrEqual(both);
     await context.close();
   });

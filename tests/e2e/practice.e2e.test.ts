@@ -131,7 +131,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     await page.getByText('In the record of A. B.').waitFor(PATIENCE);
     await untilRows(page, 'attempts', DEMO_TESTS + 1);
 
-    await press(page, 'Teacher');
+    await press(page, /^Teacher$/);
     await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
     const onceBefore = await progressOf(page, app);
     await page.goto(`${app.url}#/teacher`);
@@ -174,7 +174,7 @@ describe('practice and the teacher’s desk in the built app', () => {
       expect(pdf.length).toBeGreaterThan(10_000);
     }
 
-    await press(page, 'Teacher');
+    await press(page, /^Teacher$/);
     await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
     await press(page, 'Mark takes blind');
     await page.getByText('One take left').waitFor(PATIENCE);
@@ -222,7 +222,7 @@ describe('practice and the teacher’s desk in the built app', () => {
       .getByText('K. O.')
       .waitFor({ ...PATIENCE, state: 'attached' });
     expect(await page.locator('header option:checked').innerText()).toBe('K. O.');
-    await press(page, 'Teacher');
+    await press(page, /^Teacher$/);
     await rows.nth(12).waitFor(PATIENCE);
     expect(problems).toEqual([]);
     await context.close();

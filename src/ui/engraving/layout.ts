@@ -22,6 +22,8 @@ export interface Piece {
   readonly oneLine?: boolean;
   /** Another phrase of the same bars whose notes share the columns and are not drawn: its beats stand at the same x. */
   readonly beside?: Phrase;
+  /** The other phrase stands first: columns are spaced by the first voice, so both must name the same one. */
+  readonly besideFirst?: boolean;
 }
 
 /** The bars of one line of music, first to before-last. */

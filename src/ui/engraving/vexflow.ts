@@ -91,6 +91,7 @@ function drawNotes(
   { staff, tab }: BarStaves,
   notes: BarNotes,
   beside: BarNotes | null,
+  besideFirst = false,
 ): void {
   const voice = (of: readonly (StaveNote | BarNotes['tab'][number])[]): Voice =>
     new Voice({ numBeats: 4, beatValue: 4 }).setMode(Voice.Mode.SOFT).addTickables([...of]);
@@ -98,18 +99,13 @@ function drawNotes(
   const tabVoice = tab ? voice(notes.tab) : null;
   const besideVoice = beside ? voice(beside.staff) : null;
   besideVoice?.setStave(staff);
-  const formatter = new Formatter().joinVoices([staffVoice]);
-  if (tabVoice) formatter.joinVoices([tabVoice]);
-  if (besideVoice) formatter.joinVoices([besideVoice]);
+  const own = [staffVoice, ...(tabVoice ? [tabVoice] : [])];
+  const others = besideVoice ? [besideVoice] : [];
+  const voices = besideFirst ? [...others, ...own] : [...own, ...others];
+  const formatter = new Formatter();
+  for (const one of voices) formatter.joinVoices([one]);
   const room = staff.getNoteEndX() - staff.getNoteStartX() - Stave.defaultPadding;
-  formatter.format(
-    [staffVoice, ...(tabVoice ? [tabVoice] : []), ...(besideVoice ? [besideVoice] : [])],
-    room,
-    {
-      alignRests: false,
-      stave: staff,
-    },
-  );
+  formatter.format(voices, room, { alignRests: false, stave: staff });
   staffVoice.draw(context, staff);
   if (tab) tabVoice?.draw(context, tab);
   for (const beam of notes.beams) beam.setContext(context).draw();
@@ -204,7 +200,8 @@ function drawSystem(
     if (piece.signs) {
       const notes = barNotes(piece, bars[bar]!, accidentals[bar]!);
       const others = piece.beside ? notate(piece.beside)[bar]! : null;
-      drawNotes(context, staves, notes, others && barNotes({ ...piece, phrase: piece.beside! }, others, []));
+      const hidden = others && barNotes({ ...piece, phrase: piece.beside! }, others, []);
+      drawNotes(context, staves, notes, hidden, piece.besideFirst);
       drawn.push(notes);
     } else if (piece.given && bar === 0 && piece.phrase.notes.length > 0) {
       const [first] = writtenAccidentals(bars, piece.phrase.notes, fifthsOf(piece.key), [0]);
