@@ -100,14 +100,13 @@ export interface ChordSpan {
   readonly symbol: string;
 }
 
-/** An ear test: small, plain JSON, complete without its generator. */
-export interface PracticeTest {
+/** What every task of written notes has: small, plain JSON, complete without its generator. */
+export interface WrittenTask {
   readonly version: 1;
-  readonly kind: TestKind;
   readonly instrument: Instrument;
   /** Sounding MIDI numbers of the open strings, lowest string first. */
   readonly tuning: readonly Midi[];
-  /** 1…10, or null for a teacher's own phrase. */
+  /** 1…10 of the kind's own ladder, or null for a teacher's own phrase. */
   readonly level: number | null;
   /** Unsigned 32-bit seed, or null for a teacher's own phrase. */
   readonly seed: number | null;
@@ -115,10 +114,15 @@ export interface PracticeTest {
   readonly key: Key;
   /** 0.5 = straight; 2/3 = triplet swing of the quavers. */
   readonly swing: number;
-  /** Backing style, a name of `tests-engine`'s own list. */
-  readonly style: string;
   /** What is to be played. */
   readonly phrase: Phrase;
+}
+
+/** An ear test. */
+export interface PracticeTest extends WrittenTask {
+  readonly kind: TestKind;
+  /** Backing style, a name of `tests-engine`'s own list. */
+  readonly style: string;
   /** Rhythm tests: the second written rhythm for "which did you play?", and where the true one stands. */
   readonly question: { readonly other: Phrase; readonly answer: 'A' | 'B' } | null;
   /**

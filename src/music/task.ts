@@ -1,5 +1,5 @@
-import type { Instrument, Key, Phrase, PracticeTest } from './score.ts';
-import type { Bpm, Midi, Sec } from './units.ts';
+import type { PracticeTest, WrittenTask } from './score.ts';
+import type { Sec } from './units.ts';
 
 /** From this bar on (0 = the first) the index finger stands at `fret`; 1 is the open position. */
 export interface HandPosition {
@@ -17,20 +17,9 @@ export type PageSign =
 /** What a page is written on. */
 export type Shows = 'both' | 'staff' | 'tab';
 
-/** A page of unseen music, to be prepared for a time and played once: plain JSON, complete without its generator. */
-export interface ReadingTask {
-  readonly version: 1;
+/** A page of unseen music, to be prepared for a time and played once. */
+export interface ReadingTask extends WrittenTask {
   readonly kind: 'reading';
-  readonly instrument: Instrument;
-  /** Sounding MIDI numbers of the open strings, lowest string first. */
-  readonly tuning: readonly Midi[];
-  /** 1…10 of the reading ladder, or null for a page of one's own. */
-  readonly level: number | null;
-  readonly seed: number | null;
-  readonly tempoBpm: Bpm;
-  readonly key: Key;
-  readonly swing: number;
-  readonly phrase: Phrase;
   /** In order; the first at bar 0. */
   readonly positions: readonly HandPosition[];
   readonly signs: readonly PageSign[];

@@ -3,7 +3,7 @@ export { LIMITS } from './limits.ts';
 export { firstIssue, id, instant, instrument, list, manner, measure, number, points } from './parts.ts';
 export { text, thresholds, whole } from './parts.ts';
 export type { Range } from './parts.ts';
-export { practiceTest, readingTask, soundedTask, soundedTest } from './test.ts';
+export { practiceTest, readingTask, soundedTask } from './test.ts';
 export { chordTest } from './chordTest.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';
 export { type Covers, heardTake } from './take.ts';

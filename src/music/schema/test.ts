@@ -44,28 +44,29 @@ const backing = v.strictObject({
   ),
 });
 
-const tuning = list(whole(LIMITS.openStringMidi), LIMITS.strings);
-const level = v.nullable(whole(LIMITS.level));
-const seed = v.nullable(whole(LIMITS.seed));
-const key = v.strictObject({
-  tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
-  scale: text(LIMITS.nameSigns),
+/**
+ * What stands before the notes in every task. What is checked comes back in the order of its schema, and tests are
+ * compared as text: new keys go last.
+ */
+const before = (tempoBpm: Range) => ({
+  instrument,
+  tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
+  level: v.nullable(whole(LIMITS.level)),
+  seed: v.nullable(whole(LIMITS.seed)),
+  tempoBpm: number(tempoBpm),
+  key: v.strictObject({
+    tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/, 'a tonic such as "F#"')),
+    scale: text(LIMITS.nameSigns),
+  }),
+  swing: number(LIMITS.swing),
 });
-const swing = number(LIMITS.swing);
 
-// What is checked comes back in the order of its schema, and tests are compared as text: new keys go last.
 const testWith = (tempoBpm: Range) =>
   v.pipe(
     v.strictObject({
       version: v.literal(1),
       kind: v.picklist(['melody', 'rhythm']),
-      instrument,
-      tuning,
-      level,
-      seed,
-      tempoBpm: number(tempoBpm),
-      key,
-      swing,
+      ...before(tempoBpm),
       style: v.picklist(STYLES),
       phrase,
       question: v.nullable(v.strictObject({ other: phrase, answer: v.picklist(['A', 'B']) })),
@@ -84,7 +85,7 @@ const testWith = (tempoBpm: Range) =>
 /** A test as it is set. */
 export const practiceTest = testWith(LIMITS.tempoBpm);
 /** A test as it was sounded for one take: help may have slowed it down, or cut it in half. */
-export const soundedTest = testWith(LIMITS.soundedBpm);
+const soundedTest = testWith(LIMITS.soundedBpm);
 
 const positions = list(v.strictObject({ bar: whole([0, LIMITS.bars[1] - 1]), fret: whole(LIMITS.frets) }), [
   1,
@@ -101,13 +102,7 @@ const pageWith = (tempoBpm: Range) =>
     v.strictObject({
       version: v.literal(1),
       kind: v.literal('reading'),
-      instrument,
-      tuning,
-      level,
-      seed,
-      tempoBpm: number(tempoBpm),
-      key,
-      swing,
+      ...before(tempoBpm),
       phrase,
       positions,
       signs: list(sign, [0, LIMITS.signs]),
