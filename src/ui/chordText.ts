@@ -1,7 +1,6 @@
 import { chordNames, parseChord, pitchClass } from '../music/chords/index.ts';
 import type { Fact } from '../tests-engine/index.ts';
-import { fill } from './messages.ts';
-import { CHORD_SENTENCES } from './messages/chords.ts';
+import { CHORD_SENTENCES, fill } from './messages.ts';
 
 const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
 const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];

@@ -1,14 +1,14 @@
+import { CHORD_DOUBTS, CHORD_SENTENCES, t } from '../../src/ui/messages.ts';
 import { describe, expect, it } from 'vitest';
 import { adviceText } from '../../src/ui/advice.ts';
 import { chordText, noteIn } from '../../src/ui/chordText.ts';
-import { CHORD_DOUBTS, CHORD_LIMITS, CHORD_SENTENCES } from '../../src/ui/messages/chords.ts';
 
 describe('what is said of chords', () => {
   it('shouts nowhere, leaves nothing empty, and gives a remedy with every doubt', () => {
     const doubts = Object.values(CHORD_DOUBTS);
     const all = [
       ...Object.values(CHORD_SENTENCES),
-      CHORD_LIMITS,
+      t('chords.limits'),
       ...doubts.flatMap((d) => [d.text, d.remedy]),
     ];
     for (const text of all) expect(text.trim() !== '' && !text.includes('!'), text).toBe(true);

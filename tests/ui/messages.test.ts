@@ -10,7 +10,7 @@ import { placeOf } from '../../src/ui/place.ts';
 
 const explained = [...Object.values(AUDIO_PROBLEMS), ...Object.values(NOT_MARKED)];
 const all = [
-  ...Object.values<string>(MESSAGES),
+  ...Object.values(MESSAGES).flatMap((text) => (typeof text === 'string' ? text : Object.values(text))),
   ...Object.values(ADVICE),
   ...explained.flatMap(({ text, remedy }) => [text, remedy]),
 ];

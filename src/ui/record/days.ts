@@ -1,17 +1,19 @@
-// Made once: to make one costs as much as to write a hundred dates.
-const WEEKDAY = new Intl.DateTimeFormat(undefined, { weekday: 'long', timeZone: 'UTC' });
-const DAY = new Intl.DateTimeFormat(undefined, {
-  ...{ weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' },
-});
+import { dateBy } from '../messages.ts';
+
 /** A Monday. */
 const MONDAY_MS = Date.UTC(2024, 0, 1);
 const DAY_MS = 86_400_000;
 
 /** "Tuesday" in the reader's language; 0 = Monday … 6 = Sunday. */
-export const weekdayText = (weekday: number): string => WEEKDAY.format(MONDAY_MS + weekday * DAY_MS);
+export const weekdayText = (weekday: number): string =>
+  dateBy({ weekday: 'long', timeZone: 'UTC' }, MONDAY_MS + weekday * DAY_MS);
 
 /** "Sat 5 Dec" of "2026-12-05". */
-export const dayText = (day: string): string => DAY.format(Date.parse(`${day}T00:00:00Z`));
+export const dayText = (day: string): string =>
+  dateBy(
+    { weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' },
+    Date.parse(`${day}T00:00:00Z`),
+  );
 
 /** The local day of an instant, "2026-11-28". */
 export function dayOf(date: Date): string {

@@ -1,3 +1,5 @@
+import { dateBy } from '../messages.ts';
+
 /** Hands a file to the user. */
 export function saveFile(name: string, content: BlobPart, type: string): void {
   const url = URL.createObjectURL(new Blob([content], { type }));
@@ -12,7 +14,6 @@ export function saveFile(name: string, content: BlobPart, type: string): void {
 export const readFile = async (file: File): Promise<Uint8Array<ArrayBuffer>> =>
   new Uint8Array(await file.arrayBuffer());
 
-// Made once: to make one costs as much as to write a hundred dates.
-const DATE = new Intl.DateTimeFormat(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
 /** "24 Nov 2026" in the reader's language. */
-export const dateText = (atMs: number): string => DATE.format(atMs);
+export const dateText = (atMs: number): string =>
+  dateBy({ day: 'numeric', month: 'short', year: 'numeric' }, atMs);

@@ -1,6 +1,5 @@
 import type { Choice } from '../../tests-engine/index.ts';
-import { fill, t, MESSAGES } from '../messages.ts';
-import { PART_WORDS } from '../messages/practice.ts';
+import { fill, MESSAGES, PART_WORDS, t } from '../messages.ts';
 
 /** "Why this one?" in a sentence. */
 export function whyText({ code, part, values }: Choice['why']): string {

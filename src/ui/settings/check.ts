@@ -1,3 +1,4 @@
+import { LANGUAGES } from '../messages.ts';
 import type { Settings } from './types.ts';
 
 export const DEFAULTS: Settings = {
@@ -7,6 +8,7 @@ export const DEFAULTS: Settings = {
   channel: 'louder',
   output: 'speakers',
   theme: 'auto',
+  language: 'en',
   checked: false,
   kind: 'melody',
   level: 1,
@@ -47,6 +49,7 @@ const CHECKS: Checks = {
   channel: (value) => value === 'louder' || whole(0, 63)(value),
   output: oneOf('speakers', 'headphones'),
   theme: oneOf('auto', 'light', 'dark'),
+  language: oneOf(...Object.keys(LANGUAGES)),
   checked: oneOf(true, false),
   kind: oneOf('melody', 'rhythm'),
   level: whole(1, 10),

@@ -1,3 +1,4 @@
+import type { Language } from '../messages.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
@@ -14,6 +15,7 @@ export interface Settings {
   readonly channel: number | 'louder';
   readonly output: Output;
   readonly theme: Theme;
+  readonly language: Language;
   /** The hearing caution was read and the sound check gone through. */
   readonly checked: boolean;
   readonly kind: TestKind;

@@ -1,4 +1,4 @@
-import type { Doubt } from '../../store/index.ts';
+import type { Doubt } from '../../../store/index.ts';
 
 /** What is read where something could not be kept, or cannot be trusted. */
 export const RECORD_MESSAGES = {

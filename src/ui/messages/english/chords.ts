@@ -1,6 +1,6 @@
-import type { ChordDoubt } from '../../music/chords/index.ts';
-import type { ChordFactCode } from '../../tests-engine/index.ts';
-import type { Explained } from '../messages.ts';
+import type { ChordDoubt } from '../../../music/chords/index.ts';
+import type { ChordFactCode } from '../../../tests-engine/index.ts';
+import type { Explained } from '../types.ts';
 
 /** Texts about chords that were asked for. Values in braces are made by `chordText.ts` from what the marks give. */
 
@@ -48,5 +48,7 @@ export const CHORD_DOUBTS: Readonly<Record<ChordDoubt, Explained>> = {
 };
 
 /** What no microphone can know; shown beside the verdicts. */
-export const CHORD_LIMITS =
-  'Sound cannot tell which string or fret a note was played on, or whether a note that sounds twice lacks once. That is never held against you.';
+export const CHORD_MESSAGES = {
+  'chords.limits':
+    'Sound cannot tell which string or fret a note was played on, or whether a note that sounds twice lacks once. That is never held against you.',
+} as const;

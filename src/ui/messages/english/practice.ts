@@ -1,5 +1,6 @@
-import type { ImportProblemCode, StoreProblemCode } from '../../store/index.ts';
-import type { PartId, WhyCode } from '../../tests-engine/index.ts';
+import type { ImportProblemCode, StoreProblemCode } from '../../../store/index.ts';
+import type { PartId } from '../../../tests-engine/index.ts';
+import type { Explained } from '../types.ts';
 
 /** What is read on the pages of practice, progress, teacher and data. */
 export const PRACTICE_MESSAGES = {
@@ -346,13 +347,6 @@ export const PART_WORDS: Readonly<Record<PartId, string>> = {
   compound: 'notes in beats of three',
   'odd-metre': 'notes in odd metres',
 };
-
-export type WhyMessage = `why.${WhyCode}`;
-
-interface Explained {
-  readonly text: string;
-  readonly remedy: string;
-}
 
 /** What can stand in the way of keeping the record. */
 export const STORE_PROBLEMS: Readonly<Record<StoreProblemCode, Explained>> = {

@@ -1,0 +1,26 @@
+import type { ENGLISH } from './english/index.ts';
+import type { Text } from './types.ts';
+
+type English = typeof ENGLISH;
+
+/** All texts of a language. Any text may be a plural here, also where the English one is not. */
+export type Catalogue = {
+  readonly [Table in keyof English]: Table extends 'texts'
+    ? { readonly [Key in keyof English['texts']]: Text }
+    : English[Table];
+};
+
+/** A language as it is written down: what it lacks is read in English (`tests/ui/languages.test.ts` names it). */
+export type Translation = { readonly [Table in keyof Catalogue]?: Partial<Catalogue[Table]> };
+
+export type MessageKey = keyof English['texts'];
+
+type Names<Text> = Text extends `${string}{${infer Name}}${infer Rest}` ? Name | Names<Rest> : never;
+type NamesOf<Text> = Text extends string
+  ? Names<Text>
+  : Text extends { readonly by: infer By extends string }
+    ? By | Names<Text[keyof Text]>
+    : never;
+
+/** The names of the values that a text asks for. */
+export type Values<Key extends MessageKey> = NamesOf<English['texts'][Key]>;

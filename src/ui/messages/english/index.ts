@@ -1,0 +1,34 @@
+import { ADVICE } from './advice.ts';
+import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES } from './chords.ts';
+import { LATENCY_MESSAGES } from './latency.ts';
+import { MAIN_MESSAGES } from './main.ts';
+import { PHRASES_MESSAGES } from './phrases.ts';
+import { IMPORT_PROBLEMS, PART_WORDS, PRACTICE_MESSAGES, STORE_PROBLEMS } from './practice.ts';
+import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
+import { READING_MESSAGES } from './reading.ts';
+import { RECORD_MESSAGES } from './record.ts';
+
+/**
+ * Everything that a user reads, in English: the source that every other language follows, and its type.
+ * `{name}` stands for a value; a translation keeps the names. What depends on a number is a `Plural`.
+ * The voice: short, kind, second person, the trade's words; what went wrong comes with what to do next.
+ */
+export const ENGLISH = {
+  texts: {
+    ...MAIN_MESSAGES,
+    ...PHRASES_MESSAGES,
+    ...PRACTICE_MESSAGES,
+    ...READING_MESSAGES,
+    ...LATENCY_MESSAGES,
+    ...RECORD_MESSAGES,
+    ...CHORD_MESSAGES,
+  },
+  advice: ADVICE,
+  audioProblems: AUDIO_PROBLEMS,
+  notMarked: NOT_MARKED,
+  parts: PART_WORDS,
+  storeProblems: STORE_PROBLEMS,
+  importProblems: IMPORT_PROBLEMS,
+  chordSentences: CHORD_SENTENCES,
+  chordDoubts: CHORD_DOUBTS,
+} as const;

@@ -1,0 +1,104 @@
+import type { Catalogue, MessageKey, Translation, Values } from './catalogue.ts';
+import { ENGLISH } from './english/index.ts';
+import type { Text } from './types.ts';
+
+/** The languages there are, each by its own name. English comes with the app, the others when they are chosen. */
+export const LANGUAGES = { en: 'English', de: 'Deutsch', es: 'Español' } as const;
+export type Language = keyof typeof LANGUAGES;
+
+const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Translation>>> = {
+  de: async () => (await import('./german.ts')).default,
+  es: async () => (await import('./spanish.ts')).default,
+};
+
+/** What is spoken now. Plain memory: what stands on the screen is made anew when it changes (`state/language`). */
+let now: Catalogue = ENGLISH;
+let locale = englishOf(globalThis.navigator?.languages);
+let rules = new Intl.PluralRules(locale);
+let numbers = new Intl.NumberFormat(locale);
+
+/** The reader's own English (dates and numbers differ), British where they have none. */
+function englishOf(wanted: readonly string[] = []): string {
+  return wanted.find((one) => /^en\b/i.test(one)) ?? 'en-GB';
+}
+
+/** The first of the reader's languages that there is a catalogue for. */
+export function languageOf(wanted: readonly string[] = []): Language {
+  const known = wanted
+    .map((one) => one.slice(0, 2).toLowerCase())
+    .find((one) => Object.hasOwn(LANGUAGES, one));
+  return (known as Language | undefined) ?? 'en';
+}
+
+/** Speaks `language` from now on. Rejects where its texts cannot be fetched; then nothing has changed. */
+export async function speak(language: Language): Promise<void> {
+  const translation = language === 'en' ? {} : await LOADERS[language]();
+  speakWith(translation, language === 'en' ? englishOf(globalThis.navigator?.languages) : language);
+}
+
+/** Speaks by these texts, English where they have none; `tag` is their BCP 47 tag. */
+export function speakWith(translation: Translation, tag: string): void {
+  const tables = Object.entries(ENGLISH).map(([name, table]) => [
+    name,
+    { ...table, ...translation[name as keyof Translation] },
+  ]);
+  now = Object.fromEntries(tables) as Catalogue;
+  locale = tag;
+  rules = new Intl.PluralRules(tag);
+  numbers = new Intl.NumberFormat(tag);
+  makers.clear();
+}
+
+/** The BCP 47 tag of what is spoken now: for the page's `lang`, for sorting and for Intl. */
+export const spoken = (): string => locale;
+
+/** A number as the language writes it, with a true minus sign; `digits` after the point, else as many as it has (at most three). */
+export function numberText(value: number, digits?: number): string {
+  const text =
+    digits === undefined
+      ? numbers.format(value)
+      : value.toLocaleString(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+  return text.replace(/^-/, '−');
+}
+
+const makers = new Map<string, Intl.DateTimeFormat>();
+/** A date by the language's own order. The maker is kept: to make one costs as much as to write a hundred dates. */
+export function dateBy(options: Intl.DateTimeFormatOptions, at: number | Date): string {
+  const key = JSON.stringify(options);
+  const maker = makers.get(key) ?? new Intl.DateTimeFormat(locale, options);
+  makers.set(key, maker);
+  return maker.format(at);
+}
+
+type AnyValues = Readonly<Record<string, string | number>>;
+
+/**
+ * The text of `key` with its values put in.
+ * The compiler asks for exactly the values that the English text names.
+ */
+export function t<Key extends MessageKey>(
+  key: Key,
+  ...values: [Values<Key>] extends [never] ? [] : [Readonly<Record<Values<Key>, string | number>>]
+): string {
+  return fill(now.texts[key], (values[0] ?? {}) as AnyValues);
+}
+
+/**
+ * Puts values into `{name}` places, numbers as the language writes them; of a plural the form for its number.
+ * A name without a value stays visible, so that a test finds it.
+ */
+export function fill(text: Text, values: AnyValues): string {
+  const form = typeof text === 'string' ? text : (text[rules.select(Number(values[text.by]))] ?? text.other);
+  return form.replace(/\{(\w+)\}/g, (whole, name: string) => {
+    const value = values[name] ?? whole;
+    return typeof value === 'number' ? numberText(value) : value;
+  });
+}
+
+/** A table of the catalogue whose entries are always those of the language spoken now. */
+export function table<Name extends keyof Catalogue>(name: Name): Catalogue[Name] {
+  const live = {};
+  for (const key of Object.keys(ENGLISH[name]))
+    Object.defineProperty(live, key, { enumerable: true, get: () => now[name][key as never] });
+  return live as Catalogue[Name];
+}
