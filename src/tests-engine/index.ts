@@ -10,4 +10,5 @@ export * from './programme/index.ts';
 export { backingCues, clashes, harmonised, STYLE_NAMES, type Clashes } from './backing/index.ts';
 export * from './material/index.ts';
 export * from './marks/index.ts';
+export * from './facts/index.ts';
 export * from './progress/index.ts';

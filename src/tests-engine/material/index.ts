@@ -31,3 +31,4 @@ export * from './quantise/index.ts';
 export * from './reading/index.ts';
 export * from './chords/index.ts';
 export * from './scales/index.ts';
+export * from './charts/index.ts';

@@ -1,0 +1,10 @@
+/** What is told of an improvisation: pure functions over notes and chart, no mark. */
+export { compareWithEarlier, type Compared } from './compare.ts';
+export { chordOver, type Belongs, type ChangeMet, type HarmonyFacts } from './harmony.ts';
+export { type Idea } from './ideas.ts';
+export { contourOf, type Contour } from './line.ts';
+export { improvisedFacts, type ImprovisedFacts } from './lineFacts.ts';
+export { entropy } from './rhythm.ts';
+export { isStrong, placed, placeOf } from './place.ts';
+export { factList, sentences } from './told.ts';
+export type { Place, PlacedNote, PlayedLine, Share } from './types.ts';
