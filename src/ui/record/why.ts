@@ -7,6 +7,6 @@ export function whyText({ code, part, values }: Choice['why']): string {
   return fill(MESSAGES[`why.${code}`], {
     ...values,
     part: part === null ? '' : PART_WORDS[part],
-    intervalTests: tests === 1 ? t('why.interval.one') : t('why.interval', { tests }),
+    intervalTests: t('why.interval', { tests }),
   });
 }

@@ -6,10 +6,8 @@ import { dateText } from './save.ts';
 /** What became of results that came in. */
 export function resultsWords({ added, same, conflicts, doubted }: ResultsReport, name: string): string {
   const words = [t('teacher.results.added', { added: added.attempts, same, name })];
-  if (conflicts > 0)
-    words.push(t(conflicts === 1 ? 'results.differ.one' : 'results.differ', { count: conflicts }));
-  if (doubted > 0)
-    words.push(t(doubted === 1 ? 'results.doubted.one' : 'results.doubted', { count: doubted }));
+  if (conflicts > 0) words.push(t('results.differ', { count: conflicts }));
+  if (doubted > 0) words.push(t('results.doubted', { count: doubted }));
   return words.join(' ');
 }
 

@@ -3,8 +3,11 @@ import type { Doubt } from '../../../store/index.ts';
 /** What is read where something could not be kept, or cannot be trusted. */
 export const RECORD_MESSAGES = {
   'unsaved.keep-open': 'Keep this page open and try again, or save what is here to a file.',
-  'unsaved.never': 'This take does not fit the record. Save it to a file if you want to keep it.',
-  'unsaved.never.many': '{count} takes do not fit the record. Save them to a file if you want to keep them.',
+  'unsaved.never': {
+    by: 'count',
+    one: 'This take does not fit the record. Save it to a file if you want to keep it.',
+    other: '{count} takes do not fit the record. Save them to a file if you want to keep them.',
+  },
   'unsaved.file': 'Save to a file',
   'unsaved.filed':
     'The takes are in the file. Once the record works again, restore the file on the data page: what is there already is not added twice.',
@@ -18,12 +21,17 @@ export const RECORD_MESSAGES = {
   'doubt.confirm': 'To count it all the same, give it a mark of your own.',
   'attempt.broken': 'The notes of this test cannot be drawn. Its mark and your remarks are kept.',
   'advice.unknown': 'The advice is of a newer Twobar: {code}',
-  'results.differ':
-    '{count} of them carry the number of a test that is here already and differ from it. They were not added; compare them on the data page.',
-  'results.differ.one':
-    'One of them carries the number of a test that is here already and differs from it. It was not added; compare them on the data page.',
-  'results.doubted': '{count} are shown but not counted; each says why.',
-  'results.doubted.one': 'One is shown but not counted; it says why.',
+  'results.differ': {
+    by: 'count',
+    one: 'One of them carries the number of a test that is here already and differs from it. It was not added; compare them on the data page.',
+    other:
+      '{count} of them carry the number of a test that is here already and differ from it. They were not added; compare them on the data page.',
+  },
+  'results.doubted': {
+    by: 'count',
+    one: 'One is shown but not counted; it says why.',
+    other: '{count} are shown but not counted; each says why.',
+  },
   'conflict.students': 'Student',
   'conflict.attempts': 'Test',
   'conflict.overrides': 'Teacher’s mark',

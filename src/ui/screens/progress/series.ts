@@ -35,7 +35,7 @@ function series(
   const last = found.points[found.points.length - 1]!;
   const fit = (value: number): number => (unit === 'mark' ? Math.max(0, Math.min(100, value)) : value);
   const caption = t('progress.caption', {
-    count: points.length === 1 ? t('progress.count.one') : t('progress.count', { count: points.length }),
+    count: t('progress.count', { count: points.length }),
     direction: t(`progress.direction.${found.direction}`),
     last: round(last.value),
     level: round(last.level),
