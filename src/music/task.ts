@@ -1,3 +1,4 @@
+import type { ScaleEntry } from './scales.ts';
 import type { PracticeTest, WrittenTask } from './score.ts';
 import type { Sec } from './units.ts';
 
@@ -32,5 +33,17 @@ export interface ReadingTask extends WrittenTask {
   };
 }
 
+/** A scale or an arpeggio that an examiner names: played from memory, to a click or when ready. */
+export interface ScaleTask extends WrittenTask {
+  readonly kind: 'scale';
+  readonly named: ScaleEntry;
+  /** Fret of the index finger at each note of the phrase. */
+  readonly hands: readonly number[];
+  readonly procedure: {
+    /** Counted in and played to a click; without one the take begins when the player is ready. */
+    readonly click: boolean;
+  };
+}
+
 /** Everything that can be asked of a player; `kind` says which handler knows about it. */
-export type Task = PracticeTest | ReadingTask;
+export type Task = PracticeTest | ReadingTask | ScaleTask;

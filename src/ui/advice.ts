@@ -2,7 +2,9 @@ import type { AdviceCode, Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
 import { chordText } from './chordText.ts';
 import { ADVICE, fill, t } from './messages.ts';
+import { ordinal } from './names.ts';
 import { amountOf, placeOf } from './place.ts';
+import { positionName } from './scaleName.ts';
 
 type Values = Fact['values'];
 
@@ -36,5 +38,8 @@ export function adviceText({ code, values }: Fact, test: Pick<PracticeTest, 'phr
     high: up ? t('advice.high') : t('advice.low'),
     higher: up ? t('advice.higher') : t('advice.lower'),
     by: by(values, test),
+    fromString: ordinal(number(values, 'from') ?? 0),
+    nextString: ordinal(number(values, 'to') ?? 0),
+    positionName: positionName(number(values, 'position') ?? 0),
   });
 }

@@ -22,6 +22,9 @@ export const LIMITS = {
   openStringMidi: [12, 84],
   strings: [4, 8],
   frets: [0, 24],
+  /** Octaves of a scale, and frets at which the index finger may be asked to begin. */
+  octaves: [1, 3],
+  position: [1, 20],
   /** Dynamics and articulation on a page: one a note. */
   signs: 384,
   level: [1, 10],

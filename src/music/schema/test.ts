@@ -3,12 +3,13 @@ import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
 import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '../score.ts';
-import type { ReadingTask } from '../task.ts';
+import type { ReadingTask, ScaleTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { STYLES } from '../styles.ts';
 import { ticksToSec } from '../units.ts';
 import { LIMITS } from './limits.ts';
+import { scaleEntry } from './scaleEntry.ts';
 import { instrument, list, number, type Range, text, whole } from './parts.ts';
 
 /**
@@ -121,8 +122,36 @@ const pageWith = (tempoBpm: Range) =>
 
 /** A page to read as it is set. */
 export const readingTask = pageWith(LIMITS.tempoBpm);
+
+const scaleWith = (tempoBpm: Range) =>
+  v.pipe(
+    v.strictObject({
+      version: v.literal(1),
+      kind: v.literal('scale'),
+      ...before(tempoBpm),
+      phrase,
+      named: scaleEntry,
+      hands: list(whole(LIMITS.frets), LIMITS.notes),
+      procedure: v.strictObject({ click: v.boolean() }),
+    }),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const wrong = dataset.typed && unplayable(dataset.value as unknown as ScaleTask);
+      if (wrong) addIssue({ message: wrong });
+    }),
+  );
+
+/** A scale or an arpeggio as it is set. */
+export const scaleTask = scaleWith(LIMITS.tempoBpm);
 /** Any task as it was sounded for one take. */
-export const soundedTask = v.union([soundedTest, pageWith(LIMITS.soundedBpm)]);
+export const soundedTask = v.union([soundedTest, pageWith(LIMITS.soundedBpm), scaleWith(LIMITS.soundedBpm)]);
+
+function unplayable({ key, phrase: line, tuning, instrument: on, hands }: ScaleTask): string | null {
+  const wrong = noKey(key) ?? inPhrase(line, tuning, soundsOf(on), 'phrase');
+  if (wrong) return wrong;
+  return hands.length === line.notes.length
+    ? null
+    : `hands are ${hands.length}, the phrase has ${line.notes.length} notes`;
+}
 
 function impossible({ key, phrase: page, tuning, instrument: on, signs }: ReadingTask): string | null {
   const wrong = noKey(key) ?? inPhrase(page, tuning, soundsOf(on), 'phrase');

@@ -106,6 +106,15 @@ export type AdviceCode =
   | 'speeding-up' // percent
   | 'slowing-down'
   | 'unclear' // count: notes that were not heard clearly
+  | 'wait-crossing' // place, from, to (strings), ms, times where it is a habit
+  | 'wait-shift' // place, position, ms, times
+  | 'wait-turn' // place, ms
+  | 'wait-note' // place, ms
+  | 'hurried-end' // percent
+  | 'too-slow' // bpm, asked
+  | 'too-fast' // bpm, asked
+  | 'straight' // ratio: swung was asked
+  | 'accents' // dB: louder over string crossings
   | 'other-pitch'; // count: in a rhythm test, other notes than the written; costs nothing
 
 /** One sentence for the student; the text stands in `ui/messages.ts` under this code. */

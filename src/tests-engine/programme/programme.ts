@@ -89,7 +89,7 @@ function another(programme: Extract<Programme, { from: 'like' | 'level' }>, seed
  * opened it practises that level now, whatever the start page says. A phrase of a teacher's own has no others like it.
  */
 export function likeIt({ kind, level, instrument, tuning }: Task): Programme {
-  return level === null || kind === 'reading'
+  return level === null || kind === 'reading' || kind === 'scale'
     ? { from: 'start' }
     : { from: 'like', kind, level, instrument, tuning };
 }

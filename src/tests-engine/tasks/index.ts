@@ -10,6 +10,7 @@ import {
 import { reading } from './reading/index.ts';
 import { melody } from './melody/index.ts';
 import { rhythm } from './rhythm/index.ts';
+import { scale } from './scale/index.ts';
 import type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
 export { canHalve, halfOf } from './heard/half.ts';
@@ -24,9 +25,12 @@ export {
 } from './heard/sheets.ts';
 export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
+export { factsOfScale } from './scale/facts.ts';
+export { makeScale, type ScaleRequest } from './scale/make.ts';
+export { parseScale } from './scale/parse.ts';
 export type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm, reading } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading, scale } satisfies Record<TaskKind, unknown>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>

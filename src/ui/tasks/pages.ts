@@ -3,6 +3,7 @@ import type { Task } from '../../music/task.ts';
 import EarStage from '../components/Stage.svelte';
 import type { Piece } from '../engraving/layout.ts';
 import ReadingStage from './ReadingStage.svelte';
+import ScaleStage from './ScaleStage.svelte';
 
 /** What the test page shows of a kind of task. One entry a kind: nothing else asks which kind a task is. */
 interface TaskPage {
@@ -26,6 +27,7 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
     heard: false,
     piece: (task) => ({ tab: 'shows' in task && task.shows !== 'staff' }),
   },
+  scale: { stage: ScaleStage, givesFirst: false, heard: false, piece: () => ({}) },
 };
 
 export const pageOf = ({ kind }: Task): TaskPage => PAGES[kind];

@@ -134,7 +134,7 @@ function habits(steps: readonly Step[], deviations: readonly number[]): ScaleFac
       const ms = mean(at.map((k) => deviations[k]!)) - base;
       const sure = ms >= (HABIT_SURE * sd) / Math.sqrt(at.length);
       return ms >= HABIT_MS && sure
-        ? [{ place: steps[at[0]!]!.place, ms: Math.round(ms), times: at.length }]
+        ? [{ place: steps[at[0]!]!.place, ms: Math.round(ms), times: at.length, note: steps[at[0]!]!.note }]
         : [];
     })
     .sort((a, b) => b.ms * b.times - a.ms * a.times);

@@ -27,7 +27,13 @@ export interface ScaleFacts {
   readonly spreadMs: number | null;
   readonly hesitations: readonly Hesitation[];
   /** What one kind of place costs each time, where that stands out; the dearest first. */
-  readonly habits: readonly { readonly place: ScalePlace; readonly ms: number; readonly times: number }[];
+  readonly habits: readonly {
+    readonly place: ScalePlace;
+    readonly ms: number;
+    readonly times: number;
+    /** Target index of the first such note. */
+    readonly note: number;
+  }[];
   /** How much shorter the last notes are than those before, percent; null where they are not. */
   readonly hurriedEndPercent: number | null;
   /** Long to short of swung pairs, 1 = straight; null where nothing is swung. */

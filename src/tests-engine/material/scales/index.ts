@@ -2,7 +2,7 @@ export { type Fingered, fingering } from './fingering.ts';
 export { inAllKeys, levelList, tonicsOf } from './lists.ts';
 export { type Asked, due, known, nextEntry } from './order.ts';
 export { type ScalePitch, scalePitches } from './pitches.ts';
-export { SCALE_COLUMNS, ScaleFormatError, entriesFrom, rowsOf, scaleEntry } from './table.ts';
+export { SCALE_COLUMNS, ScaleFormatError, entriesFrom, rowsOf } from './table.ts';
 export { type ScaleTarget, scaleTarget } from './target.ts';
 export {
   type Direction,

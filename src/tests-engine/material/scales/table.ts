@@ -1,35 +1,11 @@
 import * as v from 'valibot';
-import { LIMITS } from '../../../music/schema/index.ts';
+import { LIMITS, scaleEntry } from '../../../music/schema/index.ts';
 import { DIRECTIONS, NOTE_VALUES, SCALE_KINDS, type ScaleEntry } from './types.ts';
 
 /** A table or a JSON value that is no list of scales. `message` is one sentence with the line and a remedy. */
 export class ScaleFormatError extends Error {
   override readonly name = 'ScaleFormatError';
 }
-
-const whole = (low: number, high: number) =>
-  v.pipe(v.number(), v.integer(), v.minValue(low), v.maxValue(high));
-const tempo = v.pipe(v.number(), v.minValue(LIMITS.tempoBpm[0]), v.maxValue(LIMITS.tempoBpm[1]));
-
-/** Strict schema of an entry, for every door. */
-export const scaleEntry = v.pipe(
-  v.strictObject({
-    tonic: v.pipe(v.string(), v.regex(/^[A-G](?:#|b)?$/)),
-    kind: v.picklist(SCALE_KINDS),
-    octaves: whole(1, 3),
-    string: v.nullable(whole(1, LIMITS.strings[1])),
-    position: v.nullable(whole(1, 20)),
-    direction: v.picklist(DIRECTIONS),
-    values: v.picklist(NOTE_VALUES),
-    tempo: v.pipe(
-      v.strictTuple([tempo, tempo]),
-      v.check(([slow, fast]) => slow <= fast, 'the slower tempo first'),
-    ),
-    swung: v.boolean(),
-    byHeart: v.boolean(),
-  }),
-  v.check(({ swung, values }) => !swung || values === 'quavers', 'only quavers are swung'),
-);
 
 export const SCALE_COLUMNS = [
   'key',

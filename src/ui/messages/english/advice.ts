@@ -1,4 +1,5 @@
 import type { AdviceCode } from '../../../tests-engine/index.ts';
+import { SCALE_ADVICE } from './scales.ts';
 
 /**
  * The one sentence after a take. Values in braces are made by `advice.ts` from what the marks give:
@@ -57,6 +58,7 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   uneven: 'The notes are right; the beat wavers by about {ms} ms. Play it slowly with a click.',
   'speeding-up': 'You got {percent} % faster along the way. Tap your foot and let the click hold you.',
   'slowing-down': 'You got {percent} % slower along the way. Keep the next note ready, and your foot going.',
+  ...SCALE_ADVICE,
   unclear:
     '{count} notes were not heard clearly, so they were not held against you. Play nearer to the microphone.',
   'other-pitch': 'Rhythm is what counts here; by the way, {count} notes were on another pitch than written.',

@@ -7,6 +7,7 @@ import { IMPORT_PROBLEMS, PART_WORDS, PRACTICE_MESSAGES, STORE_PROBLEMS } from '
 import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
+import { SCALES_MESSAGES } from './scales.ts';
 
 /**
  * Everything that a user reads, in English: the source that every other language follows, and its type.
@@ -19,6 +20,7 @@ export const ENGLISH = {
     ...PHRASES_MESSAGES,
     ...PRACTICE_MESSAGES,
     ...READING_MESSAGES,
+    ...SCALES_MESSAGES,
     ...LATENCY_MESSAGES,
     ...RECORD_MESSAGES,
     ...CHORD_MESSAGES,
