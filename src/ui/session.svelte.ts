@@ -1,4 +1,4 @@
-import { record } from './record/record.svelte.ts';
+import { keeper } from './record/record.svelte.ts';
 import { goOn } from './programme/goOn.ts';
 import { Session } from './session/session.svelte.ts';
 import { StayAwake } from './session/stayAwake.ts';
@@ -41,6 +41,6 @@ export const session: Session = new Session({
     document.addEventListener('visibilitychange', look);
     return () => document.removeEventListener('visibilitychange', look);
   },
-  keeper: record,
+  keeper,
   next: (programme, last) => void goOn(session, programme, last),
 });

@@ -18,7 +18,7 @@ import { plain, plainRhythm } from '../tests-engine/procedure/some-tests.ts';
 
 const RATE = 1000;
 const LATENCY_SEC = 0.08;
-const HOMEWORK: Programme = { from: 'homework', homeworkId: 'h', item: 0 };
+const HOMEWORK: Programme = { from: 'homework', homeworkId: 'h', item: 0, thresholds: null };
 
 /** A sound that plays nothing: a playback ends, or reaches its marks, when the test says so. */
 function silentSound(played: Phrase['notes']) {

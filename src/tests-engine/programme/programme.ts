@@ -1,4 +1,5 @@
 import type { Instrument, TestKind } from '../../music/score.ts';
+import type { Thresholds } from '../../music/outcome.ts';
 import { levelTest, makeTest, type LevelParameters } from '../material/index.ts';
 import { makeReading, type ReadingRequest, type Task } from '../tasks/index.ts';
 
@@ -25,8 +26,13 @@ export type Programme =
   | ({ readonly from: 'reading' } & Omit<ReadingRequest, 'seed'>)
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
-  /** An item of a homework; after it the homework's page. */
-  | { readonly from: 'homework'; readonly homeworkId: string; readonly item: number };
+  /** An item of a homework; after it the homework's page. Its outcomes are the teacher's, where they set any. */
+  | {
+      readonly from: 'homework';
+      readonly homeworkId: string;
+      readonly item: number;
+      readonly thresholds: Thresholds | null;
+    };
 
 /** What comes after a task. */
 export type Coming =

@@ -3,7 +3,7 @@ import type { Choice } from '../../tests-engine/index.ts';
 import type { Json } from '../../store/index.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { stringsOf } from './card.ts';
-import { record } from './record.svelte.ts';
+import { players, record } from './record.svelte.ts';
 import { RULE, think } from './think/think.ts';
 
 /**
@@ -11,12 +11,12 @@ import { RULE, think } from './think/think.ts';
  * once after each attempt, and kept: the choice depends on the record and the settings alone.
  */
 export async function nextOf(kind: TestKind): Promise<Choice | null> {
-  const student = await record.player();
+  const student = await players.player();
   if (!student) return null;
   const { manner, level } = settings.now;
   const { instrument } = student;
   const tuning = stringsOf(student);
-  const { there } = record.usualThresholds;
+  const { there } = players.usualThresholds;
   const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning]);
   const choice = await record.use((store) =>
     store.derived.recall(student.id, `next ${kind}`, rule, async () => {

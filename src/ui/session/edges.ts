@@ -1,5 +1,6 @@
 import type { LiveEvent, Sound } from '../../audio/types.ts';
-import type { Manner, ProcedureState, Programme, Task, Thresholds } from '../../tests-engine/index.ts';
+import type { Thresholds } from '../../music/outcome.ts';
+import type { Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
 import type { Latency, Marked } from './types.ts';
 
 /** Who keeps what is played. */

@@ -1,4 +1,4 @@
-import { record } from '../record/record.svelte.ts';
+import { players } from '../record/record.svelte.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { latency } from './latency.svelte.ts';
 import { go, goTo, route } from './route.svelte.ts';
@@ -17,7 +17,7 @@ let waiting: Asked | null = null;
  * changed (over loudspeakers the take itself tells it).
  */
 function unanswered(): string | null {
-  if (record.mustAsk) return '/who';
+  if (players.mustAsk) return '/who';
   if (!settings.now.checked) return '/check';
   return settings.now.output === 'headphones' && latency.now === null ? '/check/latency' : null;
 }
