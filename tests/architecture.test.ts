@@ -137,7 +137,7 @@ export function violations(path: string, source: string): string[] {
   return bad;
 }
 
-/** Groups of files that need each other before any of them can run: imports of types alone do not count. */
+/** Groups of files of which none can be understood without the others: imports of types count. */
 export function circles(imports: ReadonlyMap<string, readonly string[]>): string[][] {
   const found: string[][] = [];
   const number = new Map<string, number>();
@@ -159,10 +159,10 @@ export function circles(imports: ReadonlyMap<string, readonly string[]>): string
   return found;
 }
 
-/** What a file needs of others to run. */
+/** What a file takes from others, types too. */
 function needs(file: string): string[] {
   return importsOf(readFileSync(file, 'utf8'))
-    .filter(({ specifier, typeOnly }) => !typeOnly && specifier.startsWith('.'))
+    .filter(({ specifier }) => specifier.startsWith('.'))
     .map(({ specifier }) => resolve(dirname(file), specifier.split('?')[0]!));
 }
 

@@ -2,30 +2,9 @@ import { gzipped } from './gzip.ts';
 import type { Database } from './database.ts';
 import { revisionOf } from './derived.ts';
 import { randomId } from './ids.ts';
+import type { BlockRow } from './rows.ts';
 import { SCHEMA_VERSION } from './schema/migrations.ts';
 import type { Attempt } from './types.ts';
-
-/**
- * Attempts once more, packed by the hundred, for taking everything out: a browser hands over thousands of rows one by
- * one between its processes, which takes seconds; as packed text they are a tenth of the bytes in a hundredth of the
- * rows. Every attempt is either in one block or among the loose ones, and the same transaction that writes, replaces
- * or deletes an attempt keeps that true.
- */
-export interface BlockRow {
-  readonly id: string;
-  readonly studentId: string;
-  /** Schema version of the attempts as they were packed. */
-  readonly schema: number;
-  readonly attemptIds: readonly string[];
-  /** A JSON array of these attempts, gzip. */
-  readonly gzip: Uint8Array<ArrayBuffer>;
-}
-
-/** An attempt that is in no block yet. */
-export interface LooseRow {
-  readonly attemptId: string;
-  readonly studentId: string;
-}
 
 /** From this many loose attempts of a student on they are packed: a fortnight of practice. */
 const LEAST = 20;

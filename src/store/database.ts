@@ -1,8 +1,6 @@
 import Dexie from 'dexie';
 import type { Table } from 'dexie';
-import type { Practised } from '../tests-engine/progress/types.ts';
-import type { BlockRow, LooseRow } from './blocks.ts';
-import type { DerivedRow } from './derived.ts';
+import type { AudioSize, BlockRow, DerivedRow, DigestRow, LooseRow, UnbackedRow } from './rows.ts';
 import { NO_CARD, NO_WORDS, withCountedHelp } from './schema/migrations.ts';
 import type {
   Attempt,
@@ -16,30 +14,6 @@ import type {
   Setting,
   Student,
 } from './types.ts';
-
-/** The one line that progress needs of an attempt, overrides counted in. Derived: may be thrown away. */
-export interface DigestRow {
-  readonly attemptId: string;
-  readonly studentId: string;
-  readonly order: number;
-  readonly atMs: number;
-  readonly digest: Practised;
-}
-
-/** Size of a saved take, kept apart so that counting space reads no sound. */
-export interface AudioSize {
-  readonly attemptId: string;
-  readonly studentId: string;
-  readonly order: number;
-  readonly bytes: number;
-}
-
-/** An attempt that is in no backup yet. */
-export interface UnbackedRow {
-  readonly attemptId: string;
-  readonly studentId: string;
-  readonly atMs: number;
-}
 
 export interface Database extends Dexie {
   readonly students: Table<Student, string>;

@@ -1,21 +1,8 @@
 import type { Context } from './context.ts';
 import type { Database } from './database.ts';
 import { asStoreProblem } from './problem.ts';
+import type { DerivedRow } from './rows.ts';
 import type { Json } from './types.ts';
-
-/**
- * What was computed from a student's attempts and costs more to compute than to keep: it is good as long as neither
- * the attempts nor the rule has changed. May be thrown away; in no export.
- */
-export interface DerivedRow {
-  /** Student and name. */
-  readonly key: string;
-  readonly studentId: string;
-  readonly name: string;
-  /** What it was computed from and by. */
-  readonly stamp: string;
-  readonly value: Json;
-}
 
 const REVISION = 'revision';
 const keyOf = (studentId: string, name: string): string => `${studentId} ${name}`;

@@ -1,5 +1,6 @@
 import type { HeardTake } from '../music/notes.ts';
 import type { Instrument, PracticeTest } from '../music/score.ts';
+import type { Thresholds } from '../music/outcome.ts';
 import type { Task } from '../music/task.ts';
 import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
 import type { VerdictKind } from '../tests-engine/marks/types.ts';
@@ -9,6 +10,8 @@ import type { VerdictKind } from '../tests-engine/marks/types.ts';
  * machines that never met can be merged. Attempts and overrides are never changed once written; what
  * may change (names, notes, settings) is compared on import and never overwritten silently.
  */
+
+export type { Thresholds } from '../music/outcome.ts';
 
 /** Strict: the true procedure, one take. Relaxed: with help. The two are never mixed in progress. */
 export type Manner = 'strict' | 'relaxed';
@@ -77,12 +80,6 @@ export interface Attempt {
   readonly thresholds: Thresholds;
   /** Rhythm tests: which rhythm the student said it was; null when not asked or not answered. */
   readonly answer: 'A' | 'B' | null;
-}
-
-/** 0…100, `close` under `there`. */
-export interface Thresholds {
-  readonly there: number;
-  readonly close: number;
 }
 
 /** A teacher's second opinion. Kept beside the original; the newest by `order` counts. */

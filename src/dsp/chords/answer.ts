@@ -1,6 +1,7 @@
 import type { AskedChord, StrumAnswers } from '../../music/chords/heard.ts';
 import { judgeStrum } from './judge.ts';
-import type { HeardStrum, JudgeOptions } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
+import type { JudgeOptions } from './judge.ts';
 
 /** A chord asked for, and when a strum may answer it, seconds on the clock of the strums. */
 export interface AskedSpan {

@@ -10,7 +10,8 @@ import type { AskedSpan } from './answer.ts';
 import { LEAST_SOUNDING_SEC } from './constants.ts';
 import { hearStrums } from './hearStrums.ts';
 import { soundsOfStrings } from './judge.ts';
-import type { HeardStrum, JudgeOptions } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
+import type { JudgeOptions } from './judge.ts';
 import { hearStrumsOver } from './overBacking.ts';
 import type { StrumOptions } from './strums.ts';
 

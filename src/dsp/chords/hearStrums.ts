@@ -2,7 +2,7 @@ import { toWorkRate } from '../hear/toWorkRate.ts';
 import { findStrums } from './strums.ts';
 import type { StrumOptions } from './strums.ts';
 import { prepareHeard } from './judge.ts';
-import type { HeardStrum } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
 
 /**
  * Hears the strums of a take, whatever was asked for.

@@ -8,5 +8,6 @@ export type { AskedSpan } from './answer.ts';
 export { hearChordTake } from './hearChordTake.ts';
 export type { ChordTakeOptions } from './hearChordTake.ts';
 export { judgeStrum } from './judge.ts';
-export type { HeardStrum, JudgeOptions } from './judge.ts';
+export type { HeardStrum } from './heardStrum.ts';
+export type { JudgeOptions } from './judge.ts';
 export type { StrumOptions } from './strums.ts';

@@ -6,7 +6,7 @@ import { soundsDriven } from './driven.ts';
 import { evidenceOf, headroomDb, relativeDb, scoreShape } from './evidence.ts';
 import type { ShapeEvidence } from './evidence.ts';
 import { dictionary, fitShape, prepareStrum } from './fitShape.ts';
-import type { FittedShape, PreparedStrum } from './fitShape.ts';
+import type { FittedShape } from './fitShape.ts';
 import { CALIBRATION, NETWORK, THRESHOLDS } from './fitted/decision.ts';
 import { fitGains } from './gains.ts';
 import { readNetwork } from './network.ts';
@@ -20,6 +20,7 @@ import type {
   Strum,
 } from '../../music/chords/heard.ts';
 import { excuseBacking } from './leftover.ts';
+import type { HeardStrum } from './heardStrum.ts';
 import { likelyVoicing } from './voicing.ts';
 import { WORK_RATE } from '../signal/prepared.ts';
 
@@ -38,14 +39,6 @@ const LEAST_HEADROOM_DB = 8;
 const MOST_UNEXPLAINED = 0.45;
 
 const network = readNetwork(NETWORK);
-
-/** A strum of a take, made ready to be asked about. */
-export interface HeardStrum extends Strum {
-  readonly prepared: PreparedStrum;
-  readonly soundsDriven: boolean;
-  /** The backing that was taken out over the same windows, dB; null where there was none. */
-  readonly bleedDb: Float64Array | null;
-}
 
 /**
  * A rake's first frames wait for half of its strings.

@@ -1,7 +1,7 @@
 import { partialLevels } from './partials.ts';
 import { STEP_HZ } from './strumSpectrum.ts';
 import type { FittedShape } from './fitShape.ts';
-import type { HeardStrum } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
 
 /**
  * A note that was not asked for has to stand so far over what the backing, now taken out, had at the same places: rooms leave

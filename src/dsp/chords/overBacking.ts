@@ -5,7 +5,7 @@ import { toWorkRate } from '../hear/toWorkRate.ts';
 import { checkStream } from '../verdict/stream.ts';
 import { hearStrums } from './hearStrums.ts';
 import { prepareHeard } from './judge.ts';
-import type { HeardStrum } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
 import { findStrums } from './strums.ts';
 import type { StrumOptions } from './strums.ts';
 

@@ -3,7 +3,7 @@ import { relativeDb, scoreShape } from './evidence.ts';
 import { dictionary, fitShape } from './fitShape.ts';
 import { NETWORK } from './fitted/decision.ts';
 import { fitGains } from './gains.ts';
-import type { HeardStrum } from './judge.ts';
+import type { HeardStrum } from './heardStrum.ts';
 import { readNetwork } from './network.ts';
 import type { NoteEvidence } from '../../music/chords/heard.ts';
 

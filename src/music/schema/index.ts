@@ -1,7 +1,9 @@
 /** What any door may let in: one valibot schema a thing, with its limits in `limits.ts`. */
 export { LIMITS } from './limits.ts';
 export { firstIssue, id, instant, instrument, list, manner, measure, number, points } from './parts.ts';
-export { text, thresholds, whole } from './parts.ts';
+export { text, whole } from './parts.ts';
+export { given, numberFrom, objectOf, shortly, wordOf } from './sentence.ts';
+export { checkedThresholds, parseThresholds, thresholds } from './thresholds.ts';
 export type { Range } from './parts.ts';
 export { practiceTest, readingTask, scaleTask, soundedTask } from './test.ts';
 export { scaleEntry } from './scaleEntry.ts';

@@ -20,12 +20,6 @@ export const points = number(LIMITS.points);
 export const measure = number(LIMITS.measure);
 /** Milliseconds since 1970 UTC. */
 export const instant = whole(LIMITS.instantMs);
-/** Lowest marks for "there" and "close". */
-export const thresholds = v.pipe(
-  v.strictObject({ there: points, close: points }),
-  v.check(({ there, close }) => close < there, 'close must lie under there'),
-);
-
 /** Where and why a value does not fit, in one line: "take.notes.0.midi: …". */
 export function firstIssue(issues: readonly v.BaseIssue<unknown>[]): string {
   const issue = issues[0];

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import type { BlockRow } from '../blocks.ts';
+import type { BlockRow } from '../rows.ts';
 import { gunzippedJson } from '../gzip.ts';
 import { ImportProblem } from '../problem.ts';
 import { migrate } from '../schema/migrations.ts';

@@ -1,8 +1,10 @@
 import { pitchShare, ramp, stepShare, WINDOW } from './cost.ts';
 import { restartPrice, type Rule } from './rule.ts';
-import type { Reading } from './search.ts';
-import { STOP_NOTES } from './readings/gaps.ts';
+import type { Reading } from './placed.ts';
 import type { PartName } from './types.ts';
+
+/** Left out at an end: two notes or more are a stop (or a late entry), one is a missed note. */
+export const STOP_NOTES = 2;
 
 /** What one answered note cost, in points, and how it was judged. */
 export interface Answer {

@@ -1,4 +1,5 @@
-import type { Mark, Outcome } from './types.ts';
+import type { Outcome } from '../../music/outcome.ts';
+import type { Mark } from './types.ts';
 
 /** A sentence as data: the text stands in the catalogue under its code. */
 export interface Fact {

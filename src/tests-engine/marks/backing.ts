@@ -4,7 +4,7 @@ import { Centres, type Option } from './centres.ts';
 import { leadsOf, rangeOf, sharp, sharpLimits } from './lead.ts';
 import { median } from './median.ts';
 import type { Rule } from './rule.ts';
-import type { Limits, Lists, Reading } from './search.ts';
+import type { Limits, Lists, Reading } from './placed.ts';
 import type { Transposition } from './types.ts';
 
 /**

@@ -1,5 +1,5 @@
 import { TUNING, type Rule } from './rule.ts';
-import type { Lists } from './search.ts';
+import type { Lists } from './placed.ts';
 import type { Transposition } from './types.ts';
 
 /**

@@ -12,13 +12,6 @@ export {
 } from './anyMark.ts';
 export { markTake } from './mark.ts';
 export {
-  DEFAULT_THRESHOLDS,
-  outcomeOf,
-  parseThresholds,
-  THRESHOLD_RANGE,
-  type Thresholds,
-} from './thresholds.ts';
-export {
   markNotes,
   requestOf,
   targetOf,

@@ -1,14 +1,8 @@
 import { median } from './median.ts';
-import type { Reading } from './search.ts';
+import type { Line, Reading } from './placed.ts';
 
 /** Notes whose pairs give the slope: longer takes are thinned out. */
 const PAIRED_NOTES = 40;
-
-/** One straight tempo through the answered notes: played = start + rate x due, on the reading's own clock. */
-export interface Line {
-  readonly start: number;
-  readonly rate: number;
-}
 
 /**
  * Median of pairwise slopes (Theil 1950, Sen 1968), deaf to single stumbles. For words alone: it jumps where the mark

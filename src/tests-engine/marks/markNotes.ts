@@ -3,7 +3,7 @@ import type { Phrase } from '../../music/score.ts';
 import { performedSec, type Pace } from '../../music/time.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { markTake } from './mark.ts';
-import type { Thresholds } from './thresholds.ts';
+import type { Thresholds } from '../../music/outcome.ts';
 import type { Mark, MarkRequest, TargetNote, Transposition } from './types.ts';
 
 export interface MarkNotesOptions {

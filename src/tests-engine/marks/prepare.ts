@@ -1,7 +1,8 @@
 import { bestOnBacking } from './backing.ts';
 import { stepLimits } from './cost.ts';
 import { MELODY, RHYTHM, type Rule } from './rule.ts';
-import { bestFree, type Limits, type Lists, type Reading } from './search.ts';
+import type { Limits, Lists, Reading } from './placed.ts';
+import { bestFree } from './search.ts';
 import { borrowPerSec, fullCreditSec, rampSec, shortestValueSec, UNKNOWN_LATENCY_SEC } from './tolerances.ts';
 import type { MarkRequest, PlayedNote, TargetNote } from './types.ts';
 

@@ -1,29 +1,10 @@
-import { align, alignCost, type Alignment } from './align.ts';
+import { align, alignCost } from './align.ts';
 import { keysOf, tempos } from './candidates.ts';
 import type { Frame } from './cost.ts';
-import { line, type Line } from './line.ts';
+import { line } from './line.ts';
+import type { Limits, Lists, Reading } from './placed.ts';
 import type { Rule } from './rule.ts';
 import type { Transposition } from './types.ts';
-
-export interface Lists {
-  readonly t: Float64Array;
-  readonly p: Float64Array;
-  readonly s: Float64Array;
-  readonly q: Float64Array;
-}
-export type Limits = Omit<Frame, 't' | 'p' | 's' | 'q'>;
-
-/** played time = start + rate x written time; played pitch = written pitch + shift. */
-export interface Reading extends Alignment {
-  readonly start: number;
-  readonly rate: number;
-  readonly shift: number;
-  readonly frame: Frame;
-  /** Points, of its cost, for lying beside the take's own centre (`backing.ts`); 0 at one's own tempo. */
-  readonly toll: number;
-  /** Own tempo: the one straight tempo that fits best, on the frame's clock; null on the backing. */
-  readonly straight: Line | null;
-}
 
 /** A tempo for the played notes, or what a stretch of neighbouring clocks has in common: a bound for all of them. */
 interface Clocked extends Pick<Frame, 's' | 'tol' | 'stepWidth' | 'borrow' | 'slack'> {

@@ -1,6 +1,6 @@
 import type { Answer } from './account.ts';
 import { median } from './median.ts';
-import type { Reading } from './search.ts';
+import type { Reading } from './placed.ts';
 import type { Mark } from './types.ts';
 import { round } from './verdicts.ts';
 

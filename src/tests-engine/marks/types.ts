@@ -1,5 +1,5 @@
 import type { HeardReason } from '../../music/notes.ts';
-import type { Thresholds } from './thresholds.ts';
+import type { Outcome, Thresholds } from '../../music/outcome.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
 export const MARKER_VERSION = 5;
@@ -61,7 +61,6 @@ export interface NoteVerdict {
 }
 
 export type PartName = 'notes' | 'rhythm' | 'pulse' | 'continuity';
-export type Outcome = 'there' | 'close' | 'not-yet';
 
 /**
  * What a musician would say of a take. Values beside each code; where one speaks of a place it also carries

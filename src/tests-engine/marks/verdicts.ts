@@ -1,7 +1,7 @@
 import type { Account, Answer } from './account.ts';
 import { WINDOW } from './cost.ts';
 import type { Rule } from './rule.ts';
-import type { Reading } from './search.ts';
+import type { Reading } from './placed.ts';
 import type { NoteVerdict, VerdictKind } from './types.ts';
 
 /** Under this confidence a note is not held against the student: more likely than not it was misheard. */

@@ -1,5 +1,5 @@
 import type { PracticeTest } from '../../music/score.ts';
-import type { ChoiceRequest } from './choose.ts';
+import type { ChoiceRequest } from './types.ts';
 import type { Material } from './gain.ts';
 import type { Knowledge } from './knowledge.ts';
 import { chancesOf, chanceThere, notesOf, rawChance, setsOfTest } from './predict.ts';

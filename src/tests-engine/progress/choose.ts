@@ -1,11 +1,11 @@
-import type { PracticeTest, TestKind } from '../../music/score.ts';
+import type { PracticeTest } from '../../music/score.ts';
 import { candidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { follower } from './follow.ts';
 import { brings, wanted } from './gain.ts';
 import { presentLevel } from './knowledge.ts';
 import type { Knowledge } from './knowledge.ts';
-import type { Practised } from './types.ts';
+import type { ChoiceRequest } from './types.ts';
 import { why } from './why.ts';
 import type { Why } from './why.ts';
 
@@ -22,25 +22,6 @@ export const AIM = 0.8;
 export const AIM_WIDTH = 0.1;
 /** Within that, nearer is better: at the edge a test must bring 2.2 times as much (s.d. of a bell, 0.08). */
 const AIM_SD = 0.08;
-
-export interface ChoiceRequest {
-  readonly record: readonly Practised[];
-  readonly manner: Practised['manner'];
-  readonly kind: TestKind;
-  /** Where to begin when there is no record of this kind, and the only level when `fixedLevel`. */
-  readonly level: number;
-  readonly fixedLevel?: boolean;
-  /** The highest level there is, default 10. */
-  readonly highestLevel?: number;
-  /** Lowest mark for "there". */
-  readonly there: number;
-  /** Makes the test of a level and seed, for the player's instrument; the same arguments give the same test. */
-  readonly make: (request: {
-    readonly kind: TestKind;
-    readonly level: number;
-    readonly seed: number;
-  }) => PracticeTest;
-}
 
 export interface Choice {
   readonly test: PracticeTest;

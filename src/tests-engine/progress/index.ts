@@ -1,5 +1,5 @@
 export { AIM, AIM_WIDTH, chooseFrom, chooseNext } from './choose.ts';
-export type { Choice, ChoiceRequest } from './choose.ts';
+export type { Choice } from './choose.ts';
 export { know, noKnowledge, takeIn } from './knowledge.ts';
 export type { Knowledge } from './knowledge.ts';
 export type { Why, WhyCode } from './why.ts';
@@ -11,6 +11,6 @@ export type { PartId } from './parts.ts';
 export { practised } from './practised.ts';
 export { trend } from './trend.ts';
 export type { Trend } from './trend.ts';
-export type { AttemptFacts, Practised } from './types.ts';
+export type { AttemptFacts, ChoiceRequest, Practised } from './types.ts';
 export { troubles, weekCounts, weekOf } from './week.ts';
 export type { Week } from './week.ts';

@@ -1,7 +1,7 @@
-import type { TestKind } from '../../music/score.ts';
+import type { Outcome } from '../../music/outcome.ts';
+import type { PracticeTest, TestKind } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
 import type { AnyMark } from '../marks/anyMark.ts';
-import type { Outcome } from '../marks/types.ts';
 
 /** What an attempt must say of itself to count in progress; overrides are already in `mark`. */
 export interface AttemptFacts {
@@ -40,3 +40,23 @@ export interface Practised {
 export type EarPractised = Practised & { readonly kind: TestKind };
 
 export type Channel = 'pitch' | 'time';
+
+/** What the choice of the next test goes by. */
+export interface ChoiceRequest {
+  readonly record: readonly Practised[];
+  readonly manner: Practised['manner'];
+  readonly kind: TestKind;
+  /** Where to begin when there is no record of this kind, and the only level when `fixedLevel`. */
+  readonly level: number;
+  readonly fixedLevel?: boolean;
+  /** The highest level there is, default 10. */
+  readonly highestLevel?: number;
+  /** Lowest mark for "there". */
+  readonly there: number;
+  /** Makes the test of a level and seed, for the player's instrument; the same arguments give the same test. */
+  readonly make: (request: {
+    readonly kind: TestKind;
+    readonly level: number;
+    readonly seed: number;
+  }) => PracticeTest;
+}

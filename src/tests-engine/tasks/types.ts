@@ -1,7 +1,8 @@
 import type { HeardTake } from '../../music/notes.ts';
 import type { CueSheet } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
-import type { AnyMark, Thresholds } from '../marks/index.ts';
+import type { Thresholds } from '../../music/outcome.ts';
+import type { AnyMark } from '../marks/index.ts';
 import type { Plan, PlanSettings, SheetName, SheetOptions } from '../procedure/index.ts';
 import type { TakeSpan } from '../take/span.ts';
 

@@ -134,3 +134,18 @@ export function xOfTicks(system: EngravedSystem, ticks: number): number {
   const share = (ticks - a.at) / (b.at - a.at);
   return a.x + Math.min(1.25, Math.max(-0.25, share)) * (b.x - a.x);
 }
+
+/** Draws lines of music into elements of the page. */
+export interface Engraver {
+  /**
+   * Replaces what `host` holds by one line of music.
+   * @param width CSS pixels. @param scale 1 = staff lines 10 px apart.
+   */
+  drawSystem(
+    host: HTMLElement,
+    piece: Piece,
+    range: SystemRange,
+    width: number,
+    scale: number,
+  ): EngravedSystem;
+}

@@ -1,19 +1,4 @@
-import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
-
-/** Draws lines of music into elements of the page. */
-export interface Engraver {
-  /**
-   * Replaces what `host` holds by one line of music.
-   * @param width CSS pixels. @param scale 1 = staff lines 10 px apart.
-   */
-  drawSystem(
-    host: HTMLElement,
-    piece: Piece,
-    range: SystemRange,
-    width: number,
-    scale: number,
-  ): EngravedSystem;
-}
+import type { Engraver } from './layout.ts';
 
 let loading: Promise<Engraver> | null = null;
 

@@ -18,7 +18,7 @@ import {
 import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
 import { barShape, CLEFS, fifthsOf, majorKeyOf, notate, writtenAccidentals } from '../../notation/index.ts';
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
-import type { Engraver } from './load.ts';
+import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { HANGS_FREE, hangsBelow } from './below.ts';
 import { barNotes, givenNotes } from './vexnotes.ts';

@@ -18,13 +18,13 @@ describe('a list of notes read from JSON', () => {
 
   it.each([
     [{}, TypeError, 'notes must be an array, got {}'],
-    [[NaN], TypeError, 'notes[0] (onset) must be a finite number, got NaN'],
+    [[NaN], TypeError, 'notes[0] must be a finite number, got NaN'],
     [['1'], TypeError, 'notes[0] must be a number or an object with onsetSec, got "1"'],
-    [[{ midi: 60 }], TypeError, 'notes[0].onsetSec must be a finite number, got undefined'],
+    [[{ midi: 60 }], TypeError, 'notes[0].onsetSec must be given, got undefined'],
     [[{ onsetSec: 0, midi: 200 }], RangeError, 'notes[0].midi must be 0 to 127, got 200'],
     [[{ onsetSec: 0, confidence: 2 }], RangeError, 'notes[0].confidence must be 0 to 1, got 2'],
     [[{ onsetSec: 0, durationSec: -1 }], RangeError, 'notes[0].durationSec must be 0 to 86400, got -1'],
-    [[1, 0.5], RangeError, 'notes[1] must not start before notes[0] (1 s), got 0.5'],
+    [[1, 0.5], RangeError, 'notes[1] must not start before the note before it (1 s), got 0.5'],
     [
       [{ onsetSec: 0, pitch: 60 }],
       TypeError,
@@ -62,7 +62,7 @@ describe('a pair on one line', () => {
   it.each([
     ['{', SyntaxError, /one JSON object a line/],
     ['[]', TypeError, /must be a JSON object, got \[\]/],
-    ['{"target":[0]}', TypeError, /played must be an array, got undefined/],
+    ['{"target":[0]}', TypeError, /played must be given, got undefined/],
     ['{"target":[0],"played":[0],"clock":"own"}', TypeError, /clock must be one of backing, free, got "own"/],
     ['{"target":[0],"played":[0],"grades":[1]}', TypeError, /unknown key "grades"/],
     ['{"target":[0],"played":[0],"level":11}', RangeError, /level must be 1 to 10, got 11/],

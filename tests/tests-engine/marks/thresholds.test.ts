@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_THRESHOLDS, outcomeOf, parseThresholds } from '../../../src/tests-engine/index.ts';
+import { DEFAULT_THRESHOLDS, outcomeOf } from '../../../src/music/outcome.ts';
+import { parseThresholds } from '../../../src/music/schema/index.ts';
 import { mark, TUNE } from './takes.ts';
 
 describe('the teacher’s thresholds of the outcome words', () => {
@@ -11,7 +12,7 @@ describe('the teacher’s thresholds of the outcome words', () => {
   it.each([
     [null, TypeError, 'thresholds must be an object {there, close}, got null'],
     [[85, 60], TypeError, 'thresholds must be an object {there, close}, got [85,60]'],
-    [{ there: 85 }, TypeError, 'thresholds.close must be a finite number, got undefined'],
+    [{ there: 85 }, TypeError, 'thresholds.close must be given, got undefined'],
     [{ there: NaN, close: 60 }, TypeError, 'thresholds.there must be a finite number, got NaN'],
     [{ there: 101, close: 60 }, RangeError, 'thresholds.there must be 0 to 100, got 101'],
     [{ there: 85, close: -1 }, RangeError, 'thresholds.close must be 0 to 100, got -1'],

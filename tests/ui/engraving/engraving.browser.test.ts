@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loadEngraver, type Engraver } from '../../../src/ui/engraving/load.ts';
+import type { Engraver } from '../../../src/ui/engraving/layout.ts';
+import { loadEngraver } from '../../../src/ui/engraving/load.ts';
 import { scaleFor, systemsFor, type EngravedSystem } from '../../../src/ui/engraving/layout.ts';
 import { pieceOf } from '../../../src/ui/piece.ts';
 import { notate } from '../../../src/notation/index.ts';

@@ -1,5 +1,5 @@
 import type { ChordMark, ChordVerdict, Fact } from '../anyMark.ts';
-import { DEFAULT_THRESHOLDS, outcomeOf, type Thresholds } from '../thresholds.ts';
+import { DEFAULT_THRESHOLDS, outcomeOf, type Thresholds } from '../../../music/outcome.ts';
 import { MARKER_VERSION } from '../types.ts';
 import { alignStrums } from './alignStrums.ts';
 import type { AnsweredStrum, DueChord } from './alignStrums.ts';

@@ -1,7 +1,14 @@
 import type { Account, Answer } from '../account.ts';
-import type { Reading } from '../search.ts';
+import type { Reading } from '../placed.ts';
 import type { Advice, AdviceCode, Clock, Mark, NoteVerdict } from '../types.ts';
-import type { Repeat } from './repeats.ts';
+
+/** A written passage played again. */
+export interface Repeat {
+  /** First written note of the passage. */
+  readonly i: number;
+  /** Played notes that the mark did not use. */
+  readonly played: readonly number[];
+}
 
 /** Everything the readings are made from. */
 export interface Evidence {

@@ -1,7 +1,5 @@
+import { STOP_NOTES } from '../account.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
-
-/** Left out at an end: two notes or more are a stop (or a late entry), one is a missed note. */
-export const STOP_NOTES = 2;
 
 /** Missed and extra notes, stopping before the end, joining in after the start. */
 export function gapReadings(ev: Evidence, out: Sayings): void {

@@ -1,15 +1,7 @@
 import type { Answer } from '../account.ts';
-import type { Reading } from '../search.ts';
+import type { Reading } from '../placed.ts';
 import type { NoteVerdict } from '../types.ts';
-import { type Evidence, placeOf, type Sayings } from './evidence.ts';
-
-/** A written passage played again. */
-export interface Repeat {
-  /** First written note of the passage. */
-  readonly i: number;
-  /** Played notes that the mark did not use. */
-  readonly played: readonly number[];
-}
+import { type Evidence, placeOf, type Repeat, type Sayings } from './evidence.ts';
 
 /** As few notes as make a repeat: pitches tell it sooner than a rhythm does. */
 const FEWEST_PITCHED = 2;
