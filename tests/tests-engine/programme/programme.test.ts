@@ -72,7 +72,9 @@ describe('what comes after a task', () => {
       do: 'choose',
       kind: 'melody',
     });
-    expect(coming({ from: 'homework', homeworkId: 'h', item: 2, thresholds: null }, plain, counter())).toEqual({
+    expect(
+      coming({ from: 'homework', homeworkId: 'h', item: 2, thresholds: null }, plain, counter()),
+    ).toEqual({
       do: 'page',
       page: 'homework',
     });
