@@ -1,5 +1,6 @@
 import { keeper } from './record/record.svelte.ts';
 import { goOn } from './programme/goOn.ts';
+import { leftOff } from './programme/standing.svelte.ts';
 import { Session } from './session/session.svelte.ts';
 import { StayAwake } from './session/stayAwake.ts';
 import { settings } from './settings/settings.svelte.ts';
@@ -42,5 +43,6 @@ export const session: Session = new Session({
     return () => document.removeEventListener('visibilitychange', look);
   },
   keeper,
+  stands: (standing) => void leftOff.keep(standing),
   next: (programme, last) => void goOn(session, programme, last),
 });

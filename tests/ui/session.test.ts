@@ -89,6 +89,7 @@ function silentSound(played: Phrase['notes']) {
 function stage(task: Task, given: Partial<Edges> = {}) {
   const silent = silentSound(task.phrase.notes);
   const said: string[] = [];
+  const stood: string[] = [];
   let picture: (() => void) | null = null;
   let hide: (() => void) | null = null;
   const kept: { marked: Marked | null; programme: Programme }[] = [];
@@ -116,6 +117,7 @@ function stage(task: Task, given: Partial<Edges> = {}) {
       shown: () => undefined,
       thresholds: () => undefined,
     },
+    stands: ({ done, programme }) => stood.push(`${programme.from} ${done ? 'done' : 'begun'}`),
     next: ({ from }) => said.push(`next after ${from}`),
     ...given,
   };
@@ -124,6 +126,7 @@ function stage(task: Task, given: Partial<Edges> = {}) {
   return {
     session,
     said,
+    stood,
     kept,
     settle,
     hide: () => hide?.(),
@@ -157,6 +160,7 @@ describe('a task from its first sound to its mark', () => {
     expect(on.session.marked!.mark.mark).toBe(100);
     expect(on.kept).toEqual([{ marked: on.session.marked, programme: HOMEWORK }]);
     on.session.send({ type: 'goOn' });
+    expect(on.stood).toEqual(['homework begun', 'homework done']);
     expect(on.said).toEqual(['awake', 'begin strict homework', 'asleep', 'next after homework']);
   });
   it('takes the round trip off: the same take without it is late', async () => {

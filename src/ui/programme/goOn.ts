@@ -1,4 +1,4 @@
-import { coming, type Manner, type Programme, type Task } from '../../tests-engine/index.ts';
+import { coming, type Manner, type Programme, type Standing, type Task } from '../../tests-engine/index.ts';
 import { nextOf } from '../record/next.ts';
 import { freshSeed, prepareFor, testFor } from '../session/choose.ts';
 import type { Session } from '../session/session.svelte.ts';
@@ -16,6 +16,13 @@ export async function goOn(session: Session, programme: Programme, last: Task): 
   if (chosen) return session.begin(chosen.test, manner, programme);
   await prepareFor(settings.now);
   return session.begin(testFor(settings.now, freshSeed()), manner, programme);
+}
+
+/** Takes up what an earlier page left: the task that was not played to its end, or what comes after it. */
+export async function takeUp(session: Session, { programme, task, manner, done }: Standing): Promise<void> {
+  if (!done) return play(session, task, manner, programme);
+  go('test');
+  await goOn(session, programme, task);
 }
 
 /** Opens the test page with this task. */

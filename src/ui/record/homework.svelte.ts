@@ -1,5 +1,6 @@
 import type { Task } from '../../music/task.ts';
 import type { Attempt, HomeworkOffer, Store } from '../../store/index.ts';
+import { wayOf, type Manner, type Way } from '../../tests-engine/index.ts';
 import { record } from './record.svelte.ts';
 
 const KEY = 'homework';
@@ -22,11 +23,25 @@ export function attemptsAt(
   attempts: readonly Attempt[],
   index: number,
 ) {
-  const wanted = wordOf(tests[index]!);
-  return attempts.filter(({ test }) => wordOf(test) === wanted);
+  const set = tests[index];
+  return set ? attempts.filter(({ test }) => wayOf(set, test) !== null) : [];
 }
-// Slower or by halves it is still that test: what is asked for is its phrase.
-const wordOf = ({ phrase, seed, key }: Task): string => JSON.stringify([seed, key, phrase]);
+
+/** How one of its tests was played at its best: strict before relaxed, whole before a half, then the fastest. */
+export interface BestWay extends Way {
+  readonly manner: Manner;
+}
+export function bestWay(set: Task, attempts: readonly Attempt[]): BestWay | null {
+  const ways = attempts.flatMap(({ test, manner, mark }) => {
+    const way = mark.mark === null ? null : wayOf(set, test);
+    return way ? [{ ...way, manner }] : [];
+  });
+  const order = (a: BestWay, b: BestWay): number =>
+    Number(a.manner !== 'strict') - Number(b.manner !== 'strict') ||
+    Number(a.half !== null) - Number(b.half !== null) ||
+    b.tempoFactor - a.tempoFactor;
+  return ways.sort(order)[0] ?? null;
+}
 
 /** The tests without a marked attempt. */
 export const leftOf = (offer: Pick<HomeworkOffer, 'tests'>, attempts: readonly Attempt[]): number[] =>

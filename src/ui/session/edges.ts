@@ -1,6 +1,6 @@
 import type { LiveEvent, Sound } from '../../audio/types.ts';
 import type { Thresholds } from '../../music/outcome.ts';
-import type { Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
+import type { Manner, ProcedureState, Programme, Standing, Task } from '../../tests-engine/index.ts';
 import type { Latency, Marked } from './types.ts';
 
 /** Who keeps what is played. */
@@ -32,6 +32,8 @@ export interface Edges {
   /** The page went into the background. */
   onHidden(report: () => void): () => void;
   readonly keeper: Keeper;
+  /** A task was begun, or is done: what comes next follows from this. */
+  stands(standing: Standing): void;
   /** The player goes on from a result. */
   next(programme: Programme, last: Task): void;
 }

@@ -112,6 +112,7 @@ export class Session {
     this.test = test;
     this.marked = null;
     this.state = startTask(test, { manner });
+    this.#stand(false);
     await this.start();
   }
 
@@ -193,6 +194,11 @@ export class Session {
     }
   }
 
+  #stand(done: boolean): void {
+    const { programme } = this;
+    this.#edges.stands({ programme, task: this.test!, manner: this.state!.manner, done });
+  }
+
   #options(state: ProcedureState): SheetOptions {
     const { tempoFactor, half, settings: own, hearings } = state;
     return { tempoFactor, half, count: own.count, repeat: hearings };
@@ -243,6 +249,7 @@ export class Session {
         break;
       case 'store':
         this.#unwatch();
+        if (!this.unmarked) this.#stand(true);
         void this.#store();
         break;
       case 'next':

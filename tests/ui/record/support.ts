@@ -32,6 +32,7 @@ export function memory(students: Student[] = []) {
     settings: {
       get: async (key: string) => settings.get(key) ?? null,
       set: async (key: string, value: unknown) => void settings.set(key, value),
+      remove: async (key: string) => void settings.delete(key),
     },
     students: {
       all: async () => [...students],

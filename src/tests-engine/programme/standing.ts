@@ -1,0 +1,85 @@
+import * as v from 'valibot';
+import {
+  instrument,
+  list,
+  LIMITS,
+  manner,
+  number,
+  soundedTask,
+  thresholds,
+  whole,
+} from '../../music/schema/index.ts';
+import type { Task } from '../../music/task.ts';
+import { parseLevel } from '../material/index.ts';
+import type { Manner } from '../procedure/index.ts';
+import type { Programme } from './programme.ts';
+
+/** Where a player stands in a programme: kept, so that a page that was closed can go on. */
+export interface Standing {
+  readonly programme: Programme;
+  /** The task begun last. */
+  readonly task: Task;
+  readonly manner: Manner;
+  /** It was played to its end: what comes after it is next. Else it is next itself. */
+  readonly done: boolean;
+}
+
+const isLevel = (value: unknown): boolean => {
+  try {
+    parseLevel(value);
+    return true;
+  } catch {
+    return false;
+  }
+};
+
+const level = whole(LIMITS.level);
+const asked = {
+  kind: v.picklist(['melody', 'rhythm']),
+  instrument,
+  tuning: list(whole(LIMITS.openStringMidi), LIMITS.strings),
+};
+const item = whole([0, 1000]);
+
+/** One schema a source of tasks; the compiler asks for that of a new one. */
+const PROGRAMMES = {
+  start: v.strictObject({ from: v.literal('start') }),
+  practice: v.strictObject({ from: v.literal('practice') }),
+  like: v.strictObject({ from: v.literal('like'), level, ...asked }),
+  level: v.strictObject({ from: v.literal('level'), level: v.custom(isLevel), ...asked }),
+  reading: v.strictObject({
+    from: v.literal('reading'),
+    level,
+    instrument,
+    tuning: v.exactOptional(asked.tuning),
+    shows: v.exactOptional(v.picklist(['both', 'staff', 'tab'])),
+    click: v.exactOptional(v.boolean()),
+    prepareClick: v.exactOptional(v.boolean()),
+    prepareSec: v.exactOptional(number(LIMITS.practiceSec)),
+  }),
+  list: v.strictObject({ from: v.literal('list'), tasks: list(soundedTask, [1, 200]), at: item }),
+  homework: v.strictObject({
+    from: v.literal('homework'),
+    homeworkId: v.pipe(v.string(), v.maxLength(100)),
+    item,
+    thresholds: v.nullable(thresholds),
+  }),
+} satisfies Record<Programme['from'], v.GenericSchema>;
+
+const standing = v.strictObject({
+  programme: v.lazy((value) => {
+    const from = (value as { from?: unknown } | null)?.from;
+    return typeof from === 'string' && Object.hasOwn(PROGRAMMES, from)
+      ? PROGRAMMES[from as Programme['from']]
+      : v.never();
+  }),
+  task: soundedTask,
+  manner,
+  done: v.boolean(),
+});
+
+/** A standing from whatever was kept; null where it is none that this version knows. */
+export function readStanding(kept: unknown): Standing | null {
+  const parsed = v.safeParse(standing, kept, { abortEarly: true });
+  return parsed.success ? (parsed.output as unknown as Standing) : null;
+}
