@@ -7,6 +7,7 @@ import { recordWhile, TAIL_SEC } from './latency/recordWhile.ts';
 import { play } from './player.ts';
 import { AudioProblem } from './problem.ts';
 import { createRenderer } from './render/index.ts';
+import { AS_MIXED, checkBalance } from './render/mix.ts';
 import type { LiveEvent, Sound } from './types.ts';
 
 /**
@@ -57,8 +58,16 @@ export async function openSound(): Promise<Sound> {
       throw missing ? new AudioProblem('assets-missing', error) : error;
     });
 
+  let balance = AS_MIXED;
+
   const sound: Sound = {
     sampleRate,
+    get balance() {
+      return balance;
+    },
+    setBalance(wanted) {
+      balance = checkBalance(wanted);
+    },
     get frame() {
       return Math.round(context.currentTime * sampleRate);
     },
@@ -68,8 +77,8 @@ export async function openSound(): Promise<Sound> {
     resume: () => context.resume(),
     preload: () => unlessMissing(renderer.preload(sampleRate)),
     render: async (sheet, options = {}) =>
-      (await unlessMissing(renderer.render([sheet], { sampleRate, ...options })))[0]!,
-    renderTogether: (sheets) => unlessMissing(renderer.render(sheets, { sampleRate })),
+      (await unlessMissing(renderer.render([sheet], { sampleRate, balance, ...options })))[0]!,
+    renderTogether: (sheets) => unlessMissing(renderer.render(sheets, { sampleRate, balance })),
     play: (rendered, options) => play(context, rendered, options),
     reportedLatency: () => ({
       sec:

@@ -108,6 +108,12 @@ export interface ChordsRequest extends Pick<ListenRequest, 'recording' | 'zeroFr
   readonly driven: boolean | null;
 }
 
+/** How much louder (softer below 0) than mixed, dB, −18…6: the backing with its drums, and what is to be played. */
+export interface Balance {
+  readonly backingDb: number;
+  readonly melodyDb: number;
+}
+
 /** The one AudioContext and all that hangs on it. Made by `openSound()` after a user gesture. */
 export interface Sound {
   readonly sampleRate: number;
@@ -117,6 +123,13 @@ export interface Sound {
   resume(): Promise<void>;
   /** Fetches and decodes the samples; the first render waits for it. */
   preload(): Promise<void>;
+  /**
+   * How loud the player wants the parts; every later render follows it. What sounds is what is rendered, so the
+   * backing is taken out of a take as before.
+   * @throws RangeError outside −18…6 dB
+   */
+  setBalance(balance: Balance): void;
+  readonly balance: Balance;
   /** One sheet, at −23 LUFS on its own; or with the gain of another part of the same test. */
   render(sheet: CueSheet, options?: { readonly gainDb?: number }): Promise<Rendered>;
   /**

@@ -12,6 +12,7 @@ export {
   majorKeyOf,
   spelled,
   WRITTEN_OCTAVE_UP,
+  writtenOctaveUp,
   type Spelled,
 } from './spelling.ts';
 export type { BarSigns, NoteValue, Sign } from './types.ts';

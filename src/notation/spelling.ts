@@ -44,3 +44,7 @@ export function accidentalKeeper(fifths: number): (note: Spelled) => string | nu
 export const CLEFS: Readonly<Record<Instrument, 'treble' | 'bass'>> = { guitar: 'treble', bass: 'bass' };
 /** Guitar and bass sound an octave below what is written. */
 export const WRITTEN_OCTAVE_UP = 1;
+
+/** Octaves up from what sounds to what is written: of the guitar kind, four strings are a ukulele, which is written as it sounds. */
+export const writtenOctaveUp = (instrument: Instrument, strings: number): number =>
+  instrument === 'guitar' && strings === 4 ? 0 : WRITTEN_OCTAVE_UP;

@@ -1,6 +1,7 @@
 import { chordNames, parseChord, pitchClass } from '../music/chords/index.ts';
 import type { Fact } from '../tests-engine/index.ts';
 import { CHORD_SENTENCES, fill } from './messages.ts';
+import { noteName } from './names.ts';
 
 const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
 const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];
@@ -11,7 +12,7 @@ export function noteIn(symbol: string, pc: number): string {
   const own = chord ? [...chordNames(chord), ...(chord.bass === null ? [] : [chord.bass])] : [];
   const flat = own.some((tone) => tone.includes('b')) || chord?.root === 'F';
   const name = own.find((tone) => pitchClass(tone) === pc) ?? (flat ? FLATS : SHARPS)[pc]!;
-  return name.replaceAll('b', '♭').replaceAll('#', '♯');
+  return noteName(name);
 }
 
 /** The sentence a teacher would say of chords; empty for what only a newer app has words for. */

@@ -2,17 +2,19 @@ import { table } from './messages/language.ts';
 
 /** The door to all that a user reads, in the language chosen; the texts themselves are in `messages/english` and beside it. */
 export {
+  american,
   dateBy,
   fill,
   languageOf,
   LANGUAGES,
   numberText,
+  ordinalRule,
   speak,
   speakWith,
   spoken,
   t,
 } from './messages/language.ts';
-export type { Language } from './messages/language.ts';
+export type { Language, NoteValues } from './messages/language.ts';
 export type { Catalogue, MessageKey, Translation } from './messages/catalogue.ts';
 export type { Explained } from './messages/types.ts';
 export { DOUBTS } from './messages/english/record.ts';
@@ -26,6 +28,8 @@ export const AUDIO_PROBLEMS = table('audioProblems');
 export const NOT_MARKED = table('notMarked');
 /** The small parts as a student would say them. */
 export const PART_WORDS = table('parts');
+/** A key with its scale: `{tonic}` as it is named, `{small}` in small letters, as German writes minor keys. */
+export const SCALES = table('scales');
 /** What can stand in the way of keeping the record. */
 export const STORE_PROBLEMS = table('storeProblems');
 /** Why a file or link was refused. */

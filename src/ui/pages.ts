@@ -12,6 +12,7 @@ const LATER = {
   who: () => import('./screens/Who.svelte'),
   results: () => import('./screens/ResultsLink.svelte'),
   phrases: () => import('./screens/phrases/PhrasesPage.svelte'),
+  settings: () => import('./screens/Preferences.svelte'),
   about: () => import('./screens/About.svelte'),
   licences: () => import('./screens/Licences.svelte'),
 } as const;

@@ -2,6 +2,7 @@ import type { Phrase, PracticeTest } from '../music/score.ts';
 import type { Task } from '../music/task.ts';
 import type { Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
+import { settings } from './settings/settings.svelte.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
 export const pieceOf = (test: Task, options: Partial<Piece> = {}, phrase: Phrase = test.phrase): Piece => ({
@@ -9,6 +10,7 @@ export const pieceOf = (test: Task, options: Partial<Piece> = {}, phrase: Phrase
   key: test.key,
   instrument: test.instrument,
   strings: test.tuning.length,
+  mirrored: settings.now.mirroredTab,
   tempoBpm: test.tempoBpm,
   swing: test.swing,
   swingWords: t('score.swing'),

@@ -1,10 +1,10 @@
 import type { ScaleEntry } from '../music/scales.ts';
 import { t } from './messages.ts';
-import { ordinal, printed } from './names.ts';
+import { keyName, ordinal } from './names.ts';
 
 /** "F♯ harmonic minor". */
 export const scaleName = ({ tonic, kind }: ScaleEntry): string =>
-  t('scales.name', { tonic: printed(tonic), kind });
+  keyName({ tonic, scale: kind });
 
 export const tempoText = ([slow, fast]: ScaleEntry['tempo']): string =>
   slow === fast ? t('scales.tempo', { tempo: slow }) : t('scales.tempo.range', { from: slow, to: fast });

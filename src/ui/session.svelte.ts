@@ -25,6 +25,9 @@ export const session: Session = new Session({
   get headphones() {
     return settings.now.output === 'headphones';
   },
+  get count() {
+    return settings.now.count;
+  },
   onPicture(draw) {
     let picture = 0;
     const next = (): void => {

@@ -60,6 +60,29 @@ it('cancels a backing that is given on its own counter, and counts times from th
   expect(shares.at(-1)).toBe(1);
 });
 
+it('cancels a backing that was turned up or down: what is taken out is what sounded', async () => {
+  const notes = [note(6.5, 52, 0.6), note(7.2, 57, 0.6)];
+  const renderer = nodeRenderer();
+  const [played] = await renderer.render([sheet(9, notes)], { sampleRate });
+  for (const backingDb of [-12, 6]) {
+    const [backing] = await renderer.render([sheet(9, backingBars(0.2, 0.45, 33, 4))], {
+      ...{ sampleRate, balance: { backingDb, melodyDb: 0 } },
+    });
+    const delay = Math.round(0.08 * sampleRate);
+    const samples = played!.samples.map((x, i) => x + 0.5 * (backing!.samples[i - delay] ?? 0));
+    const heard = listen({
+      recording: { samples, sampleRate, startFrame: 0, gaps: [] },
+      instrument: 'guitar',
+      zeroFrame: 6 * sampleRate,
+      reference: { samples: backing!.samples, startFrame: 0 },
+    });
+    expect(
+      heard.notes.map(({ midi }) => midi),
+      `${backingDb} dB`,
+    ).toEqual([52, 57]);
+  }
+});
+
 it('puts live events on the context’s counter, also after a gap', () => {
   const fed: number[] = [];
   let made = 0;

@@ -13,7 +13,9 @@ import {
   makeTest,
   performanceSheet,
   phraseSheet,
+  standardTuning,
 } from '../../src/tests-engine/index.ts';
+import { sec } from '../../src/music/units.ts';
 import { ebur128, hasFfmpeg } from '../support/ebur128.ts';
 import { highPass, levelDb } from '../support/highpass.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
@@ -85,6 +87,44 @@ describe('the mix', () => {
     const [whole] = await renderer.render([bars], { sampleRate });
     const [softer] = await renderer.render([bars], { sampleRate, gainDb: whole!.gainDb - 6 });
     expect(levelDb(softer!.samples) - levelDb(whole!.samples)).toBeCloseTo(-6, 3);
+  });
+
+  it('turns backing and melody up and down by what is asked, each alone, and keeps the head-room', async () => {
+    const test = makeTest({
+      kind: 'melody',
+      level: 2,
+      seed: 7,
+      instrument: 'guitar',
+      tuning: standardTuning('guitar').strings,
+    });
+    const sheets = [phraseSheet(test), backingSheet(test)];
+    const [phrase, backing] = await renderer.render(sheets, { sampleRate });
+    for (const [backingDb, melodyDb] of [
+      [-12, 0],
+      [0, -9],
+      [-6, -6],
+    ] as const) {
+      const [p, b] = await renderer.render(sheets, { sampleRate, balance: { backingDb, melodyDb } });
+      expect(levelDb(p!.samples) - levelDb(phrase!.samples)).toBeCloseTo(melodyDb, 1);
+      expect(levelDb(b!.samples) - levelDb(backing!.samples)).toBeCloseTo(backingDb, 1);
+    }
+    const loud = await renderer.render(sheets, { sampleRate, balance: { backingDb: 6, melodyDb: 6 } });
+    for (const { samples } of loud)
+      expect(20 * Math.log10(truePeak(samples))).toBeLessThanOrEqual(CEILING_DBTP + 1e-6);
+    await expect(
+      renderer.render(sheets, { sampleRate, balance: { backingDb: 7, melodyDb: 0 } }),
+    ).rejects.toThrow(/backingDb must lie between -18 and 6 dB, got 7/);
+  });
+
+  it('leaves the count as loud when the backing is turned down', async () => {
+    const count = sheet(1.5, [{ type: 'speech', word: 'one', atSec: sec(0.5), velocity: 1 }]);
+    const [plain] = await renderer.render([count], { sampleRate, gainDb: -6 });
+    const [softer] = await renderer.render([count], {
+      sampleRate,
+      gainDb: -6,
+      balance: { backingDb: -18, melodyDb: -18 },
+    });
+    expect(softer!.samples).toEqual(plain!.samples);
   });
 
   it('leaves silence silent', async () => {

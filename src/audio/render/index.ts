@@ -1,11 +1,12 @@
 import type { CueSheet } from '../../music/score.ts';
-import type { Rendered } from '../types.ts';
+import type { Balance, Rendered } from '../types.ts';
 import { loadBank } from './bank.ts';
 import type { Bank } from './bank.ts';
 import { checkSheet } from './checkSheet.ts';
-import { amplify, commonGainDb, measure } from './level.ts';
+import { amplify, CEILING_DBTP, commonGainDb, measure } from './level.ts';
 import type { Measured } from './level.ts';
 import { loadTone } from './loadTone.ts';
+import { AS_MIXED, checkBalance, isAsMixed } from './mix.ts';
 import { renderDry } from './renderDry.ts';
 
 export { MANIFEST } from './manifest.ts';
@@ -37,14 +38,15 @@ export interface Renderer {
   /**
    * Renders the sheets of one test (hearing, performance) with one common gain, so that together they have
    * −23 LUFS and the backing is as loud in each; no part passes −3 dBTP. A given `gainDb` is used instead: for
-   * a part of a test rendered later or alone.
+   * a part of a test rendered later or alone. With a `balance` the parts are so much louder or softer than they
+   * would be as mixed (all of it softer where a peak would pass −3 dBTP); clicks and words stay.
    *
    * Sample `atSec · sampleRate` of the result is the cue's attack (for words: the first vowel).
    * @throws RangeError for a sheet that cannot be rendered; Error when a sound file cannot be loaded
    */
   render(
     sheets: readonly CueSheet[],
-    options: { readonly sampleRate: number; readonly gainDb?: number },
+    options: { readonly sampleRate: number; readonly gainDb?: number; readonly balance?: Balance },
   ): Promise<readonly RenderedSheet[]>;
 }
 
@@ -66,20 +68,34 @@ export function createRenderer(host: RenderHost): Renderer {
     async preload(sampleRate) {
       await Promise.all([bankAt(sampleRate), loadTone(host.nativeApi ?? null)]);
     },
-    async render(sheets, { sampleRate, gainDb }) {
+    async render(sheets, { sampleRate, gainDb, balance = AS_MIXED }) {
       sheets.forEach(checkSheet);
+      checkBalance(balance);
       const [bank, tone] = await Promise.all([bankAt(sampleRate), loadTone(host.nativeApi ?? null)]);
-      const dry: Float32Array<ArrayBuffer>[] = [];
-      for (const sheet of sheets) {
-        const context = host.offlineContext(Math.ceil(sheet.durationSec * sampleRate), sampleRate);
-        dry.push(await renderDry(tone, sheet, bank, context));
+      const dryAt = async (mixed: Balance): Promise<Float32Array<ArrayBuffer>[]> => {
+        const all: Float32Array<ArrayBuffer>[] = [];
+        for (const sheet of sheets) {
+          const context = host.offlineContext(Math.ceil(sheet.durationSec * sampleRate), sampleRate);
+          all.push(await renderDry(tone, sheet, bank, context, mixed));
+        }
+        return all;
+      };
+      const measured = (all: readonly Float32Array<ArrayBuffer>[]) =>
+        Promise.all(all.map((samples) => measuring(samples, sampleRate)));
+      const dry = await dryAt(balance);
+      let gain = gainDb;
+      if (gain === undefined) {
+        const parts = await measured(dry);
+        // How loud the parts are as mixed decides, else what was turned down would come back with the common gain.
+        const wanted = commonGainDb(isAsMixed(balance) ? parts : await measured(await dryAt(AS_MIXED)));
+        const peak = Math.max(0, ...parts.map((part) => part.peak));
+        gain = peak === 0 ? wanted : Math.min(wanted, CEILING_DBTP - 20 * Math.log10(peak));
       }
-      const gain =
-        gainDb ?? commonGainDb(await Promise.all(dry.map((samples) => measuring(samples, sampleRate))));
+      const common = gain;
       return sheets.map(({ marks }, i) => {
         const samples = dry[i]!;
-        amplify(samples, gain);
-        return { samples, sampleRate, marks, gainDb: gain };
+        amplify(samples, common);
+        return { samples, sampleRate, marks, gainDb: common };
       });
     },
   };

@@ -1,4 +1,5 @@
 import type { Cue, DrumPiece, PitchedVoice } from '../../music/score.ts';
+import type { Balance } from '../types.ts';
 
 /**
  * Levels in dB on a common footing (each one-shot's first 400 ms at −23 LUFS, velocity 1). What they must give
@@ -40,12 +41,35 @@ const DRUM_DB: Record<DrumPiece, number> = {
 /** A spoken count is part of the procedure: as loud as the phrase. */
 const SPEECH_DB = 0;
 
+export const AS_MIXED: Balance = { backingDb: 0, melodyDb: 0 };
+/** Softer than −18 dB a backing is gone, louder than 6 dB it covers a player (see dsp/bleed's figures at +6 dB). */
+const BALANCE_DB = { softest: -18, loudest: 6 } as const;
+
+/** @throws RangeError */
+export function checkBalance(balance: Balance): Balance {
+  for (const [name, db] of Object.entries(balance) as [string, number][])
+    if (!(db >= BALANCE_DB.softest && db <= BALANCE_DB.loudest))
+      throw new RangeError(
+        `${name} must lie between ${BALANCE_DB.softest} and ${BALANCE_DB.loudest} dB, got ${db}`,
+      );
+  return balance;
+}
+
+export const isAsMixed = ({ backingDb, melodyDb }: Balance): boolean => backingDb === 0 && melodyDb === 0;
+
+/** Clicks and words are the procedure's and stay as they are. */
+function balanceDb(cue: Cue, { backingDb, melodyDb }: Balance): number {
+  if (cue.type === 'speech') return 0;
+  if (cue.type === 'drum') return cue.piece.startsWith('click') ? 0 : backingDb;
+  return cue.role === 'backing' ? backingDb : melodyDb;
+}
+
 /**
  * The level of a cue in dB on the common footing, its velocity included. Velocity counts 20·log10(v): milder
  * than General MIDI's 40·log10(v), so that a soft note of a phrase is not lost behind its backing.
  */
-export function cueLevelDb(cue: Cue): number {
-  return baseLevelDb(cue) + 20 * Math.log10(Math.max(cue.velocity, 1e-3));
+export function cueLevelDb(cue: Cue, balance: Balance = AS_MIXED): number {
+  return baseLevelDb(cue) + balanceDb(cue, balance) + 20 * Math.log10(Math.max(cue.velocity, 1e-3));
 }
 
 function baseLevelDb(cue: Cue): number {

@@ -1,4 +1,5 @@
 import type { CueSheet } from '../../music/score.ts';
+import type { Balance } from '../types.ts';
 import type { Bank } from './bank.ts';
 import type { ToneParts } from './loadTone.ts';
 import { DAMP_SEC, strokeOf } from './stroke.ts';
@@ -17,18 +18,19 @@ export async function renderDry(
   sheet: CueSheet,
   bank: Bank,
   context: OfflineAudioContext,
+  balance?: Balance,
 ): Promise<Float32Array<ArrayBuffer>> {
-  build(tone, strokesOf(sheet, bank), context);
+  build(tone, strokesOf(sheet, bank, balance), context);
   const rendered = await context.startRendering();
   return new Float32Array(rendered.getChannelData(0));
 }
 
-function strokesOf(sheet: CueSheet, bank: Bank): Stroke[] {
+function strokesOf(sheet: CueSheet, bank: Bank, balance?: Balance): Stroke[] {
   const hats = sheet.cues.filter((cue) => cue.type === 'drum' && HAT.has(cue.piece));
   return sheet.cues.map((cue) => {
     const open = cue.type === 'drum' && cue.piece === 'openHat';
     const next = open ? hats.find((hat) => hat.atSec > cue.atSec) : undefined;
-    return strokeOf(cue, bank, next?.atSec ?? null);
+    return strokeOf(cue, bank, next?.atSec ?? null, balance);
   });
 }
 

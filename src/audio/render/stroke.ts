@@ -1,5 +1,6 @@
 import type { Cue } from '../../music/score.ts';
 import type { Bank, BankSound } from './bank.ts';
+import type { Balance } from '../types.ts';
 import { cueLevelDb } from './mix.ts';
 import { dbToAmplitude } from '../../music/units.ts';
 
@@ -23,7 +24,7 @@ export const DAMP_SEC = 0.03;
 const MAX_SHIFT_SEMITONES = 12;
 
 /** What to start for a cue. `nextHatSec`: when the next stroke on the hi-hat closes an open one. */
-export function strokeOf(cue: Cue, bank: Bank, nextHatSec: number | null): Stroke {
+export function strokeOf(cue: Cue, bank: Bank, nextHatSec: number | null, balance?: Balance): Stroke {
   const sound = soundOf(cue, bank);
   const playbackRate =
     cue.type === 'note' ? 2 ** ((cue.midi - sound.entry.midi!) / 12 - sound.entry.cents / 1200) : 1;
@@ -33,7 +34,7 @@ export function strokeOf(cue: Cue, bank: Bank, nextHatSec: number | null): Strok
     startSec: Math.max(0, start),
     offsetSec: Math.max(0, -start) * playbackRate,
     playbackRate,
-    gain: dbToAmplitude(cueLevelDb(cue) + sound.entry.gainDb),
+    gain: dbToAmplitude(cueLevelDb(cue, balance) + sound.entry.gainDb),
     dampSec: cue.type === 'note' ? cue.atSec + cue.durationSec : nextHatSec,
   };
 }

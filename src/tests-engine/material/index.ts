@@ -13,7 +13,16 @@ export { TestFormatError, parseTest } from './format/parseTest.ts';
 export { LEVELS } from './levels/levels.ts';
 export { type LevelMetre, type LevelParameters, type Style, STYLES } from './levels/types.ts';
 export { type Figure, FIGURES } from './levels/figures.ts';
-export { type Tuning, TUNINGS, standardTuning } from './hand/tunings.ts';
+export {
+  HIGHEST_CAPO,
+  type Strings,
+  type Tuning,
+  TUNINGS,
+  capoOf,
+  standardTuning,
+  tuningNamed,
+  withCapo,
+} from './hand/tunings.ts';
 export { METRES, type MetreName, barTicks, beatLengths } from '../../music/metre.ts';
 export {
   type Difficulty,

@@ -1,4 +1,4 @@
-import { CLEFS, WRITTEN_OCTAVE_UP, spelled } from '../../notation/index.ts';
+import { CLEFS, spelled, writtenOctaveUp } from '../../notation/index.ts';
 import type { Piece } from './layout.ts';
 
 /** Units below the staff's lowest line that a stem may hang before the TAB must give way: a middle line's stem. */
@@ -13,9 +13,9 @@ const LOWEST = { treble: 7 * 4 + 2, bass: 7 * 2 + 4 } as const;
  * How far a written note may reach under the staff's lowest line, a tenth of a space the unit: its head, and its stem
  * where that may hang (from the middle line up, and under a beam whatever its height).
  */
-export function hangsBelow(piece: Pick<Piece, 'instrument'>, spelling: string): number {
+export function hangsBelow(piece: Pick<Piece, 'instrument' | 'strings'>, spelling: string): number {
   const { letter, octave } = spelled(spelling);
-  const steps = 7 * (octave + WRITTEN_OCTAVE_UP) + 'CDEFGAB'.indexOf(letter);
+  const steps = 7 * (octave + writtenOctaveUp(piece.instrument, piece.strings)) + 'CDEFGAB'.indexOf(letter);
   const above = (steps - LOWEST[CLEFS[piece.instrument] as keyof typeof LOWEST]) * 5;
   return Math.max(HEAD - above, above >= 10 ? STEM - above : HEAD - above);
 }

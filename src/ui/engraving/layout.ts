@@ -7,6 +7,8 @@ export interface Piece {
   readonly key: Key;
   readonly instrument: Instrument;
   readonly strings: number;
+  /** TAB with the lowest string on top. */
+  readonly mirrored?: boolean;
   readonly tempoBpm: number;
   /** 0.5 = straight. */
   readonly swing: number;

@@ -16,7 +16,15 @@ import {
   type StaveNote,
 } from 'vexflow/core';
 import bravuraUrl from '@vexflow-fonts/bravura/bravura.woff2?url';
-import { barShape, CLEFS, fifthsOf, majorKeyOf, notate, writtenAccidentals } from '../../notation/index.ts';
+import {
+  barShape,
+  CLEFS,
+  fifthsOf,
+  majorKeyOf,
+  notate,
+  writtenAccidentals,
+  writtenOctaveUp,
+} from '../../notation/index.ts';
 import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
@@ -53,7 +61,10 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
   const tab = piece.tab ? new TabStave(x, STAFF_Y + tabBelow(piece, range), width) : null;
   tab?.setNumLines(piece.strings);
   if (first && !piece.oneLine) {
-    staff.addClef(CLEFS[piece.instrument], 'default', '8vb').addKeySignature(majorKeyOf(fifthsOf(piece.key)));
+    const octave = writtenOctaveUp(piece.instrument, piece.strings) === 1 ? '8vb' : undefined;
+    staff
+      .addClef(CLEFS[piece.instrument], 'default', octave)
+      .addKeySignature(majorKeyOf(fifthsOf(piece.key)));
     tab?.addClef('tab');
     if (piece.strings === 4)
       for (const clef of tab?.getModifiers(undefined, Clef.CATEGORY) ?? [])

@@ -12,7 +12,7 @@ import {
 } from 'vexflow/core';
 import type { Piece } from './layout.ts';
 import { beamSlant } from './slant.ts';
-import { CLEFS, WRITTEN_OCTAVE_UP, spelled } from '../../notation/index.ts';
+import { CLEFS, spelled, writtenOctaveUp } from '../../notation/index.ts';
 import type { BarSigns, Sign, WrittenAccidental } from '../../notation/index.ts';
 
 /** One bar's notes for the library: staff and TAB column by column. */
@@ -81,7 +81,9 @@ function staffNote(piece: Piece, sign: Sign, accidental: WrittenAccidental | nul
   const sound = spelled(piece.phrase.notes[sign.noteIndex]!.spelling);
   const note = new StaveNote({
     clef,
-    keys: [`${sound.letter.toLowerCase()}${sound.accidental}/${sound.octave + WRITTEN_OCTAVE_UP}`],
+    keys: [
+      `${sound.letter.toLowerCase()}${sound.accidental}/${sound.octave + writtenOctaveUp(piece.instrument, piece.strings)}`,
+    ],
     duration: duration(sign),
     autoStem: true,
   });
@@ -123,7 +125,8 @@ function withDots(note: StaveNote, sign: Sign): StaveNote {
 function tabNote(piece: Piece, sign: Sign): Note {
   if (sign.noteIndex === null || sign.tiedFromPrevious) return new GhostNote({ duration: duration(sign) });
   const { string, fret } = piece.phrase.notes[sign.noteIndex]!;
-  return new FretNumber({ positions: [{ str: string, fret }], duration: duration(sign) }, halfHead(sign));
+  const str = piece.mirrored ? piece.strings + 1 - string : string;
+  return new FretNumber({ positions: [{ str, fret }], duration: duration(sign) }, halfHead(sign));
 }
 
 function groups(signs: BarSigns, of: (sign: Sign) => number | null): number[][] {

@@ -11,10 +11,40 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Translatio
   es: async () => (await import('./spanish.ts')).default,
 };
 
+/** How lengths of notes are called in English: quaver or eighth note. Other languages have one way. */
+export type NoteValues = 'quaver' | 'eighth';
+
+const AMERICAN: readonly (readonly [RegExp, string])[] = [
+  [/(?<!\{)\bdemisemiquaver/g, 'thirty-second note'],
+  [/(?<!\{)\bsemiquaver/g, 'sixteenth note'],
+  [/(?<!\{)\b(a|A) quaver/g, '$1n eighth note'],
+  [/(?<!\{)\bquaver/g, 'eighth note'],
+  [/\b(D|S)emiquaver/g, 'Sixteenth note'],
+  [/\bQuaver/g, 'Eighth note'],
+  [/\bcrotchet/g, 'quarter note'],
+  [/\bCrotchet/g, 'Quarter note'],
+  [/\bminim(?=s?\b)/g, 'half note'],
+  [/\bMinim(?=s?\b)/g, 'Half note'],
+];
+/** An English text with the American names of lengths; `{names}` of values stay. */
+export const american = (text: string): string =>
+  AMERICAN.reduce((said, [british, name]) => said.replace(british, name), text);
+
+/** A text, a table of texts, or anything of them, word by word. */
+function each<T>(texts: T, change: (text: string) => string): T {
+  if (typeof texts === 'string') return change(texts) as T;
+  const parts = Object.entries(texts as object).map(([key, part]: [string, unknown]) => [
+    key,
+    key === 'by' ? part : each(part, change),
+  ]);
+  return Object.fromEntries(parts) as T;
+}
+
 /** What is spoken now. Plain memory: what stands on the screen is made anew when it changes (`state/language`). */
 let now: Catalogue = ENGLISH;
 let locale = englishOf(globalThis.navigator?.languages);
 let rules = new Intl.PluralRules(locale);
+let ordinals = new Intl.PluralRules(locale, { type: 'ordinal' });
 let numbers = new Intl.NumberFormat(locale);
 
 /** The reader's own English (dates and numbers differ), British where they have none. */
@@ -31,8 +61,10 @@ export function languageOf(wanted: readonly string[] = []): Language {
 }
 
 /** Speaks `language` from now on. Rejects where its texts cannot be fetched; then nothing has changed. */
-export async function speak(language: Language): Promise<void> {
-  const translation = language === 'en' ? {} : await LOADERS[language]();
+export async function speak(language: Language, values: NoteValues = 'quaver'): Promise<void> {
+  const british = values === 'quaver';
+  const translation =
+    language !== 'en' ? await LOADERS[language]() : british ? {} : each<Translation>(ENGLISH, american);
   speakWith(translation, language === 'en' ? englishOf(globalThis.navigator?.languages) : language);
 }
 
@@ -45,12 +77,19 @@ export function speakWith(translation: Translation, tag: string): void {
   now = Object.fromEntries(tables) as Catalogue;
   locale = tag;
   rules = new Intl.PluralRules(tag);
+  ordinals = new Intl.PluralRules(tag, { type: 'ordinal' });
   numbers = new Intl.NumberFormat(tag);
   makers.clear();
 }
 
 /** The BCP 47 tag of what is spoken now: for the page's `lang`, for sorting and for Intl. */
 export const spoken = (): string => locale;
+
+/** Which ending an ordinal number has: 1st, 2nd, 3rd, 4th. A language with one ending has `other` alone. */
+export function ordinalRule(n: number): 'one' | 'two' | 'few' | 'other' {
+  const rule = ordinals.select(n);
+  return rule === 'one' || rule === 'two' || rule === 'few' ? rule : 'other';
+}
 
 /** A number as the language writes it, with a true minus sign; `digits` after the point, else as many as it has (at most three). */
 export function numberText(value: number, digits?: number): string {

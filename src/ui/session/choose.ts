@@ -1,5 +1,5 @@
 import type { Key, PracticeTest } from '../../music/score.ts';
-import { LEVELS, TUNINGS, makeTest, standardTuning } from '../../tests-engine/index.ts';
+import { LEVELS, makeTest, tuningNamed } from '../../tests-engine/index.ts';
 import type { Settings } from '../settings/types.ts';
 import { prepare } from './prepare.ts';
 
@@ -8,8 +8,7 @@ export const freshSeed = (): number => crypto.getRandomValues(new Uint32Array(1)
 
 /** The tuning of the settings, or the instrument's standard where the two do not fit. */
 export const tuningOf = ({ instrument, tuningId }: Pick<Settings, 'instrument' | 'tuningId'>) =>
-  TUNINGS.find((tuning) => tuning.id === tuningId && tuning.instrument === instrument) ??
-  standardTuning(instrument);
+  tuningNamed(tuningId, instrument);
 
 /** Every key that a level may stand in. */
 export const keysOf = (level: number): { tonic: string; scale: string }[] =>

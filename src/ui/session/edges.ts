@@ -26,6 +26,8 @@ export interface Edges {
   onLive(listener: (event: LiveEvent) => void): () => void;
   readonly latency: { readonly now: Latency | null; learn(latency: Latency): void };
   readonly headphones: boolean;
+  /** How a take is counted in; absent: spoken. */
+  readonly count?: 'spoken' | 'click';
   /** Calls back before each picture until the answer is called. */
   onPicture(draw: () => void): () => void;
   keepAwake(on: boolean): void;

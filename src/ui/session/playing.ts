@@ -100,17 +100,21 @@ export class SheetShelf {
     this.#sound = sound;
   }
 
-  /** `name` names what the sheets depend on; the sheets are only made when they are not there yet. */
+  /** `name` names what the sheets depend on; they are made when they are not there yet at the volumes wanted now. */
   together(name: string, sheets: () => readonly CueSheet[]): Promise<readonly Rendered[]> {
-    return kept(this.#pairs, name, () => this.#sound.renderTogether(sheets()));
+    return kept(this.#pairs, this.#place(name), () => this.#sound.renderTogether(sheets()));
   }
 
   alone(name: string, sheet: () => CueSheet): Promise<Rendered> {
-    return kept(this.#single, name, async () => {
-      const [pair] = this.#pairs.values();
+    return kept(this.#single, this.#place(name), async () => {
+      const pair = [...this.#pairs].find(([place]) => place.startsWith(this.#place('')))?.[1];
       const gainDb = (await pair)?.[0]?.gainDb;
       return this.#sound.render(sheet(), gainDb === undefined ? {} : { gainDb });
     });
+  }
+
+  #place(name: string): string {
+    return `${JSON.stringify(this.#sound.balance ?? null)} ${name}`;
   }
 
   clear(): void {

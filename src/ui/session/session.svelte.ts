@@ -111,7 +111,7 @@ export class Session {
     this.#shelf?.clear();
     this.test = test;
     this.marked = null;
-    this.state = startTask(test, { manner });
+    this.state = startTask(test, { manner, count: this.#edges.count ?? 'spoken' });
     this.#stand(false);
     await this.start();
   }

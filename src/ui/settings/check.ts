@@ -9,11 +9,16 @@ export const DEFAULTS: Settings = {
   output: 'speakers',
   theme: 'auto',
   language: 'en',
+  noteNames: 'auto',
+  noteValues: 'quaver',
+  mirroredTab: false,
+  count: 'spoken',
   checked: false,
   kind: 'melody',
   level: 1,
   key: null,
   manner: 'strict',
+  volume: { backingDb: 0, melodyDb: 0 },
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true },
 };
 
@@ -42,6 +47,11 @@ const isReading = (value: unknown): boolean => {
   );
 };
 
+const isVolume = (value: unknown): boolean => {
+  const { backingDb, melodyDb } = (value ?? {}) as Record<string, unknown>;
+  return [backingDb, melodyDb].every(whole(-18, 6));
+};
+
 const CHECKS: Checks = {
   instrument: oneOf('guitar', 'bass'),
   tuningId: shortText,
@@ -50,11 +60,16 @@ const CHECKS: Checks = {
   output: oneOf('speakers', 'headphones'),
   theme: oneOf('auto', 'light', 'dark'),
   language: oneOf(...Object.keys(LANGUAGES)),
+  noteNames: oneOf('auto', 'english', 'german', 'do'),
+  noteValues: oneOf('quaver', 'eighth'),
+  mirroredTab: oneOf(true, false),
+  count: oneOf('spoken', 'click'),
   checked: oneOf(true, false),
   kind: oneOf('melody', 'rhythm'),
   level: whole(1, 10),
   key: (value) => value === null || isKey(value),
   manner: oneOf('strict', 'relaxed'),
+  volume: isVolume,
   reading: isReading,
 };
 

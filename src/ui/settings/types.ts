@@ -1,4 +1,6 @@
-import type { Language } from '../messages.ts';
+import type { Language, NoteValues } from '../messages.ts';
+import type { NoteNames } from '../noteNames.ts';
+import type { Balance } from '../../audio/types.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
@@ -16,6 +18,13 @@ export interface Settings {
   readonly output: Output;
   readonly theme: Theme;
   readonly language: Language;
+  /** auto: as usual in the language. */
+  readonly noteNames: NoteNames | 'auto';
+  readonly noteValues: NoteValues;
+  /** TAB with the lowest string on top. */
+  readonly mirroredTab: boolean;
+  /** How the count is given. */
+  readonly count: 'spoken' | 'click';
   /** The hearing caution was read and the sound check gone through. */
   readonly checked: boolean;
   readonly kind: TestKind;
@@ -23,6 +32,8 @@ export interface Settings {
   /** null: any key. */
   readonly key: Key | null;
   readonly manner: Manner;
+  /** How much louder or softer than mixed, dB; see `Balance`. */
+  readonly volume: Balance;
   readonly reading: {
     readonly level: number;
     readonly shows: 'staff' | 'both';

@@ -23,6 +23,7 @@ class Ears {
     this.#opening ??= import('../../audio/index.ts').then(({ openSound }) => openSound());
     try {
       const sound = await this.#opening;
+      sound.setBalance?.(settings.now.volume);
       if (sound.state === 'suspended') await sound.resume();
       if (!this.sound) {
         this.sound = sound;

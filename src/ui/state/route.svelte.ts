@@ -11,6 +11,7 @@ export const ROUTES = [
   'homework',
   'who',
   'phrases',
+  'settings',
   'about',
   'licences',
 ] as const;

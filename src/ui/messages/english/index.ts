@@ -1,5 +1,6 @@
 import { ADVICE } from './advice.ts';
 import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES } from './chords.ts';
+import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
 import { LATENCY_MESSAGES } from './latency.ts';
 import { MAIN_MESSAGES } from './main.ts';
 import { PHRASES_MESSAGES } from './phrases.ts';
@@ -24,11 +25,13 @@ export const ENGLISH = {
     ...LATENCY_MESSAGES,
     ...RECORD_MESSAGES,
     ...CHORD_MESSAGES,
+    ...INSTRUMENT_MESSAGES,
   },
   advice: ADVICE,
   audioProblems: AUDIO_PROBLEMS,
   notMarked: NOT_MARKED,
   parts: PART_WORDS,
+  scales: SCALE_NAMES,
   storeProblems: STORE_PROBLEMS,
   importProblems: IMPORT_PROBLEMS,
   chordSentences: CHORD_SENTENCES,
