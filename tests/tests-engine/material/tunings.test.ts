@@ -31,6 +31,7 @@ describe('a tuning by its name', () => {
           expect(v.safeParse(practiceTest, test).issues, `${kind} ${level} capo ${capo}`).toBeUndefined();
           for (const { string, fret, midi } of test.phrase.notes)
             expect(tuning[tuning.length - string]! + fret).toBe(midi);
+          if (kind === 'rhythm') expect(test.phrase.notes[0]!.midi).toBe(Math.min(...tuning));
         }
   });
 });

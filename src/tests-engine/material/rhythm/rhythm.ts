@@ -19,14 +19,15 @@ function phraseOf(
   tonic: string,
 ): Phrase {
   const { onsets, durations } = join(parts);
-  const open = strings[0]!;
+  // Not always the last: a ukulele's fourth string lies above its third.
+  const open = Math.min(...strings);
   const octave = Math.floor(open / 12) - 1;
   const notes = onsets.map((onset, i) => ({
     startTicks: ticks(onset),
     durationTicks: ticks(durations[i]!),
     midi: midi(open),
     spelling: `${tonic}${octave}`,
-    string: strings.length,
+    string: strings.length - strings.indexOf(open),
     fret: 0,
   }));
   return { metre: METRES[at.metre], bars: at.rhythmBars, notes };
@@ -34,7 +35,7 @@ function phraseOf(
 
 /** The key of a rhythm test: minor pentatonic on the open lowest string, so that the backing fits any tuning. */
 export function rhythmKey(strings: readonly number[]): Key {
-  return { tonic: TONICS[strings[0]! % 12]!, scale: 'minor pentatonic' };
+  return { tonic: TONICS[Math.min(...strings) % 12]!, scale: 'minor pentatonic' };
 }
 
 /**

@@ -59,7 +59,6 @@ export const SCALES_MESSAGES = {
   'scales.one-octave': 'one octave',
   'scales.n-octaves': '{octaves} octaves',
   'scales.from-string': 'from the {ordinal} string',
-  'scales.name': '{tonic} {kind}',
   'scales.asked': 'Play',
   'scales.click.with.help': 'It gives the tempo, counts you in, and goes on while you play.',
   'scales.click.without.help': 'Start when you are ready. Press again when you have finished.',
