@@ -3,8 +3,7 @@ import { t } from './messages.ts';
 import { keyName, ordinal } from './names.ts';
 
 /** "F♯ harmonic minor". */
-export const scaleName = ({ tonic, kind }: ScaleEntry): string =>
-  keyName({ tonic, scale: kind });
+export const scaleName = ({ tonic, kind }: ScaleEntry): string => keyName({ tonic, scale: kind });
 
 export const tempoText = ([slow, fast]: ScaleEntry['tempo']): string =>
   slow === fast ? t('scales.tempo', { tempo: slow }) : t('scales.tempo.range', { from: slow, to: fast });
