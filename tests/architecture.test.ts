@@ -166,12 +166,45 @@ function needs(file: string): string[] {
     .map(({ specifier }) => resolve(dirname(file), specifier.split('?')[0]!));
 }
 
+/** Kinds of task, by their folders. */
+const KINDS = readdirSync(join(SRC, 'tests-engine/tasks'), { withFileTypes: true })
+  .filter((entry) => entry.isDirectory() && entry.name !== 'heard')
+  .map(({ name }) => name);
+
+/** Places that ask for a kind of task by its name: only a kind's own folder may. Named tables with a line a kind do it. */
+export function asksForAKind(path: string, source: string): string[] {
+  if (/^tests-engine\/tasks\/\w+\//.test(path)) return [];
+  const names = KINDS.join('|');
+  const asks = new RegExp(
+    `\\bkind\\)?\\s*[!=]==\\s*'(?:${names})'|'(?:${names})'\\s*[!=]==\\s*\\w*\\.?kind\\b|switch \\([\\w.]*kind\\) \\{\\s*case '(?:${names})'`,
+    'g',
+  );
+  return [...source.matchAll(asks)].map(
+    ([found]) =>
+      `${path}: ${found}: what hangs on a kind of task belongs to its handler, or to a table with a line a kind (music/kinds.ts)`,
+  );
+}
+
 describe('the import rules', () => {
   it('find no circle of files', () => {
     const imports = new Map(filesBelow(SRC).map((file) => [file, needs(file)]));
     expect(circles(imports).map((group) => group.map((file) => relative(SRC, file)))).toEqual([]);
     const knot = { a: ['b'], b: ['c'], c: ['b', 'd'], d: [], e: ['a'] };
     expect(circles(new Map(Object.entries(knot)))).toEqual([['b', 'c']]);
+  });
+  it('let no file but a kind’s own handler ask for a kind of task by name', () => {
+    expect(KINDS).toEqual(expect.arrayContaining(['melody', 'rhythm', 'reading']));
+    const all = filesBelow(SRC).flatMap((file) =>
+      asksForAKind(relative(SRC, file), readFileSync(file, 'utf8')),
+    );
+    expect(all).toEqual([]);
+    for (const bad of [
+      "if (test.kind === 'melody') x();",
+      "a = kind !== 'rhythm';",
+      "switch (task.kind) {\n  case 'reading':",
+    ])
+      expect(asksForAKind('ui/a.ts', bad), bad).toHaveLength(1);
+    expect(asksForAKind('tests-engine/tasks/melody/index.ts', "kind === 'melody'")).toEqual([]);
   });
   it('hold in every file of src', () => {
     const all = filesBelow(SRC).flatMap((file) =>

@@ -6,6 +6,7 @@ import {
   SHAPE_FAMILIES,
   type ShapeFamily,
 } from '../../tests-engine/material/index.ts';
+import type { TestKind } from '../../music/score.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { Options } from '../options.ts';
 
@@ -32,8 +33,21 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     driven: 'flag',
   });
   options.exactly();
-  const kind = options.choice('kind', ['melody', 'rhythm', 'reading', 'chords']);
-  if (kind === 'chords') return makeChordLines(options, io);
+  await LINES[options.choice('kind', KINDS)](options, io);
+}
+
+type Lines = (options: Options, io: Io) => void | Promise<void>;
+/** How tests of each kind are made. */
+const LINES = {
+  melody: (options, io) => makeEarTests('melody', options, io),
+  rhythm: (options, io) => makeEarTests('rhythm', options, io),
+  reading: makePages,
+  chords: makeChordLines,
+} satisfies Record<string, Lines>;
+const KINDS = Object.keys(LINES) as (keyof typeof LINES)[];
+
+/** What all kinds with a ladder of levels are asked by. */
+function ladderOptions(options: Options) {
   for (const name of CHORDS_ONLY)
     if (options.text(name) !== null || options.flag(name))
       throw new UsageError(`--${name} goes with --kind chords`);
@@ -42,12 +56,18 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
   const instrument = options.choice('instrument', ['guitar', 'bass'], 'guitar');
   const count = options.whole('count', 1, Math.min(MOST, HIGHEST_SEED - seed + 1), 1);
   const format = options.choice('format', ['json', 'musicxml', 'midi'], 'json');
-  if (kind === 'reading') {
-    if (format !== 'json')
-      throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
-    const { makeReading } = await import('../../tests-engine/index.ts');
-    return printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument })));
-  }
+  return { level, seed, instrument, count, format };
+}
+
+async function makePages(options: Options, io: Io): Promise<void> {
+  const { level, seed, instrument, count, format } = ladderOptions(options);
+  if (format !== 'json') throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
+  const { makeReading } = await import('../../tests-engine/index.ts');
+  printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument })));
+}
+
+async function makeEarTests(kind: TestKind, options: Options, io: Io): Promise<void> {
+  const { level, seed, instrument, count, format } = ladderOptions(options);
   const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
   if (format !== 'json') {
     if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);

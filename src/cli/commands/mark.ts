@@ -8,6 +8,7 @@ import {
   takeOf,
   type Mark,
 } from '../../tests-engine/index.ts';
+import type { ChordTest } from '../../music/chords/index.ts';
 import type { Task } from '../../music/task.ts';
 import { readAnyTest, readJsonFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
@@ -41,16 +42,23 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
   if (way === 'test') {
     const path = options.required('test');
     const test = await readAnyTest(path);
-    if (test.kind === 'chords') {
-      const chords = await markChordFile(options, test);
-      return io.out(options.flag('json') ? `${JSON.stringify(chords)}\n` : chordMarkTable(chords, test));
-    }
-    const marked = await markFile(options, test);
-    return io.out(options.flag('json') ? `${JSON.stringify(marked)}\n` : markTable(marked));
+    const told = await (isChordTest(test) ? chordsOf(options, test) : notesOf(options, test));
+    return io.out(options.flag('json') ? `${JSON.stringify(told.mark)}\n` : told.table);
   }
   const result = await markLists(options);
   io.out(options.flag('json') ? `${JSON.stringify(result)}\n` : markTable(result));
 }
+
+async function notesOf(options: Options, test: Task) {
+  const mark = await markFile(options, test);
+  return { mark, table: markTable(mark) };
+}
+async function chordsOf(options: Options, test: ChordTest) {
+  const mark = await markChordFile(options, test);
+  return { mark, table: chordMarkTable(mark, test) };
+}
+/** A list of chords has no phrase. */
+const isChordTest = (test: Task | ChordTest): test is ChordTest => !('phrase' in test);
 
 /** Options that mean nothing in this way of marking are refused, not dropped. */
 function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): void {

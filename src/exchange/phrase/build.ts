@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import type { Instrument, PracticeTest, TestKind, WrittenNote } from '../../music/score.ts';
 import { LIMITS } from '../../music/schema/index.ts';
 import { bpm, midi, sec, ticks } from '../../music/units.ts';
@@ -74,7 +75,7 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
     );
   const { fifths, mode } = imported.key ?? { fifths: 0, mode: 'major' as const };
   const lowest = options.tuning[0]!;
-  const rhythm = options.kind === 'rhythm';
+  const rhythm = !isPitched(options.kind);
   const pitches = notes.map((note) => (rhythm ? lowest : note.midi));
   const places = placeAll(pitches, options.tuning);
   const written: WrittenNote[] = notes.map((note, i) => {

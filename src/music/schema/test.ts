@@ -1,3 +1,4 @@
+import { KINDS } from '../kinds.ts';
 import * as v from 'valibot';
 import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
@@ -170,7 +171,7 @@ function contradiction(test: PracticeTest): string | null {
   if (wrong) return wrong;
   const unharmonised = test.backing && inChords(test.backing.chords, lengthOf(test.phrase));
   if (unharmonised) return unharmonised;
-  if (kind === 'melody' && question) return 'question belongs to rhythm tests only';
+  if (!KINDS[kind].asks && question) return 'question belongs to rhythm tests only';
   if (question) {
     const other = inPhrase(question.other, tuning, sounds, 'question.other');
     if (other) return other;

@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import type { Cue, DrumPiece, PracticeTest } from '../../music/score.ts';
 import { sec } from '../../music/units.ts';
 import { barTicks } from '../../music/metre.ts';
@@ -65,11 +66,11 @@ export function backingCues(
   if (test.backing) return arrange(test, fromSec, parts);
   const style = styleNamed(test.style);
   const length = barTicks(test.phrase.metre);
-  const written = partsOf(style, test).map((part) => (test.kind === 'rhythm' ? held(part, length) : part));
+  const rhythm = !isPitched(test.kind);
+  const written = partsOf(style, test).map((part) => (rhythm ? held(part, length) : part));
   const harmony = parts === 'all' ? harmonise(test, style) : [];
   const at = (ticks: number) => fromSec + performedSec(ticks, test);
-  const figurePhrases =
-    test.kind === 'rhythm' ? [test.phrase, ...(test.question ? [test.question.other] : [])] : [];
+  const figurePhrases = rhythm ? [test.phrase, ...(test.question ? [test.question.other] : [])] : [];
   const cues: Cue[] = [];
   for (let bar = 0; bar < test.phrase.bars; bar++) {
     const figures = figurePhrases.map((phrase) => onsetsInBar(phrase, bar));

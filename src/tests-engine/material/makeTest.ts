@@ -1,3 +1,4 @@
+import { isHeard } from '../../music/kinds.ts';
 import type { Instrument, Key, PracticeTest, TestKind } from '../../music/score.ts';
 import { bpm, midi, sec, ticksToSec } from '../../music/units.ts';
 import { harmonised } from '../backing/harmonised.ts';
@@ -5,12 +6,9 @@ import type { GeneratorVersion } from './generators.ts';
 import { standardTuning } from './hand/tunings.ts';
 import { FIRST_LEVELS, LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
-import { prepareLines } from './melody/lines.ts';
-import { makeMelody } from './melody/melody.ts';
+import { MAKERS } from './makers.ts';
 import { METRES, barTicks } from '../../music/metre.ts';
 import { makeRandom } from './random/random.ts';
-import { makeRhythm, rhythmKey } from './rhythm/rhythm.ts';
-import { preparePairs } from './rhythm/asked.ts';
 import { spelledScale } from './theory/scale.ts';
 
 /**
@@ -58,8 +56,7 @@ const HEARINGS = 2;
 
 function checkOptions(options: TestOptions): readonly number[] {
   const { kind, seed, instrument, style, tempoBpm, procedure } = options;
-  if (kind !== 'melody' && kind !== 'rhythm')
-    throw new RangeError(`kind must be melody or rhythm, got ${String(kind)}`);
+  if (!isHeard(kind)) throw new RangeError(`kind must be melody or rhythm, got ${String(kind)}`);
   if (instrument !== 'guitar' && instrument !== 'bass')
     throw new RangeError(`instrument must be guitar or bass, got ${String(instrument)}`);
   if (!Number.isInteger(seed) || seed < 0 || seed > 0xffffffff)
@@ -104,7 +101,7 @@ export function levelTest(
   const strings = checkOptions(options);
   if (options.key) spelledScale(options.key);
   const { kind, seed, instrument } = options;
-  const random = makeRandom(seed, kind === 'melody' ? 1 : 2);
+  const random = makeRandom(seed, MAKERS[kind].stream);
   const at = level.metres[seed % level.metres.length]!;
   const walk = Math.floor(seed / level.metres.length);
   const style = options.style ?? random.pick(at.styles);
@@ -114,25 +111,19 @@ export function levelTest(
   const swung = random.pick(level.swing);
   // Only the shuffle swings, and only where beats divide in two.
   const swing = style === 'shuffle' && METRES[at.metre].beatUnit === 4 ? swung : 0.5;
-  const made =
-    kind === 'melody'
-      ? {
-          ...makeMelody(
-            {
-              level,
-              at,
-              strings,
-              walk,
-              tempoBpm: drawn,
-              asked: options.key ?? null,
-              position: options.position ? POSITIONS[options.position] : null,
-              generator,
-            },
-            random,
-          ),
-          question: null,
-        }
-      : { ...makeRhythm(level, at, strings, walk, random, generator), key: rhythmKey(strings) };
+  const made = MAKERS[kind].make(
+    {
+      level,
+      at,
+      strings,
+      walk,
+      tempoBpm: drawn,
+      asked: options.key ?? null,
+      position: options.position ? POSITIONS[options.position] : null,
+      generator,
+    },
+    random,
+  );
   const { phrase } = made;
   const phraseSec = ticksToSec(barTicks(phrase.metre) * phrase.bars, tempo);
   const test: PracticeTest = {
@@ -167,17 +158,15 @@ export function* prepareLevel(
   { kind, key = null }: { readonly kind: TestKind; readonly key?: Key | null },
 ): Generator<void, void> {
   for (const at of level.metres)
-    if (kind === 'rhythm') yield* preparePairs(level, at);
-    else
-      yield* prepareLines({
-        level,
-        at,
-        strings: [],
-        walk: 0,
-        tempoBpm: level.tempo[0],
-        asked: key,
-        generator: GENERATOR_VERSION,
-      });
+    yield* MAKERS[kind].prepare({
+      level,
+      at,
+      strings: [],
+      walk: 0,
+      tempoBpm: level.tempo[0],
+      asked: key,
+      generator: GENERATOR_VERSION,
+    });
 }
 
 /** A test of one of our levels. @throws RangeError as {@link levelTest}. */

@@ -1,3 +1,4 @@
+import { isHeard } from '../../music/kinds.ts';
 import type { Instrument, TestKind } from '../../music/score.ts';
 import type { Thresholds } from '../../music/outcome.ts';
 import { levelTest, makeTest, type LevelParameters } from '../material/index.ts';
@@ -34,6 +35,9 @@ export type Programme =
       readonly thresholds: Thresholds | null;
     };
 
+/** The kinds of ear test by turns. */
+const OTHER: Readonly<Record<TestKind, TestKind>> = { melody: 'rhythm', rhythm: 'melody' };
+
 /** What comes after a task. */
 export type Coming =
   | { readonly do: 'begin'; readonly task: Task; readonly programme: Programme }
@@ -52,7 +56,7 @@ export function coming(programme: Programme, last: Task | null, seed: () => numb
     case 'start':
       return { do: 'settings' };
     case 'practice':
-      return { do: 'choose', kind: last?.kind === 'melody' ? 'rhythm' : 'melody' };
+      return { do: 'choose', kind: isHeard(last?.kind) ? OTHER[last.kind] : 'melody' };
     case 'homework':
       return { do: 'page', page: 'homework' };
     case 'list': {
@@ -95,7 +99,7 @@ function another(programme: Extract<Programme, { from: 'like' | 'level' }>, seed
  * opened it practises that level now, whatever the start page says. A phrase of a teacher's own has no others like it.
  */
 export function likeIt({ kind, level, instrument, tuning }: Task): Programme {
-  return level === null || kind === 'reading' || kind === 'scale'
+  return level === null || !isHeard(kind)
     ? { from: 'start' }
     : { from: 'like', kind, level, instrument, tuning };
 }

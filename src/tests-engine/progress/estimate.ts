@@ -1,3 +1,4 @@
+import { isHeard } from '../../music/kinds.ts';
 import { belief, expectedLogistic, logistic, logit, observe, predictor, relax, renew } from './gaussian.ts';
 import type { Belief } from './gaussian.ts';
 import { partsOf } from './parts.ts';
@@ -108,8 +109,7 @@ export const LOOK_BACK = 400;
 /** The window's beginning moves in steps of this, so that what was replayed last time can mostly be kept. */
 const WINDOW_STEP = 100;
 
-const byEar = (attempt: Practised): attempt is EarPractised =>
-  attempt.kind === 'melody' || attempt.kind === 'rhythm';
+const byEar = (attempt: Practised): attempt is EarPractised => isHeard(attempt.kind);
 
 /** The newest {@link LOOK_BACK} ear tests of a manner, up to a hundred more, in order. */
 export function lately(record: readonly Practised[], manner: Practised['manner']): EarPractised[] {

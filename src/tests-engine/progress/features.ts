@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import { Note, Scale } from 'tonal';
 import type { Metre, WrittenNote } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
@@ -39,7 +40,7 @@ function pitchParts(test: Noted): PitchPart[][] {
   const scale = Scale.get(`${test.key.tonic} ${test.key.scale}`);
   const chromas = new Set(scale.notes.map((name) => Note.get(name).chroma));
   return notes.map((note, i) => {
-    if (test.kind === 'rhythm' || i === 0) return [];
+    if (!isPitched(test.kind) || i === 0) return [];
     const step = note.midi - notes[i - 1]!.midi;
     const found = [intervalPart(step), degreePart(note.spelling, test.key.tonic, chromas)];
     const before = i >= 2 ? notes[i - 1]!.midi - notes[i - 2]!.midi : 0;

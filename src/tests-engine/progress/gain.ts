@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import type { TestKind } from '../../music/score.ts';
 import { partEstimates } from './estimate.ts';
 import type { PartEstimate } from './estimate.ts';
@@ -80,7 +81,7 @@ export function wanted(
 ): Wanted[] {
   const lift = lifts(material, present);
   return partEstimates(known.estimate)
-    .filter(({ channel }) => kind === 'melody' || channel === 'time')
+    .filter(({ channel }) => isPitched(kind) || channel === 'time')
     .map((one) => {
       const { channel, effect, effectSd } = one;
       const bit = partsOf(channel).indexOf(one.part);

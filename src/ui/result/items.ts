@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { Task } from '../../music/task.ts';
 import { ofNotes } from '../../tests-engine/index.ts';
@@ -27,7 +28,7 @@ export function itemsOf(test: Task, take: HeardTake, mark: AnyMark): Item[] {
   return (ofNotes(mark)?.verdicts ?? []).map((verdict) => {
     const note = verdict.targetIndex === null ? null : test.phrase.notes[verdict.targetIndex]!;
     const heard = verdict.playedIndex === null ? null : take.notes[verdict.playedIndex]!;
-    const named = verdict.kind === 'wrong' || (verdict.kind === 'extra' && test.kind !== 'rhythm');
+    const named = verdict.kind === 'wrong' || (verdict.kind === 'extra' && isPitched(test.kind));
     return {
       kind: verdict.kind,
       unclear: verdict.unclear,

@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import { ofNotes, OPEN_SPAN, overruledMark, takeOf, type Overruling } from '../../tests-engine/index.ts';
 import type { Attempt } from '../../store/index.ts';
 import { unknownMs } from '../session/latency.ts';
@@ -13,7 +14,7 @@ export function followedMark(
     test,
     takeOf(take, { beatOneSec: zeroSec, latencySec: 0 }, OPEN_SPAN),
     {
-      pitch: test.kind === 'melody',
+      pitch: isPitched(test.kind),
       latencyUncertaintyMs: latency ? unknownMs(latency) : Infinity,
       thresholds,
     },

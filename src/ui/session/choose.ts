@@ -1,3 +1,4 @@
+import { isPitched } from '../../music/kinds.ts';
 import type { Key, PracticeTest } from '../../music/score.ts';
 import { LEVELS, makeTest, tuningNamed } from '../../tests-engine/index.ts';
 import type { Settings } from '../settings/types.ts';
@@ -17,7 +18,7 @@ export const keysOf = (level: number): { tonic: string; scale: string }[] =>
 /** The key that the settings ask for; null for a rhythm, and where the level does not have it. */
 function askedKey({ kind, level, key }: Settings): Key | null {
   const has = keysOf(level).some((other) => other.tonic === key?.tonic && other.scale === key.scale);
-  return kind === 'melody' && has ? key : null;
+  return isPitched(kind) && has ? key : null;
 }
 
 /** Makes the next {@link testFor} of these settings answer at once. */

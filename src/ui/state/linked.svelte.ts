@@ -1,3 +1,4 @@
+import { isHeard } from '../../music/kinds.ts';
 import type { TestKind } from '../../music/score.ts';
 
 /** A test asked for by the address: `#/start/melody/3/12345` = kind, level, seed. */
@@ -10,14 +11,11 @@ export interface Linked {
 /** Reads what follows `#/start/`; null when it names no test. */
 export function parseLinked(rest: readonly string[]): Linked | null {
   const [kind, level, seed] = rest;
-  if (kind !== 'melody' && kind !== 'rhythm') return null;
+  if (!isHeard(kind)) return null;
   if (!/^([1-9]|10)$/.test(level ?? '') || !/^\d{1,10}$/.test(seed ?? '')) return null;
   const number = Number(seed);
   return number > 0xffffffff ? null : { kind, level: Number(level), seed: number };
 }
-
-/** What stands after `#/` for such a test. */
-export const linkedHash = ({ kind, level, seed }: Linked): string => `#/start/${kind}/${level}/${seed}`;
 
 let waiting = $state.raw<Linked | null>(null);
 

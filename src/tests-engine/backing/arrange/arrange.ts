@@ -1,3 +1,4 @@
+import { isPitched } from '../../../music/kinds.ts';
 import type { ChordSpan, Cue, DrumPiece, PitchedVoice, PracticeTest } from '../../../music/score.ts';
 import { type Chord, parseChord } from '../../../music/chords/index.ts';
 import { midi, sec, ticks } from '../../../music/units.ts';
@@ -156,7 +157,7 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
   const classes = keyClasses(test.key);
   const scale = completedScale(test.key, classes);
   const inScale = (note: number): boolean => scale.has((((note - classes.tonic) % 12) + 12) % 12);
-  const rhythm = test.kind === 'rhythm';
+  const rhythm = !isPitched(test.kind);
   const asked = rhythm ? [test.phrase, ...(test.question ? [test.question.other] : [])] : [];
   const at = (written: number): number => fromSec + performedSec(written, test);
   const cues: Cue[] = [];

@@ -1,3 +1,4 @@
+import { isPitched } from '../../../music/kinds.ts';
 import type { ChordSpan, PracticeTest } from '../../../music/score.ts';
 import { chordClasses, chordSymbol, type QualityId } from '../../../music/chords/index.ts';
 import { ticks } from '../../../music/units.ts';
@@ -62,7 +63,7 @@ function segments(request: HarmonyRequest): readonly Segment[] {
       const to = stresses[i + 1] ?? bar;
       found.push({ from: b * bar + from, to: b * bar + to, opens: i === 0 });
     });
-  if (kind === 'melody') return found;
+  if (isPitched(kind)) return found;
   // Over a rhythm the chords are held: a bar each, but for the last, whose two strokes must not be the figure.
   const last = (phrase.bars - 1) * bar;
   const figures = [phrase, ...(request.question ? [request.question.other] : [])].map(({ notes }) =>
@@ -216,7 +217,7 @@ function chordsFor(request: HarmonyRequest, noCadence: number): readonly ChordSp
         (i === 0 && option.above !== 0 ? start : 0) +
         (i === last && option.above !== 0 ? COST.notTonicAtEnd : 0);
       return (
-        base[k]! + chance + place + melodyCost(sung, part, option, blues, tonic, request.kind === 'rhythm')
+        base[k]! + chance + place + melodyCost(sung, part, option, blues, tonic, !isPitched(request.kind))
       );
     });
     if (i === 0) {

@@ -31,23 +31,28 @@ export function shortCode(test: PracticeTest): string | null {
   const generator: GeneratorVersion = test.backing ? 2 : 1;
   const again = makeTest({ kind, level, seed, instrument }, generator);
   if (JSON.stringify(again) !== JSON.stringify(test)) return null;
-  const which = (kind === 'melody' ? 0 : 1) + (instrument === 'guitar' ? 0 : 2);
   let rest = seed;
   let digits = '';
   for (let i = 0; i < SEED_DIGITS; i++) {
     digits = DIGITS[rest % 32]! + digits;
     rest = Math.floor(rest / 32);
   }
-  const head = `${DIGITS[generator]}${'MRNS'[which]}${DIGITS[level]}`;
+  const head = `${DIGITS[generator]}${LETTERS[kind][instrument]}${DIGITS[level]}`;
   return `${head}-${digits}-${check(head + digits)}`;
 }
 
-const KINDS: Record<string, readonly [TestKind, Instrument]> = {
-  M: ['melody', 'guitar'],
-  R: ['rhythm', 'guitar'],
-  N: ['melody', 'bass'],
-  S: ['rhythm', 'bass'],
+const LETTERS: Readonly<Record<TestKind, Readonly<Record<Instrument, string>>>> = {
+  melody: { guitar: 'M', bass: 'N' },
+  rhythm: { guitar: 'R', bass: 'S' },
 };
+const KINDS: Readonly<Record<string, readonly [TestKind, Instrument]>> = Object.fromEntries(
+  Object.entries(LETTERS).flatMap(([kind, letters]) =>
+    Object.entries(letters).map(([instrument, letter]) => [
+      letter,
+      [kind as TestKind, instrument as Instrument],
+    ]),
+  ),
+);
 
 /**
  * The test of a code; spaces, hyphens and case do not matter, and O, I and L are read as 0, 1 and 1.
