@@ -7,8 +7,8 @@ export const LANGUAGES = { en: 'English', de: 'Deutsch', es: 'Español' } as con
 export type Language = keyof typeof LANGUAGES;
 
 const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Translation>>> = {
-  de: async () => (await import('./german.ts')).default,
-  es: async () => (await import('./spanish.ts')).default,
+  de: async () => (await import('./german/index.ts')).default,
+  es: async () => (await import('./spanish/index.ts')).default,
 };
 
 /** How lengths of notes are called in English: quaver or eighth note. Other languages have one way. */

@@ -1,4 +1,4 @@
-import { LANGUAGES } from '../messages.ts';
+import { LANGUAGES, languageOf } from '../messages.ts';
 import type { Settings } from './types.ts';
 
 export const DEFAULTS: Settings = {
@@ -8,7 +8,7 @@ export const DEFAULTS: Settings = {
   channel: 'louder',
   output: 'speakers',
   theme: 'auto',
-  language: 'en',
+  language: languageOf(globalThis.navigator?.languages),
   noteNames: 'auto',
   noteValues: 'quaver',
   mirroredTab: false,

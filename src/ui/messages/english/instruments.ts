@@ -37,7 +37,7 @@ export const INSTRUMENT_MESSAGES = {
   'settings.names': 'Names of notes',
   'settings.names.auto': 'as usual in the language',
   'settings.names.english': 'C D E F G A B',
-  'settings.names.german': 'C D E F G A H, B is B flat',
+  'settings.names.german': 'C D E F G A H (B = B♭)',
   'settings.names.do': 'Do Re Mi Fa Sol La Si',
   'settings.values': 'Lengths of notes',
   'settings.values.quaver': 'crotchet, quaver, semiquaver',

@@ -130,7 +130,6 @@ export const MAIN_MESSAGES = {
   'step.play.help': 'Your take, over the backing alone.',
   'test.preparing': 'Making your test',
   'test.key': 'Key',
-  'test.key.value': '{tonic} {scale}',
   'test.first': 'First note',
   'test.first.value': '{note}, {string} string, {place}',
   'test.fret': 'fret {fret}',

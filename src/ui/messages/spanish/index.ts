@@ -1,0 +1,10 @@
+import type { Translation } from '../catalogue.ts';
+import { MAIN } from './main.ts';
+import { PHRASES } from './phrases.ts';
+import { PRACTICE } from './practice.ts';
+import { REST } from './rest.ts';
+import { TABLES } from './tables.ts';
+
+/** Spanish, as musicians say it; the reader is "tú". */
+const SPANISH: Translation = { texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST }, ...TABLES };
+export default SPANISH;
