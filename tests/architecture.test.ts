@@ -102,6 +102,16 @@ export function importsOf(source: string): Import[] {
   return found;
 }
 
+/** What may be taken from a room beside its door: types and single numbers that must not bring the room with them. */
+const BESIDE_THE_DOOR = [/^audio\/(types|listenerVersion)\.ts$/, /^audio\/render\//, /^dsp\/version\.ts$/];
+
+/** Whether a file of another room is reached through a door: an `index.ts`. `music` has none, as all may import it. */
+const throughDoor = (room: string, target: string): boolean =>
+  target.startsWith(`${room}/`) ||
+  target.startsWith('music/') ||
+  /\bindex\.ts$/.test(target) ||
+  BESIDE_THE_DOOR.some((one) => one.test(target));
+
 /** Every reason why `path` (relative to src) may not hold `source`; empty when all is well. */
 export function violations(path: string, source: string): string[] {
   const room = path.split('/')[0]!;
@@ -114,6 +124,7 @@ export function violations(path: string, source: string): string[] {
     if (bare.startsWith('.')) {
       const target = relative(SRC, resolve(SRC, dirname(path), bare));
       if (target.startsWith('..')) bad.push(`${path} reaches outside src: ${specifier}`);
+      else if (!throughDoor(room, target)) bad.push(`${path} imports ${target} beside the door of its room`);
       else if (rule.own.some((own) => target === own || target.startsWith(`${own}/`))) continue;
       else if (typeOnly && rule.typesOf?.some((own) => target.startsWith(`${own}/`))) continue;
       else
@@ -222,6 +233,9 @@ describe('the import rules', () => {
     expect(violations('audio/a.ts', "import fs from 'node:fs';")[0]).toMatch(/only cli touches Node/);
     expect(violations('tests-engine/a.ts', 'const t = Date.now();')[0]).toMatch(/pure/);
     expect(violations('ui/a.ts', "import { hear } from '../dsp/index.ts';")[0]).toMatch(/ui may import only/);
+    expect(
+      violations('store/a.ts', "import type { Mark } from '../tests-engine/marks/types.ts';")[0],
+    ).toMatch(/beside the door/);
     expect(violations('ui/a.ts', "import type { Hearing } from '../dsp/index.ts';")).toEqual([]);
   });
 });

@@ -1,4 +1,4 @@
-import type { Practised } from '../tests-engine/progress/types.ts';
+import type { Practised } from '../tests-engine/index.ts';
 import { addUnbacked } from './backup/unbacked.ts';
 import { addLoose } from './blocks.ts';
 import { doubtOf, putDigest, takeOrder } from './context.ts';

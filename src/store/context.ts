@@ -1,5 +1,4 @@
-import type { AnyMark } from '../tests-engine/marks/anyMark.ts';
-import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
+import type { AnyMark, AttemptFacts, Practised } from '../tests-engine/index.ts';
 import type { Database } from './database.ts';
 import { effectiveMark, newestOverride } from './effective.ts';
 import { nextOrder } from './order.ts';

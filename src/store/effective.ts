@@ -1,5 +1,4 @@
-import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
-import type { VerdictKind } from '../tests-engine/marks/types.ts';
+import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
 import type { Attempt, Override } from './types.ts';
 
 /** The newest override, or null. Ties on `order` (two machines) go to the greater id: the same everywhere. */

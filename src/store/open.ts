@@ -1,5 +1,5 @@
 import Dexie, { liveQuery } from 'dexie';
-import type { AttemptFacts, Practised } from '../tests-engine/progress/types.ts';
+import type { AttemptFacts, Practised } from '../tests-engine/index.ts';
 import { attempts } from './attempts.ts';
 import { audio } from './audio.ts';
 import { backup } from './backup/index.ts';

@@ -1,4 +1,4 @@
-import type { Practised } from '../tests-engine/progress/types.ts';
+import type { Practised } from '../tests-engine/index.ts';
 import type { Json } from './types.ts';
 
 /** The one line that progress needs of an attempt, overrides counted in. Derived: may be thrown away. */

@@ -2,8 +2,7 @@ import type { HeardTake } from '../music/notes.ts';
 import type { Instrument, PracticeTest } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
 import type { Task } from '../music/task.ts';
-import type { AnyMark, ChordVerdict } from '../tests-engine/marks/anyMark.ts';
-import type { VerdictKind } from '../tests-engine/marks/types.ts';
+import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
 
 /**
  * What is kept, all of it plain JSON. Every id is 128 random bits (`ids.ts`), so records made on

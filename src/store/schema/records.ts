@@ -5,8 +5,9 @@ import type {
   ChordVerdict,
   Description,
   KeptForTeacher,
-} from '../../tests-engine/marks/anyMark.ts';
-import type { Mark, NoteVerdict } from '../../tests-engine/marks/types.ts';
+  Mark,
+  NoteVerdict,
+} from '../../tests-engine/index.ts';
 import type { Json, Records } from '../types.ts';
 import {
   anyVerdictKind,
