@@ -1,3 +1,4 @@
+import type { TakenStrum } from './chords/taken.ts';
 import type { Cents, Db, Midi, Sec } from './units.ts';
 
 /**
@@ -49,4 +50,6 @@ export interface HeardTake {
   /** The instrument's overall tuning against A4 = 440 Hz, −50…+50. */
   readonly tuningCents: Cents;
   readonly heard: Heard;
+  /** Strokes with what they are as the chords that were asked for; absent where none was. */
+  readonly strums?: readonly TakenStrum[];
 }

@@ -1,5 +1,6 @@
 import type { ScaleEntry } from './scales.ts';
 import type { PracticeTest, WrittenTask } from './score.ts';
+import type { ChordTest } from './chords/test.ts';
 import type { Sec } from './units.ts';
 
 /** From this bar on (0 = the first) the index finger stands at `fret`; 1 is the open position. */
@@ -46,4 +47,9 @@ export interface ScaleTask extends WrittenTask {
 }
 
 /** Everything that can be asked of a player; `kind` says which handler knows about it. */
-export type Task = PracticeTest | ReadingTask | ScaleTask;
+export type Task = PracticeTest | ReadingTask | ScaleTask | ChordTest;
+/** What asks for written notes. */
+export type NotesTask = Exclude<Task, ChordTest>;
+
+/** The task as one of written notes; null for what asks for none. */
+export const written = (task: Task): NotesTask | null => ('phrase' in task ? task : null);

@@ -1,3 +1,4 @@
+import { written } from '../music/task.ts';
 import { byAttempt, effectiveMark, newestOverride } from './effective.ts';
 import type { Records } from './types.ts';
 
@@ -51,14 +52,15 @@ export function attemptsCsv(records: Records): string {
       const count = (kind: string) => kinds && kinds.filter((one) => one === kind).length;
       const timing = 'timing' in mark ? mark.timing : null;
       const { test, answer } = attempt;
+      const notes = written(test);
       const question = 'question' in test ? test.question : null;
       const values: Record<(typeof COLUMNS)[number], string | number | null> = {
         attempt: attempt.id,
         student: names.get(attempt.studentId) ?? '',
         time_utc: new Date(attempt.atMs).toISOString(),
         kind: test.kind,
-        level: test.level,
-        key: `${test.key.tonic} ${test.key.scale}`,
+        level: notes?.level ?? null,
+        key: notes ? `${notes.key.tonic} ${notes.key.scale}` : null,
         tempo_bpm: test.tempoBpm,
         manner: attempt.manner,
         help: Object.entries(attempt.help)
@@ -93,7 +95,9 @@ export function blindMarksCsv(records: Records): string {
     const { mark, test } = attempt;
     const at = new Date(atMs).toISOString();
     return [
-      [attemptId, rater, value, at, mark.mark, mark.version, test.kind, test.level].map(field).join(','),
+      [attemptId, rater, value, at, mark.mark, mark.version, test.kind, written(test)?.level ?? null]
+        .map(field)
+        .join(','),
     ];
   });
   const head = 'attempt,rater,human_mark,time_utc,machine_mark,marker_version,kind,level';

@@ -1,5 +1,6 @@
 import type { AdviceCode, Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
+import type { Task } from '../music/task.ts';
 import { chordText } from './chordText.ts';
 import { ADVICE, fill, t } from './messages.ts';
 import { ordinal } from './names.ts';
@@ -27,10 +28,12 @@ function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
  * The sentence a teacher would say. Its place is read from the written note, in the beats that the count-in counts:
  * what the marks give counts every quaver of 6/8.
  */
-export function adviceText({ code, values }: Fact, test: Pick<PracticeTest, 'phrase'>): string {
+export function adviceText({ code, values }: Fact, of: Task | Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
   // Of chords; or what a newer app says and this one has no words for: that it was said is shown.
   if (!Object.hasOwn(ADVICE, code)) return chordText({ code, values }) || t('advice.unknown', { code });
+  if (!('phrase' in of)) return fill(ADVICE[code as AdviceCode], values);
+  const test = of;
   return fill(ADVICE[code as AdviceCode], {
     ...values,
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),

@@ -1,6 +1,6 @@
 import { chordNames, parseChord, pitchClass } from '../music/chords/index.ts';
 import type { Fact } from '../tests-engine/index.ts';
-import { CHORD_SENTENCES, fill } from './messages.ts';
+import { CHORD_SENTENCES, fill, NOT_MARKED } from './messages.ts';
 import { noteName } from './names.ts';
 
 const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
@@ -15,6 +15,12 @@ export function noteIn(symbol: string, pc: number): string {
   return noteName(name);
 }
 
+/** Why a take was not marked, with what to do about it. */
+const whyOf = (reason: unknown): string =>
+  typeof reason === 'string' && Object.hasOwn(NOT_MARKED, reason)
+    ? Object.values(NOT_MARKED[reason as keyof typeof NOT_MARKED]).join(' ')
+    : '';
+
 /** The sentence a teacher would say of chords; empty for what only a newer app has words for. */
 export function chordText({ code, values }: Fact): string {
   if (!Object.hasOwn(CHORD_SENTENCES, code)) return '';
@@ -25,6 +31,7 @@ export function chordText({ code, values }: Fact): string {
   };
   return fill(CHORD_SENTENCES[code as keyof typeof CHORD_SENTENCES], {
     ...values,
+    why: whyOf(values['reason']),
     ...note('pitchClass'),
     ...note('instead'),
   });

@@ -6,6 +6,7 @@ const LATER = {
   practice: () => import('./screens/Practice.svelte'),
   teacher: () => import('./screens/Teacher.svelte'),
   read: () => import('./screens/ReadingPage.svelte'),
+  chords: () => import('./screens/ChordsPage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),

@@ -1,11 +1,11 @@
 import type { Phrase, PracticeTest } from '../music/score.ts';
-import type { Task } from '../music/task.ts';
+import type { NotesTask } from '../music/task.ts';
 import type { Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 import { settings } from './settings/settings.svelte.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
-export const pieceOf = (test: Task, options: Partial<Piece> = {}, phrase: Phrase = test.phrase): Piece => ({
+export const pieceOf = (test: NotesTask, options: Partial<Piece> = {}, phrase: Phrase = test.phrase): Piece => ({
   phrase,
   key: test.key,
   instrument: test.instrument,

@@ -7,10 +7,11 @@ import type { BackingRow } from './chords/backing.ts';
 import {
   baselineTable,
   calibrationTable,
+  doubtTable,
   faultTables,
   nameTable,
   onsetTable,
-  share,
+  overTables,
   splitTables,
 } from './chords/report.ts';
 import { rowOf } from './chords/run.ts';
@@ -55,6 +56,7 @@ if (rows.length > 0)
   for (const lines of [
     faultTables(rows),
     splitTables(rows),
+    doubtTable(rows),
     nameTable(rows),
     onsetTable(rows),
     calibrationTable(rows),
@@ -74,21 +76,7 @@ if (values.misses)
 const over: BackingRow[] = [];
 for (const bleedDb of [null, -10, 0] as const)
   for (let n = 0; n < Number(values.scenes); n++) over.push(...(await backingRows(n, bleedDb, 0.4)));
-if (over.length > 0) {
-  say(
-    `\n### Over a backing taken out (clean strums, rooms of RT60 0.4 s)\n\n| backing | right | accused | can't tell | faults | no | can't tell | found | within ±15 ms |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |`,
-  );
-  for (const bleedDb of [null, -10, 0]) {
-    const own = over.filter((r) => r.bleedDb === bleedDb);
-    const [right, faulty] = [own.filter((r) => r.right), own.filter((r) => !r.right)];
-    const is = (of: readonly BackingRow[], verdict: string): string =>
-      share(of.filter((r) => (r.judged?.verdict ?? 'cannot-tell') === verdict).length, of.length);
-    const found = own.filter((r) => r.errorMs !== null);
-    say(
-      `| ${bleedDb === null ? 'headphones' : `${bleedDb} dB`} | ${right.length} | ${is(right, 'no')} | ${is(right, 'cannot-tell')} | ${faulty.length} | ${is(faulty, 'no')} | ${is(faulty, 'cannot-tell')} | ${share(found.length, own.length)} | ${share(found.filter((r) => Math.abs(r.errorMs!) <= 15).length, found.length)} |`,
-    );
-  }
-}
+if (over.length > 0) say(overTables(over).join('\n'));
 
 microseconds = Math.min(microseconds, fftMicroseconds());
 const [cpu, sound] = rows.reduce(([c, s], r) => [c + r.cpuSec, s + r.soundSec], [0, 0]);

@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { written } from '../../src/music/task.ts';
 import type { Attempt, Override } from '../../src/store/index.ts';
 import { earTest, ofNotes } from '../../src/tests-engine/index.ts';
 import { violationsIn } from './axe.ts';
@@ -90,7 +91,7 @@ describe('the marked page of a kept attempt', () => {
     const wrong = ofNotes(off.mark)!.verdicts.find(({ kind }) => kind === 'wrong')!.targetIndex!;
     await openAttempt(page, app, off);
     const numbers = await page.locator('.verdicts .number').allTextContents();
-    expect(numbers.map(Number).sort((a, b) => a - b)).toEqual(off.test.phrase.notes.map((_, i) => i + 1));
+    expect(numbers.map(Number).sort((a, b) => a - b)).toEqual(written(off.test)!.phrase.notes.map((_, i) => i + 1));
     const machine = await number(page);
     await page.locator(`[data-note="${wrong + 1}"]`).click();
     await page.getByText(`Note ${wrong + 1},`).waitFor(PATIENCE);

@@ -28,7 +28,10 @@ const facts = {
 } as const;
 
 describe('the round trip that a take is marked with', () => {
-  const listen = (delayMs: number | null) => ({ listen: async () => heard(delayMs) });
+  const listen = (delayMs: number | null) => ({
+    listen: async () => heard(delayMs),
+    listenChords: () => Promise.reject(new Error('no chords are asked for')),
+  });
   it('is the one that the bleed told, named so', async () => {
     const { take, latency } = await hearTake(listen(94.2), facts, () => undefined);
     expect(latency).toEqual({ sec: 0.0942, halfWidthSec: 0.002, source: 'loudspeaker' });

@@ -2,6 +2,7 @@ import { describe, expect, it, vi } from 'vitest';
 import type { Playback, Rendered, Sound } from '../../src/audio/types.ts';
 import type { HeardTake } from '../../src/music/notes.ts';
 import type { CueSheet, Phrase } from '../../src/music/score.ts';
+import { written } from '../../src/music/task.ts';
 import { cents, db, midi, sec } from '../../src/music/units.ts';
 import {
   handlerOf,
@@ -87,7 +88,7 @@ function silentSound(played: Phrase['notes']) {
 
 /** A session with stand-ins at its edges, and what was said to them. */
 function stage(task: Task, given: Partial<Edges> = {}) {
-  const silent = silentSound(task.phrase.notes);
+  const silent = silentSound(written(task)?.phrase.notes ?? []);
   const said: string[] = [];
   const stood: string[] = [];
   let picture: (() => void) | null = null;

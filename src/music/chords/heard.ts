@@ -1,7 +1,10 @@
 import type { Heard } from '../notes.ts';
+import type { ChordDoubt, ChordVerdict } from './taken.ts';
 import type { Cents, Db, Sec } from '../units.ts';
 
 /** A chord that was asked for and what was heard of it: what `dsp` answers and a mark is made from. */
+
+export type { ChordDoubt, ChordVerdict } from './taken.ts';
 
 /** One way to finger the chord asked for: the notes that sound, as MIDI numbers, lowest first. */
 export type SoundingShape = readonly number[];
@@ -19,16 +22,6 @@ export type AskedChord =
       readonly optional?: readonly number[];
       readonly bass?: number | null;
     };
-
-export type ChordVerdict = 'yes' | 'no' | 'cannot-tell';
-
-/** Why it cannot be told. Texts and remedies are in the catalogue of what is shown on screen. */
-export type ChordDoubt =
-  | 'out-of-tune' // the whole guitar is more than 40 cents off, or the strings do not agree
-  | 'too-short' // the next stroke or the hand comes too soon
-  | 'too-quiet' // the notes hardly stand out of what else is heard
-  | 'not-a-chord' // much of what sounds is explained by no strings: speech, noise, a backing
-  | 'close'; // neither sure enough that it is right nor that it is not
 
 /** Evidence for one candidate note. */
 export interface NoteEvidence {

@@ -23,6 +23,7 @@ export type {
   Strum,
   StrumAnswers,
 } from './heard.ts';
+export type { TakenAnswer, TakenStrum } from './taken.ts';
 export type { ChordTest, TestChord } from './test.ts';
 export { type ChordFunction, degreeAbove, functionOf, romanNumeral } from './function.ts';
 export { type Quality, type QualityId, QUALITIES, quality, qualityOf } from './qualities.ts';

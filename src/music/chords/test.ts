@@ -31,4 +31,6 @@ export interface ChordTest {
   readonly driven: boolean;
   /** Time to prepare, s. */
   readonly prepareSec: Sec;
+  /** Style of the band that plays under a progression, drums and bass; absent: a click. */
+  readonly style?: string;
 }

@@ -9,6 +9,7 @@ import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { STYLES } from '../styles.ts';
 import { ticksToSec } from '../units.ts';
+import { chordTestWith } from './chordTest.ts';
 import { LIMITS } from './limits.ts';
 import { scaleEntry } from './scaleEntry.ts';
 import { instrument, list, number, type Range, text, whole } from './parts.ts';
@@ -144,7 +145,12 @@ const scaleWith = (tempoBpm: Range) =>
 /** A scale or an arpeggio as it is set. */
 export const scaleTask = scaleWith(LIMITS.tempoBpm);
 /** Any task as it was sounded for one take. */
-export const soundedTask = v.union([soundedTest, pageWith(LIMITS.soundedBpm), scaleWith(LIMITS.soundedBpm)]);
+export const soundedTask = v.union([
+  soundedTest,
+  pageWith(LIMITS.soundedBpm),
+  scaleWith(LIMITS.soundedBpm),
+  chordTestWith(LIMITS.soundedBpm),
+]);
 
 function unplayable({ key, phrase: line, tuning, instrument: on, hands }: ScaleTask): string | null {
   const wrong = noKey(key) ?? inPhrase(line, tuning, soundsOf(on), 'phrase');

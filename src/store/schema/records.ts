@@ -67,6 +67,7 @@ export const attempt = v.pipe(
   v.check(
     ({ test, take, mark: given }) =>
       (given.type !== undefined && given.type !== 'notes') ||
+      !('phrase' in test) ||
       given.verdicts.every(
         ({ targetIndex, playedIndex }) =>
           (targetIndex === null || targetIndex < test.phrase.notes.length) &&

@@ -1,8 +1,14 @@
 import { isHeard } from '../../music/kinds.ts';
 import type { Instrument, TestKind } from '../../music/score.ts';
 import type { Thresholds } from '../../music/outcome.ts';
-import { levelTest, makeTest, type LevelParameters } from '../material/index.ts';
-import { makeReading, type ReadingRequest, type Task } from '../tasks/index.ts';
+import {
+  levelTest,
+  makeChords,
+  makeTest,
+  type ChordRequest,
+  type LevelParameters,
+} from '../material/index.ts';
+import { earTest, makeReading, type ReadingRequest, type Task } from '../tasks/index.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {
@@ -25,6 +31,8 @@ export type Programme =
   | ({ readonly from: 'level'; readonly level: LevelParameters } & Asked)
   /** Another page of the reading ladder. */
   | ({ readonly from: 'reading' } & Omit<ReadingRequest, 'seed'>)
+  /** Another list of chords of the same kinds; those that go wrong come back. */
+  | ({ readonly from: 'chords' } & Omit<ChordRequest, 'seed' | 'weak'>)
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
   /** An item of a homework; after it the homework's page. Its outcomes are the teacher's, where they set any. */
@@ -48,10 +56,15 @@ export type Coming =
   | { readonly do: 'page'; readonly page: 'homework' };
 
 /**
- * What comes next; `seed` gives a fresh 32-bit seed where something new is made. Where a level cannot do what came
+ * What comes next; `seed` gives a fresh 32-bit seed where something new is made, `weak` are the chords that go wrong. Where a level cannot do what came
  * with a test (a tuning, a key), the start page's settings decide.
  */
-export function coming(programme: Programme, last: Task | null, seed: () => number): Coming {
+export function coming(
+  programme: Programme,
+  last: Task | null,
+  seed: () => number,
+  weak: readonly string[] = [],
+): Coming {
   switch (programme.from) {
     case 'start':
       return { do: 'settings' };
@@ -70,6 +83,14 @@ export function coming(programme: Programme, last: Task | null, seed: () => numb
       return {
         do: 'begin',
         task: makeReading({ ...request, seed: seed() }),
+        programme: { from, ...request },
+      };
+    }
+    case 'chords': {
+      const { from, ...request } = programme;
+      return {
+        do: 'begin',
+        task: makeChords({ ...request, weak, seed: seed() }),
         programme: { from, ...request },
       };
     }
@@ -98,8 +119,9 @@ function another(programme: Extract<Programme, { from: 'like' | 'level' }>, seed
  * What comes after a test that was opened from a link or a file: others of its kind, level and instrument, for whoever
  * opened it practises that level now, whatever the start page says. A phrase of a teacher's own has no others like it.
  */
-export function likeIt({ kind, level, instrument, tuning }: Task): Programme {
-  return level === null || !isHeard(kind)
-    ? { from: 'start' }
-    : { from: 'like', kind, level, instrument, tuning };
+export function likeIt(task: Task): Programme {
+  const ear = earTest(task);
+  if (!ear || ear.level === null) return { from: 'start' };
+  const { kind, level, instrument, tuning } = ear;
+  return { from: 'like', kind, level, instrument, tuning };
 }

@@ -1,13 +1,13 @@
 import { isPitched } from '../../music/kinds.ts';
 import { Note, Scale } from 'tonal';
 import type { Metre, WrittenNote } from '../../music/score.ts';
-import type { Task } from '../../music/task.ts';
+import type { NotesTask } from '../../music/task.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { PITCH_PARTS, TIME_PARTS } from './parts.ts';
 import type { PitchPart, TimePart } from './parts.ts';
 
 /** A task of written notes. */
-type Noted = Pick<Task, 'kind' | 'key' | 'phrase' | 'tempoBpm'>;
+type Noted = Pick<NotesTask, 'kind' | 'key' | 'phrase' | 'tempoBpm'>;
 
 /** Which parts one written note asks for. The first note's pitch is given, so it asks for none. */
 export interface NoteParts {

@@ -5,6 +5,7 @@ export type { Knowledge } from './knowledge.ts';
 export type { Why, WhyCode } from './why.ts';
 export { estimate, partEstimates, weakest } from './estimate.ts';
 export type { Estimate, PartEstimate } from './estimate.ts';
+export { chordParts, weakChordsOf, type ChordPart } from './chordParts.ts';
 export { partsOfNotes } from './features.ts';
 export { DIGEST_VERSION, PITCH_PARTS, TIME_PARTS } from './parts.ts';
 export type { PartId } from './parts.ts';

@@ -1,5 +1,7 @@
+import { written } from '../../music/task.ts';
 import { ofNotes } from '../marks/anyMark.ts';
 import type { NoteVerdict } from '../marks/types.ts';
+import { chordsSaid } from './chordParts.ts';
 import { bits, partsOfNotes } from './features.ts';
 import type { AttemptFacts, Practised } from './types.ts';
 
@@ -38,13 +40,14 @@ export function practised(facts: AttemptFacts): Practised {
   const said = new Map<number, ReturnType<typeof evidence>>();
   for (const verdict of mark.mark === null ? [] : (notes?.verdicts ?? []))
     if (verdict.targetIndex !== null) said.set(verdict.targetIndex, evidence(verdict));
-  const parts = partsOfNotes(test);
+  const noted = written(test);
+  const parts = noted ? partsOfNotes(noted) : [];
   return {
     id: facts.id,
     atMs: facts.atMs,
     order: facts.order,
     kind: test.kind,
-    level: test.level,
+    level: noted?.level ?? null,
     manner: facts.manner,
     mark: mark.mark,
     outcome: mark.outcome,
@@ -54,5 +57,6 @@ export function practised(facts: AttemptFacts): Practised {
       pack(bits(pitch, 'pitch'), pitch.length > 0 ? (said.get(i)?.pitch ?? null) : null),
     ),
     time: parts.map(({ time }, i) => pack(bits(time, 'time'), said.get(i)?.time ?? null)),
+    ...(test.kind === 'chords' && mark.type === 'chords' ? { chords: chordsSaid(test, mark) } : {}),
   };
 }

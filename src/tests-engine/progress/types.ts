@@ -34,6 +34,20 @@ export interface Practised {
   readonly unevennessMs: number | null;
   readonly pitch: readonly number[];
   readonly time: readonly number[];
+  /** Of a test of chords: what it says of each. */
+  readonly chords?: readonly ChordSaid[];
+}
+
+/** What an attempt says of one chord that was asked for. */
+export interface ChordSaid {
+  readonly symbol: string;
+  /** Frets from the lowest string, "x 3 2 0 1 0"; null: any voicing. */
+  readonly shape: string | null;
+  /** null: no evidence. */
+  readonly right: boolean | null;
+  /** The chord before it, where the change was to be in time; null: none. */
+  readonly from: string | null;
+  readonly inTime: boolean | null;
 }
 
 /** An ear test's: the only kinds that estimates of hearing are made from. */

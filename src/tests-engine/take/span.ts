@@ -37,12 +37,16 @@ export function takeOf(
   span: TakeSpan,
 ): HeardTake {
   const shift = beatOneSec + latencySec;
+  const within = (at: number): boolean => at >= span.fromSec && at <= span.toSec;
+  const strums = heard.strums
+    ?.map((one) => ({ ...one, firstSec: one.firstSec - shift, fullSec: one.fullSec - shift }))
+    .filter(({ firstSec }) => within(firstSec));
   const notes = heard.notes
     .map((note) => ({
       ...note,
       onsetSec: sec(note.onsetSec - shift),
       offsetSec: sec(note.offsetSec - shift),
     }))
-    .filter(({ onsetSec }) => onsetSec >= span.fromSec && onsetSec <= span.toSec);
-  return { ...heard, notes };
+    .filter(({ onsetSec }) => within(onsetSec));
+  return { ...heard, notes, ...(strums ? { strums } : {}) };
 }

@@ -7,6 +7,7 @@ import {
   type ProcedureSettings,
   type ProcedureState,
 } from '../procedure/index.ts';
+import { chords } from './chords/handler.ts';
 import { reading } from './reading/index.ts';
 import { melody } from './melody/index.ts';
 import { rhythm } from './rhythm/index.ts';
@@ -28,9 +29,9 @@ export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts
 export { factsOfScale } from './scale/facts.ts';
 export { makeScale, type ScaleRequest } from './scale/make.ts';
 export { parseScale } from './scale/parse.ts';
-export type { MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
+export type { ChordsAsked, MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm, reading, scale } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading, scale, chords } satisfies Record<TaskKind, unknown>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>

@@ -1,3 +1,4 @@
+import type { AskedChord } from '../../music/chords/index.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { CueSheet } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
@@ -8,6 +9,16 @@ import type { TakeSpan } from '../take/span.ts';
 
 export type { Task } from '../../music/task.ts';
 export type TaskKind = Task['kind'];
+
+/** What the ear is asked where chords are. */
+export interface ChordsAsked {
+  /** Each chord, and when a strum may answer it. */
+  readonly asked: readonly { readonly chord: AskedChord; readonly fromSec: number; readonly toSec: number }[];
+  /** When strokes are due. */
+  readonly expectedSec: readonly number[];
+  /** Does the player play overdriven? null: not asked. */
+  readonly driven: boolean | null;
+}
 
 export interface MarkOptions {
   /** Half-width of what is not known of the latency, ms; Infinity where it was not measured. */
@@ -32,6 +43,8 @@ export interface TaskHandler<T extends Task = Task> {
   readonly together: readonly SheetName[];
   /** Which notes of a recording are the take. The task is as sounded. */
   span(task: T): TakeSpan;
+  /** Where chords are asked for: what the ear is asked, seconds from beat 1. Absent: it listens for single notes. */
+  chords?(task: T): ChordsAsked;
   /** Marks a take whose times count from beat 1. The task is as sounded. */
   mark(task: T, take: HeardTake, options?: MarkOptions): AnyMark;
 }

@@ -1,4 +1,5 @@
 import { coming, type Manner, type Programme, type Standing, type Task } from '../../tests-engine/index.ts';
+import { weakChords } from '../record/chords.ts';
 import { nextOf } from '../record/next.ts';
 import { freshSeed, prepareFor, testFor } from '../session/choose.ts';
 import type { Session } from '../session/session.svelte.ts';
@@ -8,7 +9,8 @@ import { go, goTo } from '../state/route.svelte.ts';
 /** Carries out what the programme says comes after a task. */
 export async function goOn(session: Session, programme: Programme, last: Task): Promise<void> {
   const { manner } = settings.now;
-  const next = coming(programme, last, freshSeed);
+  const weak = programme.from === 'chords' ? await weakChords() : [];
+  const next = coming(programme, last, freshSeed, weak);
   if (next.do === 'page')
     return programme.from === 'homework' ? goTo(`/homework/${programme.homeworkId}`) : go(next.page);
   if (next.do === 'begin') return session.begin(next.task, manner, next.programme);

@@ -1,6 +1,7 @@
 import type { Attempt, Conflict, Json, Student } from '../../store/index.ts';
 import type { ResultsReport } from '../../store/index.ts';
 import { t } from '../messages.ts';
+import { taskName } from '../taskWords.ts';
 import { dateText } from './save.ts';
 
 /** What became of results that came in. */
@@ -26,7 +27,7 @@ export function sideWords(
   };
   const mark = marks[table];
   const owner = students.get(String(one.studentId))?.name;
-  const test = one.test && `${t(`start.kind.${one.test.kind}`)} ${one.test.level ?? ''}`.trim();
+  const test = one.test && taskName(one.test);
   const tests = Array.isArray(one['tests']) && t('conflict.tests', { count: one['tests'].length });
   const words = one['name'] ?? one['remark'] ?? one['text'];
   const at = one.atMs ?? one['createdAtMs'];

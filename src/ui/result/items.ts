@@ -1,6 +1,6 @@
 import { isPitched } from '../../music/kinds.ts';
 import type { HeardTake } from '../../music/notes.ts';
-import type { Task } from '../../music/task.ts';
+import type { NotesTask } from '../../music/task.ts';
 import { ofNotes } from '../../tests-engine/index.ts';
 import type { AnyMark, VerdictKind } from '../../tests-engine/index.ts';
 import { secToTicks } from '../../music/units.ts';
@@ -24,7 +24,7 @@ export interface Item {
  * The verdicts of a mark on notes with what drawing them needs; none of any other. In a rhythm test pitches are left out: they cost
  * nothing.
  */
-export function itemsOf(test: Task, take: HeardTake, mark: AnyMark): Item[] {
+export function itemsOf(test: NotesTask, take: HeardTake, mark: AnyMark): Item[] {
   return (ofNotes(mark)?.verdicts ?? []).map((verdict) => {
     const note = verdict.targetIndex === null ? null : test.phrase.notes[verdict.targetIndex]!;
     const heard = verdict.playedIndex === null ? null : take.notes[verdict.playedIndex]!;

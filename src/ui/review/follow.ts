@@ -1,5 +1,6 @@
 import { isPitched } from '../../music/kinds.ts';
 import { ofNotes, OPEN_SPAN, overruledMark, takeOf, type Overruling } from '../../tests-engine/index.ts';
+import { written } from '../../music/task.ts';
 import type { Attempt } from '../../store/index.ts';
 import { unknownMs } from '../session/latency.ts';
 
@@ -9,9 +10,10 @@ export function followedMark(
   changes: readonly Overruling[],
 ): number | null {
   const given = ofNotes(mark);
-  if (given === null) return mark.mark;
+  const notes = written(test);
+  if (given === null || notes === null) return mark.mark;
   return overruledMark(
-    test,
+    notes,
     takeOf(take, { beatOneSec: zeroSec, latencySec: 0 }, OPEN_SPAN),
     {
       pitch: isPitched(test.kind),

@@ -1,7 +1,7 @@
 import type { ListenRequest, Recording, Sound } from '../../audio/types.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { Instrument } from '../../music/score.ts';
-import { takeOf, type TakeSpan } from '../../tests-engine/index.ts';
+import { OPEN_SPAN, takeOf, takenChords, type ChordsAsked, type TakeSpan } from '../../tests-engine/index.ts';
 import type { Sounded } from './playing.ts';
 import type { Latency } from './types.ts';
 
@@ -13,6 +13,8 @@ export interface TakeFacts {
   readonly tuning: readonly number[];
   /** Context frame at which beat 1 of bar 1 was sent to the loudspeaker. */
   readonly beatOneFrame: number;
+  /** What the ear is asked where chords are; absent: it listens for single notes. */
+  readonly chords?: ChordsAsked | undefined;
   /** Which notes are the take. */
   readonly span: TakeSpan;
   readonly sounded: readonly Sounded[];
@@ -51,19 +53,22 @@ export function referenceOf(recording: Recording, sounded: readonly Sounded[]): 
  * the backing where that measured it, else from what was known before.
  */
 export async function hearTake(
-  sound: Pick<Sound, 'listen'>,
+  sound: Pick<Sound, 'listen' | 'listenChords'>,
   facts: TakeFacts,
   onProgress: (share: number) => void,
 ): Promise<HeardFacts> {
   const { recording, beatOneFrame, latency } = facts;
-  const heard = await sound.listen({
-    recording,
-    instrument: facts.instrument,
-    tuning: facts.tuning,
-    zeroFrame: beatOneFrame,
-    reference: facts.headphones ? null : referenceOf(recording, facts.sounded),
-    onProgress,
-  });
+  const reference = facts.headphones ? null : referenceOf(recording, facts.sounded);
+  const heard = facts.chords
+    ? await chordsOf(sound, facts, facts.chords, reference)
+    : await sound.listen({
+        recording,
+        instrument: facts.instrument,
+        tuning: facts.tuning,
+        zeroFrame: beatOneFrame,
+        reference,
+        onProgress,
+      });
   const measuredMs = heard.heard.delayMs ?? null;
   const known: Latency =
     measuredMs === null
@@ -75,4 +80,28 @@ export async function hearTake(
     latency: known,
     zeroSample: Math.round(beatOneFrame - recording.startFrame + latencySec * recording.sampleRate),
   };
+}
+
+/**
+ * When a chord is asked for is known on the clock of what is sent out. With headphones nothing in the recording tells how much later
+ * the player answers: what is known of the round trip moves the question, and the answer is moved back.
+ */
+async function chordsOf(
+  sound: Pick<Sound, 'listenChords'>,
+  { recording, tuning, beatOneFrame, latency }: TakeFacts,
+  { asked, expectedSec, driven }: ChordsAsked,
+  reference: ListenRequest['reference'],
+): Promise<HeardTake> {
+  const laterSec = reference ? 0 : latency.sec;
+  const zeroFrame = beatOneFrame + Math.round(laterSec * recording.sampleRate);
+  const heard = await sound.listenChords({
+    recording,
+    zeroFrame,
+    reference,
+    tuning,
+    asked,
+    expectedSec,
+    driven,
+  });
+  return takeOf(takenChords(heard), { beatOneSec: 0, latencySec: -laterSec }, OPEN_SPAN);
 }

@@ -13,6 +13,7 @@ import {
   type SheetOptions,
   type Task,
 } from '../../tests-engine/index.ts';
+import { written } from '../../music/task.ts';
 import type { Edges } from './edges.ts';
 import { watch } from './guards.ts';
 import { hearTake } from './hearTake.ts';
@@ -181,7 +182,7 @@ export class Session {
   /** The phrase's own sound, for hearing it beside the take. */
   phraseSound(test: Task): Promise<Rendered> {
     if (!this.#shelf) throw new Error('no test has been started');
-    const name = `phrase ${JSON.stringify([test.tempoBpm, test.phrase])}`;
+    const name = `phrase ${JSON.stringify([test.tempoBpm, written(test)?.phrase ?? test])}`;
     return this.#shelf.alone(name, () => handlerOf(test).target(test));
   }
 
@@ -304,6 +305,7 @@ export class Session {
           tuning: test.tuning,
           beatOneFrame: this.#takeStart!.frame,
           span: handlerOf(test).span(test),
+          chords: handlerOf(test).chords?.(test),
           sounded: this.#player!.sounded,
           headphones: this.#edges.headphones,
           latency: this.#edges.latency.now ?? { ...this.#sound!.reportedLatency(), source: 'reported' },

@@ -1,4 +1,5 @@
 import { LANGUAGES, languageOf } from '../messages.ts';
+import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
 import type { Settings } from './types.ts';
 
 export const DEFAULTS: Settings = {
@@ -20,6 +21,16 @@ export const DEFAULTS: Settings = {
   manner: 'strict',
   volume: { backingDb: 0, melodyDb: 0 },
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true },
+  chords: {
+    how: 'named',
+    families: ['open'],
+    key: null,
+    voicing: 'shape',
+    count: 8,
+    tempoBpm: 72,
+    over: 'click',
+    driven: false,
+  },
 };
 
 type Checks = { readonly [Key in keyof Settings]: (value: unknown) => boolean };
@@ -52,6 +63,28 @@ const isVolume = (value: unknown): boolean => {
   return [backingDb, melodyDb].every(whole(-18, 6));
 };
 
+const FAMILIES: readonly unknown[] = SHAPE_FAMILIES;
+
+const isChords = (value: unknown): boolean => {
+  const { how, families, key, voicing, count, tempoBpm, over, driven } = (value ?? {}) as Record<
+    string,
+    unknown
+  >;
+  const { tonic, minor } = (key ?? {}) as Record<string, unknown>;
+  return (
+    oneOf('named', 'progression')(how) &&
+    Array.isArray(families) &&
+    families.length > 0 &&
+    families.every((one) => FAMILIES.includes(one)) &&
+    (key === null || (oneOf(...CHORD_TONICS)(tonic) && oneOf(true, false)(minor))) &&
+    oneOf('shape', 'any')(voicing) &&
+    whole(1, 32)(count) &&
+    whole(30, 240)(tempoBpm) &&
+    oneOf('click', 'band')(over) &&
+    oneOf(true, false)(driven)
+  );
+};
+
 const CHECKS: Checks = {
   instrument: oneOf('guitar', 'bass'),
   tuningId: shortText,
@@ -71,6 +104,7 @@ const CHECKS: Checks = {
   manner: oneOf('strict', 'relaxed'),
   volume: isVolume,
   reading: isReading,
+  chords: isChords,
 };
 
 /** Settings from what was kept: a value that does not fit its place gives way to the default, alone. */

@@ -1,6 +1,7 @@
 import type { Language, NoteValues } from '../messages.ts';
 import type { NoteNames } from '../noteNames.ts';
 import type { Balance } from '../../audio/types.ts';
+import type { ShapeFamily } from '../../tests-engine/index.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
@@ -39,6 +40,17 @@ export interface Settings {
     readonly shows: 'staff' | 'both';
     readonly click: boolean;
     readonly prepareClick: boolean;
+  };
+  readonly chords: {
+    readonly how: 'named' | 'progression';
+    readonly families: readonly ShapeFamily[];
+    /** null: any key. */
+    readonly key: { readonly tonic: string; readonly minor: boolean } | null;
+    readonly voicing: 'shape' | 'any';
+    readonly count: number;
+    readonly tempoBpm: number;
+    readonly over: 'click' | 'band';
+    readonly driven: boolean;
   };
 }
 

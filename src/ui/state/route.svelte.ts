@@ -5,6 +5,7 @@ export const ROUTES = [
   'test',
   'practice',
   'read',
+  'chords',
   'progress',
   'teacher',
   'data',

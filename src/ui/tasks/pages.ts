@@ -2,6 +2,7 @@ import type { Component } from 'svelte';
 import type { Task } from '../../music/task.ts';
 import EarStage from '../components/Stage.svelte';
 import type { Piece } from '../engraving/layout.ts';
+import ChordStage from './ChordStage.svelte';
 import ReadingStage from './ReadingStage.svelte';
 import ScaleStage from './ScaleStage.svelte';
 
@@ -28,6 +29,7 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
     piece: (task) => ({ tab: 'shows' in task && task.shows !== 'staff' }),
   },
   scale: { stage: ScaleStage, givesFirst: false, heard: false, piece: () => ({}) },
+  chords: { stage: ChordStage, givesFirst: false, heard: false, piece: () => ({}) },
 };
 
 export const pageOf = ({ kind }: Task): TaskPage => PAGES[kind];

@@ -2,6 +2,7 @@ import { CHORD_KINDS, EFFECTS, FAULTS, RIGHT } from '../../../audio-fixtures/cho
 import type { Fault } from '../../../audio-fixtures/chords/index.ts';
 import type { ChordVerdict, JudgedChord } from '../../../src/music/chords/index.ts';
 import type { BaselineScores } from './baselines.ts';
+import type { BackingRow } from './backing.ts';
 import type { Row } from './run.ts';
 
 /** Share and 95 % interval (Wilson 1927), per cent. */
@@ -112,6 +113,22 @@ export function splitTables(rows: readonly Row[]): string[] {
   split('condition', EFFECTS, (r) => r.order.effect, rows);
   split('kind of chord', CHORD_KINDS, (r) => r.order.kind, undriven);
   split('instrument', [...new Set(rows.map((r) => r.order.bank.name))], (r) => r.order.bank.name, undriven);
+  return out;
+}
+
+/** Why it could not be told, without overdrive: right strums and class faults by condition. */
+export function doubtTable(rows: readonly Row[]): string[] {
+  const untold = rows.filter((r) => !r.driven && says(r, 'shape') === 'cannot-tell');
+  const why = (row: Row): string => row.shape?.doubt ?? 'not found';
+  const reasons = [...new Set(untold.map(why))].sort();
+  const out = ['', "### Why it can't be told, without overdrive", '', ...head(['condition', ...reasons])];
+  for (const effect of EFFECTS) {
+    const own = untold.filter((r) => r.order.effect === effect);
+    if (own.length === 0) continue;
+    const of = (reason: string, right: boolean): number =>
+      own.filter((r) => why(r) === reason && r.right === right).length;
+    out.push(line([effect, ...reasons.map((r) => `${of(r, true)} right, ${of(r, false)} others`)]));
+  }
   return out;
 }
 
@@ -248,5 +265,58 @@ export function calibrationTable(rows: readonly Row[]): string[] {
     });
     out.push(line([asked ? 'asked' : 'foreign', ...cells]));
   }
+  return out;
+}
+
+/** Strums over a backing that a loudspeaker played and that was taken out: all, then fault by fault. */
+export function overTables(rows: readonly BackingRow[]): string[] {
+  const levels = [...new Set(rows.map(({ bleedDb }) => bleedDb))];
+  const is = (of: readonly BackingRow[], verdict: ChordVerdict): string =>
+    share(of.filter((r) => (r.judged?.verdict ?? 'cannot-tell') === verdict).length, of.length);
+  const out = [
+    '',
+    '### Over a backing taken out (clean strums, rooms of RT60 0.4 s)',
+    '',
+    ...head([
+      'backing',
+      'right',
+      'accused',
+      "can't tell",
+      'class faults',
+      'no',
+      "can't tell",
+      'found',
+      'within ±15 ms',
+    ]),
+  ];
+  const nameOf = (level: number | null): string => (level === null ? 'headphones' : `${level} dB`);
+  for (const level of levels) {
+    const own = rows.filter((r) => r.bleedDb === level);
+    const right = own.filter((r) => r.right);
+    const faulty = own.filter((r) => CLASS_FAULTS.includes(r.fault));
+    const found = own.filter((r) => r.errorMs !== null);
+    out.push(
+      line([
+        nameOf(level),
+        right.length,
+        is(right, 'no'),
+        is(right, 'cannot-tell'),
+        faulty.length,
+        is(faulty, 'no'),
+        is(faulty, 'cannot-tell'),
+        share(found.length, own.length),
+        share(found.filter((r) => Math.abs(r.errorMs!) <= 15).length, found.length),
+      ]),
+    );
+  }
+  out.push('', ...head(['fault', 'backing', 'strums', 'no', "can't tell", 'yes']));
+  for (const fault of FAULTS)
+    for (const level of levels) {
+      const own = rows.filter((r) => r.fault === fault && r.bleedDb === level);
+      if (own.length > 0)
+        out.push(
+          line([fault, nameOf(level), own.length, is(own, 'no'), is(own, 'cannot-tell'), is(own, 'yes')]),
+        );
+    }
   return out;
 }

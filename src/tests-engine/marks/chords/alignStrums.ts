@@ -7,13 +7,18 @@ export interface DueChord {
   readonly dueSec: number | null;
 }
 
+/** As much of a verdict on a strum as a mark is made from. */
+export interface StrumVerdict extends Pick<JudgedChord, 'verdict'> {
+  readonly findings: Pick<JudgedChord['findings'], 'missing' | 'foreign' | 'lowerNote'>;
+}
+
 /** A strum of the take, with what it is as each of the chords that it may answer. */
 export interface AnsweredStrum {
   /** First string, and full stroke: a rake lies between them. Seconds from beat 1. */
   readonly firstSec: number;
   readonly fullSec: number;
   /** By index of the chord asked for; only those that lie near enough. */
-  readonly as: ReadonlyMap<number, JudgedChord>;
+  readonly as: ReadonlyMap<number, StrumVerdict>;
 }
 
 /** Which strum answers which chord: `strums[k]` for chord k, or null; and the strums that answer none. */

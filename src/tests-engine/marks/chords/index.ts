@@ -1,3 +1,9 @@
-export { alignStrums, type AnsweredStrum, type DueChord, type StrumAlignment } from './alignStrums.ts';
-export { markChords, strumErrorMs, type ChordMarkOptions } from './markChords.ts';
+export {
+  alignStrums,
+  type AnsweredStrum,
+  type StrumVerdict,
+  type DueChord,
+  type StrumAlignment,
+} from './alignStrums.ts';
+export { markChords, TOLERANCE_MS, strumErrorMs, type ChordMarkOptions } from './markChords.ts';
 export { chordReadings, type ChordFactCode } from './readings.ts';

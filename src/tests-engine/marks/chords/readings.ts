@@ -14,6 +14,7 @@ export type ChordFactCode =
   | 'chords-late' // ms, count
   | 'chords-early'
   | 'chord-extra' // count
+  | 'not-heard' // reason: of the whole take; it is not marked
   | 'chord-unsure'; // count: what sound cannot tell; costs nothing
 
 /** What a teacher would say of a take of chords, most telling first. */

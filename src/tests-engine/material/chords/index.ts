@@ -1,7 +1,7 @@
 export { askedOf } from './asked.ts';
 export { parseChordTest } from './parseChordTest.ts';
 export { dueChords, spanOf } from './due.ts';
-export { CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
+export { CHORD_TONICS, CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
 export {
   CHORD_SHAPES,
   holdsItsChord,

@@ -1,5 +1,6 @@
 import {
   chordSymbol,
+  degreeAbove,
   functionOf,
   nameAbove,
   type ChordTest,
@@ -7,6 +8,7 @@ import {
 } from '../../../music/chords/index.ts';
 import { METRES, barTicks } from '../../../music/metre.ts';
 import { bpm, midi, sec, ticks } from '../../../music/units.ts';
+import type { Style } from '../../../music/styles.ts';
 import { standardTuning } from '../hand/tunings.ts';
 import { makeRandom, type Random } from '../random/random.ts';
 import { CHORD_SHAPES, SHAPE_FAMILIES, type ChordShape, type ShapeFamily } from './shapes.ts';
@@ -31,6 +33,10 @@ export interface ChordRequest {
   /** Symbols that went wrong before: they come back three times as often. */
   readonly weak?: readonly string[];
   readonly driven?: boolean;
+  /** Only chords of this key; absent: of any. */
+  readonly key?: { readonly tonic: string; readonly minor: boolean };
+  /** The band that plays under a progression; absent: a click. */
+  readonly style?: Style;
 }
 
 /** Keeps draws apart from those of other material of the same seed. */
@@ -57,7 +63,7 @@ const MINOR_TURNS = [
   [0, 5, 10, 3],
   [0, 3, 10, 5],
 ] as const;
-const TONICS = ['C', 'G', 'D', 'A', 'E', 'F'] as const;
+export const CHORD_TONICS = ['C', 'G', 'D', 'A', 'E', 'F'] as const;
 const DEGREE_LETTERS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
 
 /** @throws RangeError naming the value and what is allowed, or that no chord of these kinds fits */
@@ -85,6 +91,7 @@ export function makeChords(request: ChordRequest): ChordTest {
     chords,
     driven: request.driven ?? false,
     prepareSec: sec(PREPARE_SEC),
+    ...(request.style && how === 'progression' ? { style: request.style } : {}),
   };
 }
 
@@ -102,10 +109,13 @@ function check({ seed, families, count, tempoBpm }: ChordRequest): void {
 
 /** An unforeseen order: no chord twice in a row, and none again before half of the list has gone by where there are enough. */
 function drawList(
-  shapes: readonly ChordShape[],
-  { count, weak = [] }: ChordRequest,
+  all: readonly ChordShape[],
+  { count, weak = [], key, families }: ChordRequest,
   random: Random,
 ): ChordShape[] {
+  const shapes = key ? all.filter(({ chord }) => isOfKey(chord, key)) : all;
+  if (shapes.length === 0)
+    throw new RangeError(`no chord of these kinds (${families.join(', ')}) belongs to that key`);
   const drawn: ChordShape[] = [];
   const names = new Set(shapes.map(({ chord }) => chordSymbol(chord)));
   const rest = Math.min(Math.floor(names.size / 2), Math.floor(count / 2), 6);
@@ -123,12 +133,11 @@ function drawList(
 /** Turns of four bars in one key, of chords that belong to it and that have a shape of the kinds asked for. */
 function drawTurns(
   shapes: readonly ChordShape[],
-  { count, families }: ChordRequest,
+  { count, families, key }: ChordRequest,
   random: Random,
 ): ChordShape[] {
   for (let tries = 0; tries < 200; tries++) {
-    const minor = random.chance(2, 5);
-    const tonic = random.pick(TONICS);
+    const { minor, tonic } = key ?? { minor: random.chance(2, 5), tonic: random.pick(CHORD_TONICS) };
     const drawn: ChordShape[] = [];
     while (drawn.length < count) {
       const turn = random.pick<readonly number[]>(minor ? MINOR_TURNS : MAJOR_TURNS);
@@ -153,6 +162,10 @@ const LETTERS: Record<string, number> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B:
 const classOf = (name: string): number =>
   (LETTERS[name[0]!]! + [...name.slice(1)].reduce((s, sign) => s + (sign === '#' ? 1 : -1), 0) + 12) % 12;
 const sameRoot = (a: string, b: string): boolean => classOf(a) === classOf(b);
+
+/** A chord of the key's own scale, its dominant in minor included. */
+const isOfKey = (chord: ChordShape['chord'], { tonic, minor }: { tonic: string; minor: boolean }): boolean =>
+  belongs(chord, tonic, minor, degreeAbove(chord.root, tonic));
 
 /** A chord of the key, or one whose third is left open. */
 function belongs(chord: ChordShape['chord'], tonic: string, minor: boolean, degree: number): boolean {

@@ -1,8 +1,10 @@
 import type { AskedChord, ChordTest, HeardChords } from '../../../music/chords/index.ts';
+import type { HeardTake } from '../../../music/notes.ts';
 import type { ChordMark, Fact } from '../../marks/anyMark.ts';
 import { markChords, type ChordMarkOptions } from '../../marks/chords/index.ts';
 import { MARKER_VERSION } from '../../marks/types.ts';
 import { dueChords, spanOf } from '../../material/chords/index.ts';
+import { answeredStrums, takenChords } from './taken.ts';
 
 /** What the ear is asked for, and when a strum may answer it: seconds from beat 1; ever, where no time is asked. */
 export interface AskedInTask {
@@ -24,11 +26,13 @@ export const expectedOfTest = (test: ChordTest): number[] =>
 /** Marks a take whose times count from beat 1. A take that was not heard is not marked, and says why. */
 export function markChordTake(
   test: ChordTest,
-  { strums, heard }: HeardChords,
+  take: HeardChords | HeardTake,
   options: ChordMarkOptions = {},
 ): ChordMark {
+  const { heard, strums = [] } = 'notes' in take ? take : takenChords(take);
   const { reason } = heard;
-  if (heard.verdict !== 'refused' || reason === null) return markChords(dueChords(test), strums, options);
+  if (heard.verdict !== 'refused' || reason === null)
+    return markChords(dueChords(test), answeredStrums(strums), options);
   const advice: Fact = { code: 'not-heard', values: { reason } };
   return {
     version: MARKER_VERSION,

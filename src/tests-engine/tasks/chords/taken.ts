@@ -1,0 +1,40 @@
+import type { HeardChords, TakenStrum } from '../../../music/chords/index.ts';
+import type { HeardTake } from '../../../music/notes.ts';
+import { cents } from '../../../music/units.ts';
+import type { AnsweredStrum } from '../../marks/chords/index.ts';
+
+/** What the ear answered as a take that can be kept, sent and marked again. Single notes of it are not listed. */
+export function takenChords({ strums, heard }: HeardChords): HeardTake {
+  const tunings = strums.flatMap(({ as }) => [...as.values()].map(({ tuningCents }) => tuningCents));
+  tunings.sort((a, b) => a - b);
+  return {
+    notes: [],
+    tuningCents: tunings[tunings.length >> 1] ?? cents(0),
+    heard,
+    strums: strums.map(({ firstSec, fullSec, as }): TakenStrum => ({
+      firstSec,
+      fullSec,
+      answers: [...as].map(([asked, { verdict, doubt, findings }]) => ({
+        asked,
+        verdict,
+        doubt,
+        missing: findings.missing,
+        foreign: findings.foreign,
+        lowerNote: findings.lowerNote,
+      })),
+    })),
+  };
+}
+
+/** Kept strokes as the marks read them. */
+export const answeredStrums = (strums: readonly TakenStrum[]): AnsweredStrum[] =>
+  strums.map(({ firstSec, fullSec, answers }) => ({
+    firstSec,
+    fullSec,
+    as: new Map(
+      answers.map(({ asked, verdict, missing, foreign, lowerNote }) => [
+        asked,
+        { verdict, findings: { missing, foreign, lowerNote } },
+      ]),
+    ),
+  }));
