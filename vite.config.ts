@@ -43,6 +43,7 @@ const offline = VitePWA({
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
+  'chords',
   'homework',
   'lesson',
   'main-job',

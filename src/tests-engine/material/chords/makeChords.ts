@@ -1,4 +1,5 @@
 import {
+  chordClasses,
   chordSymbol,
   degreeAbove,
   functionOf,
@@ -165,7 +166,18 @@ const sameRoot = (a: string, b: string): boolean => classOf(a) === classOf(b);
 
 /** A chord of the key's own scale, its dominant in minor included. */
 const isOfKey = (chord: ChordShape['chord'], { tonic, minor }: { tonic: string; minor: boolean }): boolean =>
-  belongs(chord, tonic, minor, degreeAbove(chord.root, tonic));
+  tonesLie(chord, tonic, minor ? MINOR : MAJOR) ||
+  (minor && degreeAbove(chord.root, tonic) === 7 && tonesLie(chord, tonic, LEADING_MINOR));
+
+/** Semitones above the tonic: major, natural minor, and the minor of a dominant that leads. */
+const MAJOR = [0, 2, 4, 5, 7, 9, 11];
+const MINOR = [0, 2, 3, 5, 7, 8, 10];
+const LEADING_MINOR = [0, 2, 3, 5, 7, 8, 11];
+
+const tonesLie = (chord: ChordShape['chord'], tonic: string, scale: readonly number[]): boolean =>
+  [...chordClasses(chord), ...(chord.bass === null ? [] : [classOf(chord.bass)])].every((pc) =>
+    scale.includes((pc - classOf(tonic) + 12) % 12),
+  );
 
 /** A chord of the key, or one whose third is left open. */
 function belongs(chord: ChordShape['chord'], tonic: string, minor: boolean, degree: number): boolean {

@@ -1,0 +1,207 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
+import { playChords, RATE, type PlayedStrum } from '../../audio-fixtures/chords/index.ts';
+import { speechInstalled, spoken } from '../../audio-fixtures/effects/spoken.ts';
+import { babble } from '../../audio-fixtures/effects/voice.ts';
+import { makeRandom } from '../../audio-fixtures/random.ts';
+import { chordClasses, parseChord, quality, type ChordTest } from '../../src/music/chords/index.ts';
+import { chordsAtSec, handlerOf, makeChords } from '../../src/tests-engine/index.ts';
+import type { Settings } from '../../src/ui/settings/types.ts';
+import { arm } from '../support/simulated-player.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { violationsIn } from './axe.ts';
+import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
+
+const SEED = 20261130;
+const LEAD_SEC = 0.3;
+const TEMPO = 112;
+
+const REQUEST = {
+  families: ['open'] as const,
+  voicing: 'shape' as const,
+  tempoBpm: TEMPO,
+  driven: false,
+  seed: SEED,
+};
+const SETTINGS: Settings['chords'] = {
+  how: 'named',
+  families: ['open'],
+  key: null,
+  voicing: 'shape',
+  count: 8,
+  tempoBpm: TEMPO,
+  over: 'click',
+  driven: false,
+};
+
+/** MIDI numbers that the shape asked for sounds, lowest first. */
+const notesOf = ({ chords, tuning }: ChordTest, i: number): number[] =>
+  chords[i]!.frets!.flatMap((fret, string) => (fret === null ? [] : [tuning[string]! + fret]));
+/** Pitch class of the chord's third, or of what is suspended in its place. */
+function thirdOf({ chords }: ChordTest, i: number): number {
+  const chord = parseChord(chords[i]!.symbol)!;
+  return (chordClasses(chord)[0]! + quality(chord.quality).intervals[1]!) % 12;
+}
+
+/** Strums on real recorded strings, `LEAD_SEC` before beat 1 on. */
+async function played(strums: readonly PlayedStrum[], durationSec: number) {
+  const bank = await loadNpmBank('nylon');
+  const late = strums.map((one) => ({
+    ...one,
+    atSec: one.atSec + LEAD_SEC,
+    untilSec: one.untilSec + LEAD_SEC,
+  }));
+  const pcm = playChords(bank, late, { durationSec: durationSec + LEAD_SEC, seed: 3 });
+  return { pcm, sampleRate: RATE };
+}
+
+describe('chords in the built app, strummed on recorded strings at the microphone', () => {
+  let app: ServedApp;
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  async function ready(
+    chords: Partial<Settings['chords']>,
+    manner: Settings['manner'] = 'strict',
+  ): Promise<{ page: Page; problems: string[]; close(): Promise<void> }> {
+    const { page, context, problems } = await app.page();
+    // Each list is drawn from a fresh seed: here always the same one.
+    await page.addInitScript((seed) => {
+      const random = crypto.getRandomValues.bind(crypto);
+      crypto.getRandomValues = ((array: ArrayBufferView) =>
+        array instanceof Uint32Array && array.length === 1
+          ? (array.fill(seed), array)
+          : random(array as Uint8Array<ArrayBuffer>)) as typeof crypto.getRandomValues;
+    }, SEED);
+    await remember(page, { output: 'speakers', manner, chords: { ...SETTINGS, ...chords } });
+    await page.goto(`${app.url}#/chords`);
+    await heading(page, 'Chords');
+    return { page, problems, close: () => context.close() };
+  }
+
+  /** Has it played with the take's own sheet, and goes on from the page to the end of the take. */
+  async function take(page: Page, test: ChordTest, pcm: Float32Array<ArrayBuffer>): Promise<void> {
+    const sheet = handlerOf(test).sheet(test, 'performance', {});
+    const start = sheet.marks.find(({ label }) => label === 'takeStart')!;
+    await arm(page, {
+      ...{ pcm, sampleRate: RATE, lengthSec: sheet.durationSec, atSec: start.atSec - LEAD_SEC },
+      roundTripSec: 'reported',
+    });
+    await onward(page);
+    await page.locator('progress').first().waitFor(PATIENCE);
+    await onward(page);
+  }
+  /** "wrong" … of each row of the result, in order. */
+  const rows = (page: Page): Promise<string[]> =>
+    page
+      .getByRole('list', { name: 'The chords that were asked for' })
+      .getByRole('listitem')
+      .evaluateAll((all) => all.map((row) => (row as HTMLElement).innerText.replace(/\s+/g, ' ').trim()));
+  const marked = (page: Page) => page.locator('p.number').waitFor({ timeout: 120_000 });
+
+  it('tells right ones from every fault, one chord named after another', async () => {
+    const test = makeChords({ ...REQUEST, how: 'named', count: 8 });
+    const at = chordsAtSec(test);
+    const ring = (i: number, notes: readonly number[]): PlayedStrum => ({
+      notes,
+      atSec: at[i]! + 0.9,
+      untilSec: at[i]! + 3.4,
+    });
+    const without = (i: number, pc: number): number[] => notesOf(test, i).filter((note) => note % 12 !== pc);
+    // C sharp major belongs to no open chord of the list.
+    const stranger = [49, 56, 61, 65, 68];
+    const scale = [48, 50, 52, 53, 55, 57, 59, 60].map((note, k): PlayedStrum => ({
+      notes: [note],
+      atSec: at[6]! + 0.5 + 0.35 * k,
+      untilSec: at[6]! + 0.5 + 0.35 * (k + 1),
+    }));
+    const strums = [
+      ring(0, notesOf(test, 0)),
+      ring(1, without(1, thirdOf(test, 1))),
+      ring(2, stranger),
+      ring(3, notesOf(test, 3)),
+      // The fourth of a list stays unstruck; of the fifth only its lowest string sounds.
+      ring(5, [notesOf(test, 5)[0]!]),
+      ...scale,
+      // The root's strings muted.
+      ring(7, without(7, notesOf(test, 7)[0]! % 12)),
+    ];
+    const { page, problems, close } = await ready({});
+    const { pcm } = await played(strums, at[7]! + 4);
+    await take(page, test, pcm);
+    await page.locator('.now .name').waitFor(PATIENCE);
+    expect(await violationsIn(page, 'take of chords')).toEqual([]);
+    // As in an exam nothing shows how a chord is fingered.
+    expect(await page.locator('[role="img"]').count()).toBe(0);
+    await marked(page);
+    const told = (await rows(page)).filter((row) => !row.includes('one stroke more'));
+    expect(told).toHaveLength(8);
+    const verdicts = told.map((row) => /right|wrong|can’t tell|not struck/.exec(row)![0]);
+    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not struck', 'wrong', 'wrong', 'wrong']);
+    expect(told[1]).toMatch(/without [A-G]/);
+    // Afterwards the shapes of what went wrong are shown, and what sound cannot know is said.
+    expect(await page.locator('[role="img"] svg').count()).toBeGreaterThanOrEqual(4);
+    await page.getByText('Sound cannot tell which string').first().waitFor(PATIENCE);
+    expect(await violationsIn(page, 'result of chords')).toEqual([]);
+    const [attempt] = await rowsOf<{ test: ChordTest; take: { strums: unknown[] } }>(page, 'attempts');
+    expect(attempt!.test).toEqual(test);
+    expect(attempt!.take.strums.length).toBeGreaterThanOrEqual(7);
+    expect(problems).toEqual([]);
+    await close();
+  });
+
+  it('names the change that came late in a progression to a click, and shows it in progress', async () => {
+    const test = makeChords({ ...REQUEST, how: 'progression', count: 4 });
+    const at = chordsAtSec(test);
+    const LATE_SEC = 0.24;
+    const strums = test.chords.map((_, i): PlayedStrum => {
+      const atSec = at[i]! + (i === 2 ? LATE_SEC : 0);
+      return { notes: notesOf(test, i), atSec, untilSec: (at[i + 1] ?? at[i]! + 2.1) - 0.06 };
+    });
+    const { page, problems, close } = await ready({ how: 'progression', count: 4 }, 'relaxed');
+    const { pcm } = await played(strums, at[3]! + 3);
+    await page.getByRole('button', { name: 'Start' }).waitFor(PATIENCE);
+    await take(page, test, pcm);
+    await marked(page);
+    const told = await rows(page);
+    expect(told.map((row) => /right|wrong|can’t tell|not struck|one stroke/.exec(row)![0])).toEqual([
+      'right',
+      'right',
+      'right',
+      'right',
+    ]);
+    expect(told.map((row) => row.includes('ms late'))).toEqual([false, false, true, false]);
+    const ms = Number(/(\d+) ms late/.exec(told[2]!)![1]);
+    expect(Math.abs(ms - 1000 * LATE_SEC)).toBeLessThanOrEqual(25);
+    await page.getByText('The change from').first().waitFor(PATIENCE);
+    await page.goto(`${app.url}#/progress`);
+    await page.getByText('With help').click();
+    await heading(page, 'Changes of chord');
+    expect(await page.getByText(/→/).count()).toBeGreaterThan(0);
+    expect(await violationsIn(page, 'progress of chords')).toEqual([]);
+    expect(problems).toEqual([]);
+    await close();
+  });
+
+  it('does not mark talk or silence: they are not heard, and say why', async () => {
+    const test = makeChords({ ...REQUEST, how: 'progression', count: 4 });
+    const seconds = 10;
+    const random = makeRandom(5);
+    const talk = speechInstalled() ? spoken(RATE, random) : babble(seconds * RATE, RATE, random);
+    const pcm = Float32Array.from({ length: seconds * RATE }, (_, i) => 0.5 * talk[i % talk.length]!);
+    for (const [sound, why] of [
+      [pcm, /speech|voice|instrument/i],
+      [new Float32Array(seconds * RATE), /nothing|silence|quiet/i],
+    ] as const) {
+      const { page, close } = await ready({ how: 'progression', count: 4 });
+      await take(page, test, sound);
+      await page.getByText('Not marked').first().waitFor({ timeout: 120_000 });
+      expect(await page.locator('.main').innerText()).toMatch(why);
+      expect(await page.locator('p.number').count()).toBe(0);
+      await close();
+    }
+  });
+});
