@@ -2,7 +2,7 @@ import type { AnyMark, AttemptFacts, Practised } from '../tests-engine/index.ts'
 import type { Database } from './database.ts';
 import { effectiveMark, newestOverride } from './effective.ts';
 import { nextOrder } from './order.ts';
-import type { PracticeTest } from '../music/score.ts';
+import type { Task } from '../music/task.ts';
 import type { Attempt, Doubt, Override } from './types.ts';
 
 /** What every part of the store works with. The clock and the digest come in from outside. */
@@ -16,7 +16,7 @@ export interface Context {
    * Whether an attempt of a homework can be what it says, from the notes and the tests that were set (null: this
    * machine did not set it). Handed in, as it needs the marking rule.
    */
-  readonly doubt: (attempt: Attempt, set: readonly PracticeTest[] | null) => Doubt | null;
+  readonly doubt: (attempt: Attempt, set: readonly Task[] | null) => Doubt | null;
   /** Has what is in no block yet packed, when there is time; never throws. */
   readonly packSoon: () => void;
   /** Random id of this tab. */

@@ -1,5 +1,5 @@
 import type { HeardTake } from '../music/notes.ts';
-import type { Instrument, PracticeTest } from '../music/score.ts';
+import type { Instrument } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
 import type { Task } from '../music/task.ts';
 import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
@@ -114,7 +114,7 @@ export interface Homework {
   readonly dueOn: string | null;
   /** A line from the teacher; may be empty, at most 200 characters. */
   readonly text: string;
-  readonly tests: readonly PracticeTest[];
+  readonly tests: readonly Task[];
 }
 
 /** A human mark given without seeing the machine's. */

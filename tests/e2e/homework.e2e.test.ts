@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Attempt, Homework } from '../../src/store/index.ts';
+import { earTest } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import {
@@ -69,7 +70,7 @@ describe('homework in the built app', () => {
     const saved: Buffer[] = [];
     const links: string[] = [];
     for (const [index, test] of set!.tests.entries()) {
-      if (index === 0) await arm(student.page, await playedTake(test));
+      if (index === 0) await arm(student.page, await playedTake(earTest(test)!));
       const before = await soundsSoFar(student.page);
       await student.page.getByRole('button', { name: `Begin test ${index + 1}` }).click();
       await sounding(student.page, before);

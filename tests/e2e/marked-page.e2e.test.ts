@@ -91,7 +91,9 @@ describe('the marked page of a kept attempt', () => {
     const wrong = ofNotes(off.mark)!.verdicts.find(({ kind }) => kind === 'wrong')!.targetIndex!;
     await openAttempt(page, app, off);
     const numbers = await page.locator('.verdicts .number').allTextContents();
-    expect(numbers.map(Number).sort((a, b) => a - b)).toEqual(written(off.test)!.phrase.notes.map((_, i) => i + 1));
+    expect(numbers.map(Number).sort((a, b) => a - b)).toEqual(
+      written(off.test)!.phrase.notes.map((_, i) => i + 1),
+    );
     const machine = await number(page);
     await page.locator(`[data-note="${wrong + 1}"]`).click();
     await page.getByText(`Note ${wrong + 1},`).waitFor(PATIENCE);

@@ -14,7 +14,7 @@ import {
 } from '../../src/exchange/index.ts';
 import type { PracticeTest } from '../../src/music/score.ts';
 import { likeThe } from '../exchange/options.ts';
-import { clickSheet, makeTest, wholeSheet } from '../../src/tests-engine/index.ts';
+import { clickSheet, earTest, makeTest, wholeSheet } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
@@ -31,7 +31,7 @@ const remember = (page: Page) =>
     }),
   );
 const testOf = async (page: Page): Promise<PracticeTest> =>
-  testFromHash(new URL(await page.getByLabel('Link to this test').inputValue()).hash)!;
+  earTest(testFromHash(new URL(await page.getByLabel('Link to this test').inputValue()).hash)!)!;
 
 async function bytesOf(download: Download): Promise<Uint8Array<ArrayBuffer>> {
   const parts: Buffer[] = [];

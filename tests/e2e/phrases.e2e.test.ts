@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { testFromHash, testToMidi, testToMusicXml } from '../../src/exchange/index.ts';
 import type { PracticeTest } from '../../src/music/score.ts';
-import { clickSheet, makeTest, shortCode } from '../../src/tests-engine/index.ts';
+import { clickSheet, earTest, makeTest, shortCode } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
@@ -18,7 +18,8 @@ const remember = (page: Page) =>
     }),
   );
 const linkOf = (page: Page) => page.getByLabel('Link to this test').inputValue();
-const testOf = async (page: Page): Promise<PracticeTest> => testFromHash(new URL(await linkOf(page)).hash)!;
+const testOf = async (page: Page): Promise<PracticeTest> =>
+  earTest(testFromHash(new URL(await linkOf(page)).hash)!)!;
 const shots = process.env['TWOBAR_SHOTS'];
 const shoot = async (page: Page, name: string) => {
   if (shots) await page.screenshot({ path: `${shots}/${name}.png`, fullPage: true });

@@ -1,7 +1,7 @@
 import { deflateSync, inflateSync, strFromU8, strToU8 } from 'fflate';
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { ExchangeError } from '../error.ts';
-import { pack, unpack } from './pack.ts';
+import { packTask, unpackTask } from './pack.ts';
 
 /**
  * First sign of a code: 1 for a test without chords, as from the beginning; 2 for one with them, which an earlier
@@ -9,6 +9,8 @@ import { pack, unpack } from './pack.ts';
  */
 const PLAIN = '1';
 const WITH_CHORDS = '2';
+/** A task that is no ear test (a page to read, a scale, chords), as it is. */
+const ANY_TASK = '5';
 /**
  * What most tests have in common, for the compressor to point back to. Part of the format: a change makes
  * every earlier link unreadable, so it needs a new version.
@@ -24,7 +26,7 @@ const CHORDS = strToU8(
   '["F#m7b5","Bbmaj7","Ebmaj7","Fmaj7","Cmaj7","F#m7","Bm7","Gm7","Cm7","Dm7","Em7","Am7","B7","D7","E7","A7","G7","C7",720,"Bb",3360,"F",1680,"C",1440,"D",1920,"Dm",960,"G",960,"Em",1920,"Am",960,"E",960,"A"]]',
 );
 const BOTH = new Uint8Array([...CHORDS, ...DICTIONARY]);
-const dictionaryOf = (version: string): Uint8Array => (version === WITH_CHORDS ? BOTH : DICTIONARY);
+const dictionaryOf = (version: string): Uint8Array => (version === PLAIN ? DICTIONARY : BOTH);
 
 /** A test of sixteen bars makes a code of some 3,000 signs; a browser takes far longer addresses. */
 const MOST_SIGNS = 20_000;
@@ -70,24 +72,24 @@ function unsqueezed(text: string, dictionary: Uint8Array): Uint8Array {
   return content;
 }
 
-/** A whole test as a short text of letters, digits, `-` and `_`. */
-export function wholeCode(test: PracticeTest): string {
-  const version = test.backing ? WITH_CHORDS : PLAIN;
-  return version + squeezed(strToU8(JSON.stringify(pack(test))), dictionaryOf(version));
+/** A whole task as a short text of letters, digits, `-` and `_`. */
+export function wholeCode(task: Task): string {
+  const version = !('question' in task) ? ANY_TASK : task.backing ? WITH_CHORDS : PLAIN;
+  return version + squeezed(strToU8(JSON.stringify(packTask(task))), dictionaryOf(version));
 }
 
 /**
- * The very test that {@link wholeCode} was given. Check it with `parseTest` before use: a code can be
+ * The very task that {@link wholeCode} was given. Check it with `checkTask` before use: a code can be
  * written by anyone.
  *
  * @throws ExchangeError, one sentence, for a code that is mistyped, cut short, of a later version or none.
  */
-export function testFromWholeCode(code: string): PracticeTest {
+export function testFromWholeCode(code: string): Task {
   const damaged = (cause?: unknown) =>
     new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
   if (!/^[A-Za-z0-9_-]{8,}$/.test(code) || code.length > MOST_SIGNS) throw damaged();
   const version = code[0]!;
-  if (version !== PLAIN && version !== WITH_CHORDS)
+  if (version !== PLAIN && version !== WITH_CHORDS && version !== ANY_TASK)
     throw new ExchangeError(
       'The link was made by another version of Twobar; update Twobar or ask for a fresh link.',
     );
@@ -97,32 +99,36 @@ export function testFromWholeCode(code: string): PracticeTest {
   } catch (cause) {
     throw damaged(cause);
   }
-  return unpack(JSON.parse(strFromU8(content)) as unknown);
+  return unpackTask(JSON.parse(strFromU8(content)) as unknown);
 }
 
 /** First sign of a list's code: it cannot be taken for anything else that stands in a link. */
 const LIST_VERSION = '3';
+/** And of one that holds tasks other than ear tests, which an earlier Twobar could not read. */
+const ANY_LIST_VERSION = '4';
 
 /**
- * Several whole tests as one text, packed together: what they have in common is written once. `about` goes along as it
+ * Several whole tasks as one text, packed together: what they have in common is written once. `about` goes along as it
  * is.
  */
-export const listCode = (about: unknown, tests: readonly PracticeTest[]): string =>
-  LIST_VERSION + squeezed(strToU8(JSON.stringify([about, tests.map(pack)])), BOTH);
+export const listCode = (about: unknown, tasks: readonly Task[]): string =>
+  (tasks.every((task) => 'question' in task) ? LIST_VERSION : ANY_LIST_VERSION) +
+  squeezed(strToU8(JSON.stringify([about, tasks.map(packTask)])), BOTH);
 
 /** Whether a text is a list's code of the present version, whole or not. */
-export const isListCode = (code: string): boolean => code.startsWith(LIST_VERSION);
+export const isListCode = (code: string): boolean =>
+  code.startsWith(LIST_VERSION) || code.startsWith(ANY_LIST_VERSION);
 
 /**
  * What {@link listCode} was given. Check both before use: a code can be written by anyone.
  *
  * @throws ExchangeError, one sentence, for a code that is mistyped or cut short.
  */
-export function fromListCode(code: string): { about: unknown; tests: readonly PracticeTest[] } {
+export function fromListCode(code: string): { about: unknown; tests: readonly Task[] } {
   try {
     if (!isListCode(code) || code.length > MOST_LIST_SIGNS) throw new RangeError('no code of a list');
     const [about, tests] = JSON.parse(strFromU8(unsqueezed(code.slice(1), BOTH))) as [unknown, unknown[]];
-    return { about, tests: tests.map(unpack) };
+    return { about, tests: tests.map(unpackTask) };
   } catch (cause) {
     throw new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', {
       cause,
@@ -138,11 +144,11 @@ const HASH_KEY = 'test=';
  *
  * @param address of the app; its own hash is dropped.
  */
-export const testLink = (address: string, test: PracticeTest): string =>
+export const testLink = (address: string, test: Task): string =>
   `${address.replace(/#.*$/, '')}#${HASH_KEY}${wholeCode(test)}`;
 
 /** The test of an address's hash (with or without the `#`), or null where it names none. */
-export function testFromHash(hash: string): PracticeTest | null {
+export function testFromHash(hash: string): Task | null {
   const plain = hash.replace(/^#/, '');
   return plain.startsWith(HASH_KEY) ? testFromWholeCode(plain.slice(HASH_KEY.length)) : null;
 }

@@ -6,6 +6,7 @@ import type {
   TestKind,
   WrittenNote,
 } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { bpm, midi, sec, ticks } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 
@@ -151,4 +152,14 @@ export function unpack(value: unknown): PracticeTest {
   } catch (cause) {
     throw new ExchangeError('The link does not hold a test; ask its sender for a fresh one.', { cause });
   }
+}
+
+/** An ear test as lists; any other task as it is: names are what a compressor is good at. */
+export const packTask = (task: Task): unknown => ('question' in task ? pack(task) : task);
+
+/** What {@link packTask} was given, unchecked. @throws ExchangeError where it is neither lists nor a task */
+export function unpackTask(value: unknown): Task {
+  if (Array.isArray(value)) return unpack(value);
+  if (typeof value === 'object' && value !== null && 'kind' in value) return value as Task;
+  throw new ExchangeError('The link does not hold a test; ask its sender for a fresh one.');
 }

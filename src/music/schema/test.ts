@@ -144,6 +144,8 @@ const scaleWith = (tempoBpm: Range) =>
 
 /** A scale or an arpeggio as it is set. */
 export const scaleTask = scaleWith(LIMITS.tempoBpm);
+/** Any task as it is set. */
+export const anyTask = v.union([practiceTest, readingTask, scaleTask, chordTestWith(LIMITS.tempoBpm)]);
 /** Any task as it was sounded for one take. */
 export const soundedTask = v.union([
   soundedTest,

@@ -1,11 +1,11 @@
 import * as v from 'valibot';
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 import { fromListCode, isListCode, listCode, testFromWholeCode } from '../../exchange/index.ts';
 import { unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
 import { day } from '../schema/parts.ts';
-import { checkedTest } from '../schema/index.ts';
+import { checkedTask } from '../schema/index.ts';
 import { id, manner, text, thresholds } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
@@ -28,7 +28,7 @@ export interface HomeworkOffer {
   readonly text: string;
   /** What the teacher said of takes that came back. */
   readonly remarks: readonly Remark[];
-  readonly tests: readonly PracticeTest[];
+  readonly tests: readonly Task[];
 }
 
 /** What a list's code says beside the tests. */
@@ -83,14 +83,14 @@ function readList(code: string): HomeworkOffer {
   if (tests.length === 0 || tests.length > 100)
     throw new ImportProblem('invalid', `homework has 1 to 100 tests, this has ${tests.length}`);
   const { dueOn = null, text = '', remarks = [], ...rest } = result.output;
-  return { ...rest, dueOn, text, remarks: remarks as readonly Remark[], tests: tests.map(checkedTest) };
+  return { ...rest, dueOn, text, remarks: remarks as readonly Remark[], tests: tests.map(checkedTask) };
 }
 
 /** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
 export async function readHomework(fragment: string): Promise<HomeworkOffer> {
   if (isListCode(fragment)) return readList(fragment);
   // A list's code of a later version; what is older begins with a letter.
-  if (/^[4-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
+  if (/^[5-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
   const json = open(await unpack(fromBase64Url(fragment)), 'homework');
   if (typeof json === 'object' && json !== null && Number((json as { version?: unknown }).version) > 2)
     throw new ImportProblem('newer-version', 'the link was made by a newer app');
@@ -101,11 +101,11 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
     ...{ dueOn: null, text: '', remarks: [] },
-    tests: result.output.codes.map((code) => checkedTest(testOf(code))),
+    tests: result.output.codes.map((code) => checkedTask(testOf(code))),
   };
 }
 
-function testOf(code: string): PracticeTest {
+function testOf(code: string): Task {
   try {
     return testFromWholeCode(code);
   } catch (error) {

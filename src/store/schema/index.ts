@@ -1,6 +1,6 @@
 import * as v from 'valibot';
-import { checkTest } from '../../music/schema/index.ts';
-import type { PracticeTest } from '../../music/score.ts';
+import { checkTask } from '../../music/schema/index.ts';
+import type { Task } from '../../music/task.ts';
 import { ImportProblem } from '../problem.ts';
 import type { Records } from '../types.ts';
 import { firstIssue, records, tables } from './records.ts';
@@ -24,9 +24,9 @@ export function checkOwn<T extends keyof Records>(table: T, value: Records[T][nu
   return JSON.parse(JSON.stringify(result.output)) as Records[T][number];
 }
 
-/** Checks one test that came in by link. @throws ImportProblem 'invalid', or 'newer-version' for words not known yet. */
-export function checkedTest(value: unknown): PracticeTest {
-  const checked = checkTest(value);
-  if ('test' in checked) return checked.test;
+/** Checks one task that came in by link. @throws ImportProblem 'invalid', or 'newer-version' for words not known yet. */
+export function checkedTask(value: unknown): Task {
+  const checked = checkTask(value);
+  if ('task' in checked) return checked.task;
   throw new ImportProblem(checked.why === 'newer' ? 'newer-version' : 'invalid', checked.wrong);
 }

@@ -10,6 +10,7 @@ import type {
 } from '../../tests-engine/index.ts';
 import type { Json, Records } from '../types.ts';
 import {
+  anyTask,
   anyVerdictKind,
   heardTake,
   id,
@@ -21,7 +22,6 @@ import {
   mark,
   number,
   points,
-  practiceTest,
   soundedTask,
   text,
   thresholds,
@@ -126,7 +126,7 @@ export const tables = {
     manner,
     dueOn: v.nullable(day),
     text: text(200),
-    tests: v.pipe(v.array(practiceTest), v.minLength(1), v.maxLength(100)),
+    tests: v.pipe(v.array(anyTask), v.minLength(1), v.maxLength(100)),
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),

@@ -1,10 +1,10 @@
-import type { PracticeTest } from '../../music/score.ts';
+import type { Task } from '../../music/task.ts';
 
 /** A test chosen to go into the next homework of a student, with the words it is shown by. */
 export interface Chosen {
   readonly id: string;
   readonly name: string;
-  readonly test: PracticeTest;
+  readonly test: Task;
 }
 
 /** Very tests put by for the next homework, from a result, the record or the own phrases. Lasts as long as the page. */

@@ -1,5 +1,5 @@
-import type { PracticeTest } from '../../music/score.ts';
-import { asSounded, canHalve, MARKER_VERSION, SLOWEST } from '../../tests-engine/index.ts';
+import { written, type Task } from '../../music/task.ts';
+import { canHalve, handlerOf, MARKER_VERSION, SLOWEST } from '../../tests-engine/index.ts';
 import type { AnyMark } from '../../tests-engine/index.ts';
 import type { Attempt, Doubt } from '../../store/index.ts';
 import { markAgain } from './remark.ts';
@@ -15,7 +15,7 @@ const OTHER_VERSION = 20;
  * whether anybody did.
  * @param set the tests of the homework; null where this machine did not set it
  */
-export function doubt(attempt: Attempt, set: readonly PracticeTest[] | null): Doubt | null {
+export function doubt(attempt: Attempt, set: readonly Task[] | null): Doubt | null {
   if (set && !set.some((test) => isOf(test, attempt))) return 'not-set';
   const { mark } = attempt;
   const again = markAgain(attempt);
@@ -33,13 +33,14 @@ const kindsOf = (mark: AnyMark): string =>
   'verdicts' in mark ? mark.verdicts.map(({ kind }) => kind).join() : '';
 
 /** Whether this take is of a set test as it was set or, with help, at another tempo or of a half. */
-function isOf(set: PracticeTest, { test, manner }: Attempt): boolean {
-  const same = (one: PracticeTest): boolean => JSON.stringify(one) === JSON.stringify(test);
+function isOf(set: Task, { test, manner }: Attempt): boolean {
+  const same = (one: Task): boolean => JSON.stringify(one) === JSON.stringify(test);
   if (same(set)) return true;
   const factor = test.tempoBpm / set.tempoBpm;
   if (manner === 'strict' || factor < SLOWEST - 1e-9 || factor > 1.5) return false;
   return ([null, 'first', 'second'] as const).some((half) => {
-    if (half !== null && !canHalve(set.phrase)) return false;
-    return same({ ...asSounded(set, { half }), tempoBpm: test.tempoBpm });
+    const notes = written(set);
+    if (half !== null && !(notes && canHalve(notes.phrase))) return false;
+    return same({ ...handlerOf(set).sounded(set, { half }), tempoBpm: test.tempoBpm });
   });
 }

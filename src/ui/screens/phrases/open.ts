@@ -1,12 +1,15 @@
 import { ExchangeError, testFromHash, testFromMidi, testFromMusicXml } from '../../../exchange/index.ts';
 import type { PracticeTest } from '../../../music/score.ts';
+import { checkTask } from '../../../music/schema/index.ts';
+import type { Task } from '../../../music/task.ts';
 import { parseTest, ShortCodeError, TestFormatError, testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';
 import { t } from '../../messages.ts';
 
 /** A test, or one sentence why there is none. */
-export type Opened = { readonly test: PracticeTest } | { readonly refused: string };
+export type Opened =
+  { readonly test: PracticeTest } | { readonly other: Task } | { readonly refused: string };
 
 function opened(read: () => PracticeTest | null): Opened {
   try {
@@ -33,8 +36,21 @@ export function openFile(bytes: Uint8Array, settings: Settings): Opened {
   return opened(() => (isMidi(bytes) ? testFromMidi(bytes, options) : testFromMusicXml(bytes, options)));
 }
 
-/** The test behind an address's hash. */
-export const openHash = (hash: string): Opened => opened(() => testFromHash(hash));
+/** The test, or the task of another kind, behind an address's hash. */
+export function openHash(hash: string): Opened {
+  let other: Task | null = null;
+  const ear = opened(() => {
+    const task = testFromHash(hash);
+    if (task === null || 'question' in task) return task;
+    other = task;
+    return null;
+  });
+  if (other === null) return ear;
+  const checked = checkTask(other);
+  return 'task' in checked
+    ? { other: checked.task }
+    : { refused: t('opened.refused', { wrong: checked.wrong }) };
+}
 
 /** The test of a whole link, of what stands after its `#`, or of a short code. */
 export function openText(text: string): Opened {
