@@ -116,7 +116,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     const scale = [48, 50, 52, 53, 55, 57, 59, 60].map((note, k): PlayedStrum => ({
       notes: [note],
       atSec: at[6]! + 0.5 + 0.35 * k,
-      untilSec: at[6]! + 0.5 + 0.35 * (k + 1),
+      untilSec: at[6]! + 0.5 + 0.35 * (k + 1) + (k === 7 ? 0.4 : 0),
     }));
     const strums = [
       ring(0, notesOf(test, 0)),

@@ -8,7 +8,7 @@ export interface DueChord {
 }
 
 /** As much of a verdict on a strum as a mark is made from. */
-export interface StrumVerdict extends Pick<JudgedChord, 'verdict'> {
+export interface StrumVerdict extends Pick<JudgedChord, 'verdict' | 'doubt'> {
   readonly findings: Pick<JudgedChord['findings'], 'missing' | 'foreign' | 'lowerNote'>;
 }
 
@@ -32,6 +32,8 @@ const FARTHEST_SEC = 2;
 /** A wrong chord in time answers rather than a right one so many seconds away. */
 const WRONG_COSTS_SEC = 0.5;
 const UNSURE_COSTS_SEC = 0.1;
+/** A stroke too short to be told answers only where no full one does, be that wrong: the notes of a run are no chord. */
+const SHORT_COSTS_SEC = 0.6;
 /** A chord without answer, and a strum that answers none. */
 const SKIP_COSTS_SEC = 0.75;
 
@@ -74,7 +76,8 @@ function pairCost({ dueSec }: DueChord, strum: AnsweredStrum, index: number): nu
   const judged = strum.as.get(index);
   const away = dueSec === null ? 0 : distance(dueSec, strum);
   if (!judged || away > FARTHEST_SEC) return Infinity;
-  return away + { yes: 0, 'cannot-tell': UNSURE_COSTS_SEC, no: WRONG_COSTS_SEC }[judged.verdict];
+  const unsure = judged.doubt === 'too-short' ? SHORT_COSTS_SEC : UNSURE_COSTS_SEC;
+  return away + { yes: 0, 'cannot-tell': unsure, no: WRONG_COSTS_SEC }[judged.verdict];
 }
 
 /** How far a strum lies from the click: nothing while the click lies within its stroke. */

@@ -46,8 +46,38 @@ export function strumErrorMs(dueSec: number, { firstSec, fullSec }: AnsweredStru
   return 0;
 }
 
-function verdictsOf(asked: readonly DueChord[], strums: readonly AnsweredStrum[]): ChordVerdict[] {
+/**
+ * How late the take as a whole is, ms, as far as the unknown part of the round trip may be the reason: times are told from there. It is
+ * the median, so that one slow change moves nothing.
+ */
+function centreMs(
+  asked: readonly DueChord[],
+  strums: readonly AnsweredStrum[],
+  answers: readonly (number | null)[],
+  unknownMs: number,
+): number {
+  const errors = answers.flatMap((index, i) => {
+    const { dueSec } = asked[i]!;
+    return index === null || dueSec === null ? [] : [strumErrorMs(dueSec, strums[index]!)];
+  });
+  errors.sort((a, b) => a - b);
+  const middle = errors[errors.length >> 1] ?? 0;
+  return Math.max(-unknownMs, Math.min(unknownMs, middle));
+}
+
+const earlier = (strum: AnsweredStrum, ms: number): AnsweredStrum => ({
+  ...strum,
+  firstSec: strum.firstSec - ms / 1000,
+  fullSec: strum.fullSec - ms / 1000,
+});
+
+function verdictsOf(
+  asked: readonly DueChord[],
+  strums: readonly AnsweredStrum[],
+  unknownMs: number,
+): ChordVerdict[] {
   const { answers, extra } = alignStrums(asked, strums);
+  const centre = centreMs(asked, strums, answers, unknownMs);
   const none = { missing: [], foreign: [], bass: null, errorMs: null };
   const verdicts = answers.map((strumIndex, askedIndex): ChordVerdict => {
     if (strumIndex === null) return { ...none, kind: 'missed', askedIndex, atSec: null };
@@ -58,7 +88,7 @@ function verdictsOf(asked: readonly DueChord[], strums: readonly AnsweredStrum[]
       kind: verdict === 'cannot-tell' ? 'unsure' : verdict,
       askedIndex,
       atSec: strum.firstSec,
-      errorMs: dueSec === null ? null : strumErrorMs(dueSec, strum),
+      errorMs: dueSec === null ? null : strumErrorMs(dueSec, earlier(strum, centre)),
       missing: verdict === 'no' ? findings.missing : [],
       foreign: verdict === 'no' ? findings.foreign : [],
       bass: verdict === 'no' ? findings.lowerNote : null,
@@ -90,7 +120,8 @@ export function markChords(
   options: ChordMarkOptions = {},
 ): ChordMark {
   if (asked.length === 0) throw new RangeError('at least one chord must be asked for');
-  const verdicts = verdictsOf(asked, strums);
+  const { latencyUncertaintyMs = 0 } = options;
+  const verdicts = verdictsOf(asked, strums, latencyUncertaintyMs);
   const common = { version: MARKER_VERSION, type: 'chords' as const, verdicts };
   if (strums.length === 0) {
     const advice: Fact = { code: 'nothing-played', values: {} };
@@ -126,7 +157,7 @@ export function markChords(
   const lost = Math.min(0.5 * asked.length, EXTRA * extras);
   const of = (right: number, whole: number): number =>
     Math.round(10 * Math.max(0, Math.min(100, (100 * (right - lost)) / whole))) / 10;
-  const readings = chordReadings(asked, verdicts, TOLERANCE_MS + (options.latencyUncertaintyMs ?? 0));
+  const readings = chordReadings(asked, verdicts, TOLERANCE_MS);
   // With nothing but untold chords there is nothing to mark.
   const mark = told > 0 ? of(kept, told) : null;
   return {

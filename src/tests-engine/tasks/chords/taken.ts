@@ -32,9 +32,9 @@ export const answeredStrums = (strums: readonly TakenStrum[]): AnsweredStrum[] =
     firstSec,
     fullSec,
     as: new Map(
-      answers.map(({ asked, verdict, missing, foreign, lowerNote }) => [
+      answers.map(({ asked, verdict, doubt, missing, foreign, lowerNote }) => [
         asked,
-        { verdict, findings: { missing, foreign, lowerNote } },
+        { verdict, doubt, findings: { missing, foreign, lowerNote } },
       ]),
     ),
   }));

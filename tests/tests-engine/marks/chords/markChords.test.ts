@@ -110,6 +110,21 @@ describe('a mark of chords', () => {
     expect(mark.advice).toEqual({ code: 'change-late', values: { from: 'Am', to: 'F', ms: 180 } });
   });
 
+  it('knows a late change also where the round trip is not known: by the take’s own centre', () => {
+    const strums = (lateSec: number) => [0, 1, 2, 3].map((k) => at(k, YES, lateSec + (k === 2 ? 0.18 : 0)));
+    const unknown = { latencyUncertaintyMs: Infinity };
+    for (const lateSec of [-0.09, 0, 0.09, 0.2]) {
+      const mark = markChords(inTime, strums(lateSec), unknown);
+      expect(mark.advice.code).toBe('change-late');
+      expect(mark.verdicts.map(({ errorMs }) => Math.round(errorMs!))).toEqual([0, 0, 180, 0]);
+      expect(mark.mark).toBe(markChords(inTime, strums(0), unknown).mark);
+    }
+    // Known to 20 ms, a take 200 ms late is late.
+    expect(markChords(inTime, strums(0.2), { latencyUncertaintyMs: 20 }).verdicts[0]!.errorMs).toBeCloseTo(
+      180,
+      6,
+    );
+  });
   it('names what is missing and what sounds instead', () => {
     const fourth = judged('no', { missing: [4], foreign: [5] });
     const mark = markChords(inTime, [at(0, fourth), at(1), at(2), at(3)]);
@@ -165,6 +180,21 @@ describe('which strum answers which chord', () => {
       'yes',
       'yes',
       'yes',
+    ]);
+  });
+  it('takes a full stroke that is wrong before strokes too short to be told, and those where there is no other', () => {
+    const short: JudgedChord = { ...judged('cannot-tell'), doubt: 'too-short' };
+    const run = [0.5, 0.8, 1.1].map((sec) => strum(sec, short, 1));
+    const one: readonly DueChord[] = [{ symbol: 'C', dueSec: null }];
+    expect(alignStrums(one, [...run, strum(1.4, ANOTHER, 1)]).answers).toEqual([3]);
+    expect(markChords(one, [...run, strum(1.4, ANOTHER, 1)]).verdicts.map(({ kind }) => kind)).toContain(
+      'no',
+    );
+    expect(alignStrums(one, run).answers[0]).not.toBeNull();
+    expect(markChords(one, run).mark).toBeNull();
+    // Too close to call is another thing: it costs nothing.
+    expect(alignStrums(one, [strum(0.5, judged('cannot-tell'), 1), strum(1, ANOTHER, 1)]).answers).toEqual([
+      0,
     ]);
   });
   it('goes by time where it is: what lacks is missed, the others stay', () => {
