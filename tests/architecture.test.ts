@@ -65,6 +65,7 @@ const RULES: Record<string, Rule> = {
     packages: [
       'svelte',
       'vexflow',
+      'svguitar',
       'uplot',
       '@fontsource/atkinson-hyperlegible-next',
       '@fontsource/literata',

@@ -36,6 +36,12 @@ export const LIBRARIES: readonly Work[] = [
     url: 'https://github.com/sveltejs/svelte',
   },
   {
+    name: 'SVGuitar (with SVG.js and Rough.js)',
+    author: 'Raphael Voellmy; Wout Fierens and contributors; Preet Shihn',
+    licence: 'MIT',
+    url: 'https://github.com/omnibrain/svguitar',
+  },
+  {
     name: 'VexFlow',
     author: 'Mohit Muthanna Cheppudira',
     licence: 'MIT',

@@ -1,6 +1,7 @@
 import { written, type Task } from '../music/task.ts';
 import { t } from './messages.ts';
-import { keyName, printed } from './names.ts';
+import { keyName } from './names.ts';
+import { printed } from './chordSymbol.ts';
 
 /** Chords of a test that are named in a line. */
 const NAMED_CHORDS = 4;

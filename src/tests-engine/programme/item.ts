@@ -11,7 +11,10 @@ export interface Way {
 const HALVES = [null, 'first', 'second'] as const;
 
 /** What is asked for in a task, whatever its tempo and its backing. */
-const asked = ({ kind, seed, key, phrase }: Task): string => JSON.stringify([kind, seed, key, phrase]);
+function asked(task: Task): string {
+  const { kind, seed } = task;
+  return JSON.stringify('phrase' in task ? [kind, seed, task.key, task.phrase] : [kind, seed, task.chords]);
+}
 
 /** Whether `played` is a take of the task `set`, at any tempo, whole or by halves, and how; null: it is another task. */
 export function wayOf(set: Task, played: Task): Way | null {

@@ -10,7 +10,8 @@ import {
   whole,
 } from '../../music/schema/index.ts';
 import type { Task } from '../../music/task.ts';
-import { parseLevel } from '../material/index.ts';
+import { STYLES } from '../../music/styles.ts';
+import { CHORD_TONICS, parseLevel, SHAPE_FAMILIES } from '../material/index.ts';
 import type { Manner } from '../procedure/index.ts';
 import type { Programme } from './programme.ts';
 
@@ -56,6 +57,17 @@ const PROGRAMMES = {
     click: v.exactOptional(v.boolean()),
     prepareClick: v.exactOptional(v.boolean()),
     prepareSec: v.exactOptional(number(LIMITS.practiceSec)),
+  }),
+  chords: v.strictObject({
+    from: v.literal('chords'),
+    families: list(v.picklist(SHAPE_FAMILIES), [1, SHAPE_FAMILIES.length]),
+    how: v.picklist(['named', 'progression']),
+    count: whole([1, 32]),
+    voicing: v.picklist(['shape', 'any']),
+    tempoBpm: v.exactOptional(number(LIMITS.tempoBpm)),
+    driven: v.exactOptional(v.boolean()),
+    key: v.exactOptional(v.strictObject({ tonic: v.picklist(CHORD_TONICS), minor: v.boolean() })),
+    style: v.exactOptional(v.picklist(STYLES)),
   }),
   list: v.strictObject({ from: v.literal('list'), tasks: list(soundedTask, [1, 200]), at: item }),
   homework: v.strictObject({

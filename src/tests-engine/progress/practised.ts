@@ -1,7 +1,7 @@
 import { written } from '../../music/task.ts';
 import { ofNotes } from '../marks/anyMark.ts';
 import type { NoteVerdict } from '../marks/types.ts';
-import { chordsSaid } from './chordParts.ts';
+import { chordsSaid } from './chordsSaid.ts';
 import { bits, partsOfNotes } from './features.ts';
 import type { AttemptFacts, Practised } from './types.ts';
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import {
   asSounded,
   LEVELS,
+  makeChords,
   makeReading,
   makeTest,
   readStanding,
@@ -14,6 +15,7 @@ import {
 const { strings: tuning } = TUNINGS.find(({ id }) => id === 'guitar')!;
 const melody = makeTest({ kind: 'melody', level: 3, seed: 7, instrument: 'guitar' });
 const rhythm = makeTest({ kind: 'rhythm', level: 3, seed: 8, instrument: 'guitar' });
+const chords = makeChords({ seed: 2, families: ['open'], how: 'named', voicing: 'shape', count: 4 });
 const page = makeReading({ level: 2, seed: 3, instrument: 'guitar' });
 
 const asked = { kind: 'melody', instrument: 'guitar', tuning } as const;
@@ -23,6 +25,11 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   like: { from: 'like', level: 4, ...asked },
   level: { from: 'level', level: LEVELS[4]!, ...asked },
   reading: { from: 'reading', level: 3, instrument: 'bass', shows: 'both', click: false, prepareSec: 60 },
+  chords: {
+    from: 'chords',
+    ...{ families: ['open', 'slash'], how: 'progression', count: 8, voicing: 'any', tempoBpm: 84 },
+    ...{ driven: true, key: { tonic: 'G', minor: false }, style: 'rock' },
+  },
   list: { from: 'list', tasks: [melody, rhythm], at: 1 },
   homework: { from: 'homework', homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
 };
@@ -31,7 +38,7 @@ const overNight = (value: unknown): unknown => JSON.parse(JSON.stringify(value))
 
 describe('where a player stands', () => {
   it.each(Object.values(PROGRAMMES))('in $from is the same after a night on the disk', (programme) => {
-    for (const task of [melody, rhythm, page] satisfies Task[]) {
+    for (const task of [melody, rhythm, page, chords] satisfies Task[]) {
       const standing = { programme, task, manner: 'relaxed' as const, done: false };
       expect(readStanding(overNight(standing))).toEqual(overNight(standing));
     }
@@ -48,6 +55,7 @@ describe('where a player stands', () => {
       { ...good, programme: { ...PROGRAMMES.list, extra: 1 } },
       { ...good, programme: { ...PROGRAMMES.level, level: { ...LEVELS[4], metres: [] } } },
       { ...good, programme: { ...PROGRAMMES.reading, level: 11 } },
+      { ...good, programme: { ...PROGRAMMES.chords, families: ['closed'] } },
       { ...good, programme: { ...PROGRAMMES.homework, thresholds: { there: 50, close: 70 } } },
       { ...good, task: { ...melody, tempoBpm: 0 } },
       { ...good, manner: 'kind' },

@@ -58,7 +58,7 @@ function centreMs(
 ): number {
   const errors = answers.flatMap((index, i) => {
     const { dueSec } = asked[i]!;
-    return index === null || dueSec === null ? [] : [strumErrorMs(dueSec, strums[index]!)];
+    return index === null || dueSec === null ? [] : [1000 * (strums[index]!.firstSec - dueSec)];
   });
   errors.sort((a, b) => a - b);
   const middle = errors[errors.length >> 1] ?? 0;
