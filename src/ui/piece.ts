@@ -5,7 +5,11 @@ import { t } from './messages.ts';
 import { settings } from './settings/settings.svelte.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
-export const pieceOf = (test: NotesTask, options: Partial<Piece> = {}, phrase: Phrase = test.phrase): Piece => ({
+export const pieceOf = (
+  test: NotesTask,
+  options: Partial<Piece> = {},
+  phrase: Phrase = test.phrase,
+): Piece => ({
   phrase,
   key: test.key,
   instrument: test.instrument,

@@ -49,9 +49,7 @@ export const heardTake = v.strictObject({
           v.strictObject({
             asked: whole([0, LIMITS.notes[1]]),
             verdict: v.picklist(['yes', 'no', 'cannot-tell']),
-            doubt: v.nullable(
-              v.picklist(['out-of-tune', 'too-short', 'too-quiet', 'not-a-chord', 'close']),
-            ),
+            doubt: v.nullable(v.picklist(['out-of-tune', 'too-short', 'too-quiet', 'not-a-chord', 'close'])),
             missing: pitchClasses,
             foreign: pitchClasses,
             lowerNote: v.nullable(whole(LIMITS.midi)),
