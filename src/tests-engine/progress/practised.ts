@@ -57,6 +57,6 @@ export function practised(facts: AttemptFacts): Practised {
       pack(bits(pitch, 'pitch'), pitch.length > 0 ? (said.get(i)?.pitch ?? null) : null),
     ),
     time: parts.map(({ time }, i) => pack(bits(time, 'time'), said.get(i)?.time ?? null)),
-    ...(test.kind === 'chords' && mark.type === 'chords' ? { chords: chordsSaid(test, mark) } : {}),
+    ...('chords' in test && mark.type === 'chords' ? { chords: chordsSaid(test, mark) } : {}),
   };
 }
