@@ -108,8 +108,6 @@ export const CHORD_MESSAGES = {
   'chords.bass': '{note} as the lowest note',
   'chords.late': '{ms} ms late',
   'chords.early': '{ms} ms early',
-  'chords.change': 'The change to {chord} took you {ms} ms.',
-  'step.recall.chords': 'Get ready',
   'opened.other': '{name}, for the {instrument}. What is asked is shown when you begin.',
   'opened.refused': 'This link holds no task that can be played: {wrong}.',
   'homework.chords': 'Lists of chords (as chosen under Chords)',

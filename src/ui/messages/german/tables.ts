@@ -317,6 +317,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
     },
   },
   chordSentences: {
+    'not-heard': 'Diese Aufnahme war nicht gut genug zu hören, um sie zu bewerten: {why}',
     'chords-right': 'Das waren die Akkorde, und im Takt. Nimm neue oder ein schnelleres Tempo.',
     'chord-another':
       'Statt {chord} klang ein anderer Akkord. Schau dir den Griff noch einmal an und wechsle langsam hinein.',

@@ -311,6 +311,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
     },
   },
   chordSentences: {
+    'not-heard': 'Esta toma no se oyó lo bastante bien para evaluarla: {why}',
     'chords-right': 'Eran esos acordes, y a tiempo. Toma otros, o un tempo más rápido.',
     'chord-another':
       'En lugar de {chord} sonó otro acorde. Mira su posición otra vez y cambia a él despacio.',
