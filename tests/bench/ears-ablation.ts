@@ -14,10 +14,10 @@ import { PITCH_WEIGHTS } from '../../src/dsp/pitch/notePitch.ts';
 import type { PitchWeights } from '../../src/dsp/pitch/notePitch.ts';
 import { addTallies, f1, tally } from '../support/fixtures/note-metrics.ts';
 import type { Tally } from '../support/fixtures/note-metrics.ts';
-import { analysed, lessonsOf } from './fit/collect.ts';
-import type { Lesson } from './fit/collect.ts';
-import { crossFit, fitLooks } from './fit/looks.ts';
-import { SEEDS } from './fit/options.ts';
+import { analysed, lessonsOf } from '../../src/training/collect.ts';
+import type { Lesson } from '../../src/training/collect.ts';
+import { crossFit, fitLooks } from '../../src/training/looks.ts';
+import { SEEDS } from '../../src/training/options.ts';
 
 /**
  * What each stage of the listener buys. Groups of the decision's features: left out, refitted in two folds over the

@@ -6,11 +6,11 @@ import { nameNotes } from '../../src/dsp/hear/name.ts';
 import { THRESHOLD } from '../../src/dsp/hear/segment.ts';
 import { addTallies, f1, matchNotes, tally, timing } from '../support/fixtures/note-metrics.ts';
 import type { Tally } from '../support/fixtures/note-metrics.ts';
-import { analysed, lessonsOf } from './fit/collect.ts';
-import type { Lesson } from './fit/collect.ts';
-import { SEEDS } from './fit/options.ts';
-import { chancesOf, PROTOCOLS } from './fit/protocols.ts';
-import type { Protocol } from './fit/protocols.ts';
+import { analysed, lessonsOf } from '../../src/training/collect.ts';
+import type { Lesson } from '../../src/training/collect.ts';
+import { SEEDS } from '../../src/training/options.ts';
+import { chancesOf, PROTOCOLS } from '../../src/training/protocols.ts';
+import type { Protocol } from '../../src/training/protocols.ts';
 
 /**
  * How well notes are heard by a decision that was fitted on other takes, or on other instruments:

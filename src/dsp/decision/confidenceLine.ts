@@ -1,6 +1,6 @@
 import type { Line } from './line.ts';
 
-/** Is a note right, onset within 50 ms and pitch within 50 cents? Fitted by `npx tsx tests/bench/fit/lines.ts` on the notes of 939 cross-validated takes. */
+/** Is a note right, onset within 50 ms and pitch within 50 cents? Fitted by `npx tsx src/training/lines.ts` on the notes of 939 cross-validated takes. */
 export const CONFIDENCE_LINE: Line = {
   names: ['odds', 'salience', 'margin'],
   bias: 6.723,

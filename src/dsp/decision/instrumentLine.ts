@@ -1,6 +1,6 @@
 import type { Line } from './line.ts';
 
-/** Is it a plucked string? Fitted by `npx tsx tests/bench/fit/lines.ts` on 939 cross-validated takes, those without notes counting three times. */
+/** Is it a plucked string? Fitted by `npx tsx src/training/lines.ts` on 939 cross-validated takes, those without notes counting three times. */
 export const INSTRUMENT_LINE: Line = {
   names: ['probability', 'salience', 'margin', 'unsteady', 'doubt', 'rate', 'attack', 'covered'],
   bias: 7.31,

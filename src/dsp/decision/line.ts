@@ -1,4 +1,4 @@
-/** Logistic regression on standardised features: data, made by `tests/bench/fit`. */
+/** Logistic regression on standardised features: data, made by `src/training`. */
 export interface Line {
   readonly names: readonly string[];
   readonly bias: number;

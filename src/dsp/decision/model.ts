@@ -1,6 +1,6 @@
 /**
  * A fitted decision: logistic regression on standardised features, their squares and their products.
- * Made by `tests/bench/fit`, kept as data in `weights.ts`.
+ * Made by `src/training`, kept as data in `weights.ts`.
  */
 export interface Model {
   /** Names of the features, in order; only to be read by people and checked by a test. */

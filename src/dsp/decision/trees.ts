@@ -1,6 +1,6 @@
 /**
  * Gradient-boosted decision trees (Friedman, Annals of Statistics 2001) with logistic loss: a sum of small trees
- * gives the log odds. Fitted by `tests/bench/fit`, kept as text.
+ * gives the log odds. Fitted by `src/training`, kept as text.
  */
 export interface TreeData {
   /** Names of the features that the nodes number. */

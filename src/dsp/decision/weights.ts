@@ -1,6 +1,6 @@
 import type { TreeData } from './trees.ts';
 
-/** Fitted by `npx tsx tests/bench/fit/decision.ts 1000 30000 60000`: 1083 takes, 11874 plucks, 98084 other candidates. Not to be edited by hand. */
+/** Fitted by `npx tsx src/training/decision.ts 1000 30000 60000`: 1083 takes, 11874 plucks, 98084 other candidates. Not to be edited by hand. */
 // prettier-ignore
 export const FIRST_LOOK: TreeData = {
   names: ['logO', 'logS', 'rank', 'logR', 'rise0', 'rise1', 'rise2', 'rise3', 'rise4', 'rise5', 'shift', 'steep', 'strongBefore', 'strongAfter', 'disc', 'brk', 'cont', 'gain50', 'gain10', 'gain20', 'level', 'quiet', 'nextdom', 'sustain', 'slope', 'least', 'past', 'later', 'latest', 'start', 'egain8', 'egain30', 'elevel', 'efall', 'erise', 'brightAfter', 'brightBefore', 'brightAttack', 'per', 'pchg', 'pchgNear', 'step', 'octave', 'dip', 'grow', 'growHigh', 'growMany', 'growOld', 'lateNew', 'lateHigh', 'lateOld'],

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { createTrees } from '../../../src/dsp/decision/trees.ts';
 import { FEATURES } from '../../../src/dsp/decision/features.ts';
 import { FIRST_LOOK } from '../../../src/dsp/decision/weights.ts';
-import { boost } from '../../bench/fit/boost.ts';
-import { BOOST } from '../../bench/fit/options.ts';
+import { boost } from '../../../src/training/boost.ts';
+import { BOOST } from '../../../src/training/options.ts';
 
 describe('the boosted decision', () => {
   const examples = Array.from({ length: 800 }, (_, i) => {

@@ -1,8 +1,8 @@
-import { strumSet } from '../../../audio-fixtures/chords/index.ts';
+import { strumSet } from '../../audio-fixtures/chords/index.ts';
 import { writeLevels } from './chords/levels.ts';
 
 /**
- * Fits everything that hearing chords learns: `npx tsx tests/bench/fit/chords.ts`. Needs Debian's fluid-soundfont-gm and freepats.
+ * Fits everything that hearing chords learns: `npm run fit -- chords`. Needs Debian's fluid-soundfont-gm and freepats.
  *
  * Levels of partials first; then inputs are made with them; then the network is fitted, thresholds and calibration being chosen on
  * instruments that were left out, a fold at a time.

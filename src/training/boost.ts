@@ -1,5 +1,5 @@
-import { makeRandom } from '../../../audio-fixtures/random.ts';
-import type { TreeData } from '../../../src/dsp/decision/trees.ts';
+import { makeRandom } from '../../audio-fixtures/random.ts';
+import type { TreeData } from '../dsp/decision/trees.ts';
 
 export interface Example {
   readonly features: ArrayLike<number>;

@@ -1,27 +1,26 @@
-import { appendFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, readFileSync, rmSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { analyseOver } from '../../../src/dsp/bleed/overAnalysis.ts';
-import { acceptOver } from '../../../src/dsp/bleed/hearLeft.ts';
+import { analyseOver } from '../dsp/bleed/overAnalysis.ts';
+import { acceptOver } from '../dsp/bleed/hearLeft.ts';
 import {
   LOOKS_MS,
   PLACEMENT_FEATURES,
   PLACEMENT_SPAN_SEC,
   placementFeatures,
-} from '../../../src/dsp/bleed/placement.ts';
-import { createTrees } from '../../../src/dsp/decision/trees.ts';
-import { nameNotes } from '../../../src/dsp/hear/name.ts';
-import { ms, WORK_RATE } from '../../../src/dsp/signal/prepared.ts';
-import { matchNotes } from '../../support/fixtures/note-metrics.ts';
-import { orderCancelled } from '../bleed/cancelled.ts';
-import { CONDITIONS } from '../bleed/conditions.ts';
+} from '../dsp/bleed/placement.ts';
+import { createTrees } from '../dsp/decision/trees.ts';
+import { nameNotes } from '../dsp/hear/name.ts';
+import { ms, WORK_RATE } from '../dsp/signal/prepared.ts';
+import { matchNotes } from '../../tests/support/fixtures/note-metrics.ts';
+import { orderCancelled } from '../../tests/bench/bleed/cancelled.ts';
+import { CONDITIONS } from '../../tests/bench/bleed/conditions.ts';
 import { boost, type BoostOptions, type Example } from './boost.ts';
+import { writeData } from './data.ts';
 
 /**
- * Where a note's attack lies over a backing:
- *   npx tsx tests/bench/fit/placement.ts collect FILE FROM TO 'CONDITION;CONDITION'   one JSON line a note that was heard
- *   npx tsx tests/bench/fit/placement.ts fit FILE     tables by scenes and by instruments kept apart, then
- *                                                     src/dsp/bleed/placementWeights.ts
- * Scenes are those of `npm run bench:bleed`, kept in .cache/bleed. Remove FILE first.
+ * Where a note's attack lies over a backing: `npm run fit -- placement`. Collects the notes that were heard in
+ * .cache/placement.jsonl, prints tables by scenes and by instruments kept apart, then writes
+ * src/dsp/bleed/placementWeights.json. Scenes are those of `npm run bench:bleed`, kept in .cache/bleed.
  */
 interface Lesson {
   readonly scene: string;
@@ -37,7 +36,6 @@ interface Lesson {
 }
 const FOLDS = 5;
 const SAMPLE_RATE = 24_000;
-const OUT = resolve(import.meta.dirname, '../../../src/dsp/bleed/placementWeights.ts');
 const OPTIONS: BoostOptions = { trees: 120, depth: 3, rate: 0.07, ridge: 3, leastCurvature: 5, share: 0.5 };
 
 async function collect(path: string, from: number, to: number, names: readonly string[]): Promise<void> {
@@ -135,25 +133,20 @@ function fit(path: string): void {
     without(lessons, (l) => l.bank),
   );
   const data = boost(PLACEMENT_FEATURES, examples(lessons), OPTIONS);
-  const names = data.names.map((name) => `'${name}'`).join(', ');
-  writeFileSync(
-    OUT,
-    `import type { TreeData } from '../decision/trees.ts';
-
-/**
- * Fitted by \`npx tsx tests/bench/fit/placement.ts fit\` on ${lessons.length / LOOKS_MS.length} notes of ${new Set(lessons.map((l) => l.scene)).size} takes. Not to be edited by hand.
- */
-// prettier-ignore
-export const PLACEMENT_TREES: TreeData = {
-  names: [${names}],
-  base: ${data.base},
-  nodes: '${data.nodes}',
-};
-`,
+  writeData(
+    'bleed/placementWeights.json',
+    `Fitted by \`npm run fit -- placement\` on ${lessons.length / LOOKS_MS.length} notes of ${new Set(lessons.map((l) => l.scene)).size} takes.`,
+    data,
   );
 }
 
-const [, , what, file, from, to, conditions = ''] = process.argv;
-if (what === 'collect') await collect(resolve(file), Number(from), Number(to), conditions.split(';'));
-else if (what === 'fit') fit(resolve(file));
-else throw new RangeError(`placement.ts takes "collect FILE FROM TO CONDITIONS" or "fit FILE", got ${what}`);
+/** The scenes of the fit: numbers from … to, and how their conditions begin. */
+const SCENES = [
+  [3000, 3050, ['0 dB, RT60 0.4', '+6 dB, moved', '-10']],
+  [1010, 1056, ['0 dB, RT60 0.4']],
+] as const;
+const LESSONS = resolve(import.meta.dirname, '../../.cache/placement.jsonl');
+
+rmSync(LESSONS, { force: true });
+for (const [from, to, conditions] of SCENES) await collect(LESSONS, from, to, conditions);
+fit(LESSONS);

@@ -1,6 +1,6 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { SPLITS } from '../../../audio-fixtures/index.ts';
+import { SPLITS } from '../../audio-fixtures/index.ts';
 import { cacheFolder, DECIDING } from './cacheFolder.ts';
 import type { Lesson } from './collect.ts';
 import { crossFit } from './looks.ts';

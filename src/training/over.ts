@@ -1,20 +1,19 @@
-import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { analyseOver } from '../../../src/dsp/bleed/overAnalysis.ts';
-import { OVER_FEATURES } from '../../../src/dsp/bleed/overFeatures.ts';
-import { createTrees } from '../../../src/dsp/decision/trees.ts';
-import { WORK_RATE } from '../../../src/dsp/signal/prepared.ts';
-import { orderCancelled } from '../bleed/cancelled.ts';
-import { CONDITIONS } from '../bleed/conditions.ts';
+import { analyseOver } from '../dsp/bleed/overAnalysis.ts';
+import { OVER_FEATURES } from '../dsp/bleed/overFeatures.ts';
+import { createTrees } from '../dsp/decision/trees.ts';
+import { WORK_RATE } from '../dsp/signal/prepared.ts';
+import { orderCancelled } from '../../tests/bench/bleed/cancelled.ts';
+import { CONDITIONS } from '../../tests/bench/bleed/conditions.ts';
 import { boost, type BoostOptions, type Example } from './boost.ts';
+import { writeData } from './data.ts';
 import { labels } from './label.ts';
 
 /**
- * "Was that a pluck?" over a backing, in steps that can be resumed:
- *   npx tsx tests/bench/fit/over.ts collect FILE FROM TO [N]   one JSON line a scene, N (three) conditions a number
- *   npx tsx tests/bench/fit/over.ts fit FILE                   five-fold table, then src/dsp/bleed/overWeights.ts
- * Scenes and cancelled takes are kept in .cache/bleed: a refit after a change of features costs about
- * a second a scene. Remove FILE first.
+ * "Was that a pluck?" over a backing: `npm run fit -- over`. Every scene's candidates are kept in .cache/over.jsonl, so
+ * that a run that was broken off goes on; remove the file after a change of features. Then a five-fold table, and
+ * src/dsp/bleed/overWeights.json. Scenes and cancelled takes are kept in .cache/bleed.
  */
 interface Lesson {
   readonly number: number;
@@ -28,7 +27,6 @@ const FOLDS = 5;
 const A_NUMBER = 3;
 /** 24 kHz is what the chain works at; a scene costs half of one at 44.1 kHz. */
 const SAMPLE_RATE = 24_000;
-const OUT = resolve(import.meta.dirname, '../../../src/dsp/bleed/overWeights.ts');
 /** Smaller than the plain decision’s: there are fewer examples. Of nine settings the one of least five-fold deviance. */
 const OPTIONS: BoostOptions = { trees: 250, depth: 3, rate: 0.05, ridge: 3, leastCurvature: 2, share: 0.7 };
 /** Plucks this near to one another are one (see accept). */
@@ -131,26 +129,20 @@ function fit(path: string): void {
   const examples = lessons.flatMap((l) => l.examples);
   const plucks = examples.filter((e) => e.label === 1).length;
   const data = boost(OVER_FEATURES, examples, OPTIONS);
-  const names = data.names.map((name) => `'${name}'`).join(', ');
-  writeFileSync(
-    OUT,
-    `import type { TreeData } from '../decision/trees.ts';
-
-/**
- * Fitted by \`npx tsx tests/bench/fit/over.ts fit\` on ${lessons.length} scenes: ${plucks} plucks and
- * ${examples.length - plucks} other candidates. Not to be edited by hand.
- */
-// prettier-ignore
-export const OVER_TREES: TreeData = {
-  names: [${names}],
-  base: ${data.base},
-  nodes: '${data.nodes}',
-};
-`,
+  writeData(
+    'bleed/overWeights.json',
+    `Fitted by \`npm run fit -- over\` on ${lessons.length} scenes: ${plucks} plucks and ${examples.length - plucks} other candidates.`,
+    data,
   );
 }
 
-const [, , what, file, from, to, count = A_NUMBER] = process.argv;
-if (what === 'collect') await collect(resolve(file), Number(from), Number(to), Number(count));
-else if (what === 'fit') fit(resolve(file));
-else throw new RangeError(`over.ts takes "collect FILE FROM TO [N]" or "fit FILE", got ${what}`);
+/** The scenes of the fit: numbers from … to, and conditions a number. */
+const SCENES = [
+  [0, 25, A_NUMBER],
+  [1000, 1002, 10],
+  [1003, 1006, 10],
+] as const;
+const LESSONS = resolve(import.meta.dirname, '../../.cache/over.jsonl');
+
+for (const [from, to, count] of SCENES) await collect(LESSONS, from, to, count);
+fit(LESSONS);

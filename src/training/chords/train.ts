@@ -1,7 +1,7 @@
-import { makeRandom } from '../../../../audio-fixtures/random.ts';
-import { INPUTS } from '../../../../src/dsp/chords/inputs.ts';
-import { LEAK } from '../../../../src/dsp/chords/network.ts';
-import type { Layer, Network } from '../../../../src/dsp/chords/network.ts';
+import { makeRandom } from '../../../audio-fixtures/random.ts';
+import { INPUTS } from '../../dsp/chords/inputs.ts';
+import { LEAK } from '../../dsp/chords/network.ts';
+import type { Layer, Network } from '../../dsp/chords/network.ts';
 import type { Lesson } from './lessons.ts';
 
 /** Inputs, two hidden layers, log-odds. */

@@ -1,12 +1,12 @@
-import { writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
-import { attackIndex, loadBanks } from '../../../../audio-fixtures/index.ts';
-import type { BankName } from '../../../../audio-fixtures/index.ts';
-import { CHORD_BANKS } from '../../../../audio-fixtures/chords/index.ts';
-import { HIGHEST, LOWEST, PARTIALS } from '../../../../src/dsp/chords/constants.ts';
-import { partialLevels } from '../../../../src/dsp/chords/partials.ts';
-import { strumSpectrum } from '../../../../src/dsp/chords/strumSpectrum.ts';
-import { toWorkRate } from '../../../../src/dsp/hear/toWorkRate.ts';
+import { attackIndex } from '../../../audio-fixtures/index.ts';
+import type { BankName } from '../../../audio-fixtures/index.ts';
+import { CHORD_BANKS } from '../../../audio-fixtures/chords/index.ts';
+import { HIGHEST, LOWEST, PARTIALS } from '../../dsp/chords/constants.ts';
+import { partialLevels } from '../../dsp/chords/partials.ts';
+import { strumSpectrum } from '../../dsp/chords/strumSpectrum.ts';
+import { allBanks } from '../banks.ts';
+import { writeData } from '../data.ts';
+import { toWorkRate } from '../../dsp/hear/toWorkRate.ts';
 
 /** Recorded notes speak for their neighbours: weights fall off over so many semitones … */
 const SPREAD = 4;
@@ -17,7 +17,7 @@ const SOUND_SEC = 0.6;
 
 /** Mean level of each partial of each note re the note's total, over the recorded notes of the fit's instruments. */
 async function meanLevels(): Promise<{ rows: number[][]; notes: number }> {
-  const { all } = await loadBanks();
+  const all = await allBanks();
   const measured: { midi: number; db: number[] }[] = [];
   for (const bank of all.filter(({ name }) => CHORD_BANKS.fit.includes(name as BankName)))
     for (const note of bank.notes) {
@@ -51,21 +51,14 @@ async function meanLevels(): Promise<{ rows: number[][]; notes: number }> {
   return { rows, notes: measured.length };
 }
 
-/** Writes `src/dsp/chords/fitted/levels.ts`. */
+/** Writes `src/dsp/chords/fitted/levels.json`. */
 export async function writeLevels(): Promise<void> {
   const { rows, notes } = await meanLevels();
-  const path = resolve(import.meta.dirname, '../../../../src/dsp/chords/fitted/levels.ts');
-  const lines = rows.map((row) => `  [${row.join(', ')}],`).join('\n');
-  writeFileSync(
-    path,
-    `/**
- * Mean level of partials 1–12 re a note's total, dB, one row a note from E1 on, over ${notes} recorded notes. Written by
- * \`npx tsx tests/bench/fit/chords.ts\`; not to be edited by hand.
- */
-// prettier-ignore
-export const LEVELS_DB: readonly (readonly number[])[] = [
-${lines}
-];
-`,
+  writeData(
+    'chords/fitted/levels.json',
+    `Fitted by \`npm run fit -- chords\` over ${notes} recorded notes.`,
+    {
+      levelsDb: rows,
+    },
   );
 }

@@ -1,12 +1,10 @@
-import { writeFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { evidenceOf } from '../../../../src/dsp/chords/evidence.ts';
-import type { ShapeEvidence } from '../../../../src/dsp/chords/evidence.ts';
-import type { Thresholds } from '../../../../src/dsp/chords/claims.ts';
-import { INPUTS } from '../../../../src/dsp/chords/inputs.ts';
-import { score } from '../../../../src/dsp/chords/network.ts';
-import type { Network } from '../../../../src/dsp/chords/network.ts';
-import { FITTED } from './lessons.ts';
+import { evidenceOf } from '../../dsp/chords/evidence.ts';
+import type { ShapeEvidence } from '../../dsp/chords/evidence.ts';
+import type { Thresholds } from '../../dsp/chords/claims.ts';
+import { INPUTS } from '../../dsp/chords/inputs.ts';
+import { score } from '../../dsp/chords/network.ts';
+import type { Network } from '../../dsp/chords/network.ts';
+import { writeData } from '../data.ts';
 import type { Lesson } from './lessons.ts';
 import { SIZES, train } from './train.ts';
 
@@ -188,26 +186,9 @@ function write(
   const numbers = [mean, deviation, ...layers.flatMap(({ weights, biases }) => [weights, biases])]
     .flatMap((part) => Array.from(part, (v) => Math.round(v * SCALE)))
     .join(' ');
-  writeFileSync(
-    join(FITTED, 'decision.ts'),
-    `import type { Thresholds } from '../claims.ts';
-import type { NetworkData } from '../network.ts';
-
-/**
- * Written by \`npx tsx tests/bench/fit/chords.ts\` on ${strums} strums; lines and calibration from instruments left out of the
- * fit, a fold at a time. Not to be edited by hand.
- */
-// prettier-ignore
-export const THRESHOLDS: { readonly undriven: Thresholds; readonly driven: Thresholds } = ${JSON.stringify(thresholds)};
-/** Log-odds to probability, for classes asked for and foreign ones. */
-// prettier-ignore
-export const CALIBRATION = ${JSON.stringify(calibration)} as const;
-// prettier-ignore
-export const NETWORK: NetworkData = {
-  sizes: ${JSON.stringify(SIZES)},
-  scale: ${SCALE},
-  numbers: '${numbers}',
-};
-`,
+  writeData(
+    'chords/fitted/decision.json',
+    `Fitted by \`npm run fit -- chords\` on ${strums} strums; lines and calibration from instruments left out of the fit, a fold at a time.`,
+    { thresholds, calibration, network: { sizes: SIZES, scale: SCALE, numbers } },
   );
 }

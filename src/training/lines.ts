@@ -1,12 +1,13 @@
-import { loadBanks, isNegative, takeSet } from '../../../audio-fixtures/index.ts';
-import type { TakeRecipe } from '../../../audio-fixtures/index.ts';
-import { accept } from '../../../src/dsp/decision/accept.ts';
-import { heardNotes } from '../../../src/dsp/hear/heardNotes.ts';
-import { nameNotes } from '../../../src/dsp/hear/name.ts';
-import { THRESHOLD } from '../../../src/dsp/hear/segment.ts';
-import { certaintyFeatures } from '../../../src/dsp/note/confidence.ts';
-import { evidence, EVIDENCE } from '../../../src/dsp/verdict/evidence.ts';
-import { matchNotes } from '../../support/fixtures/note-metrics.ts';
+import { isNegative, takeSet } from '../../audio-fixtures/index.ts';
+import type { TakeRecipe } from '../../audio-fixtures/index.ts';
+import { accept } from '../dsp/decision/accept.ts';
+import { heardNotes } from '../dsp/hear/heardNotes.ts';
+import { nameNotes } from '../dsp/hear/name.ts';
+import { THRESHOLD } from '../dsp/hear/segment.ts';
+import { certaintyFeatures } from '../dsp/note/confidence.ts';
+import { evidence, EVIDENCE } from '../dsp/verdict/evidence.ts';
+import { matchNotes } from '../../tests/support/fixtures/note-metrics.ts';
+import { allBanks } from './banks.ts';
 import { analysed, lessonsOf } from './collect.ts';
 import type { Lesson } from './collect.ts';
 import { fitLogistic } from './newton.ts';
@@ -17,13 +18,13 @@ import { chancesOf } from './protocols.ts';
 /**
  * Fits "is it a plucked string?" and "is the note right?" on notes that the decision was not fitted on (two
  * folds over the takes), and prints both lines for `src/dsp/decision/*Line.ts`:
- *   npx tsx tests/bench/fit/lines.ts
+ *   npm run fit -- lines
  */
 const LINE = { ridge: 1, ridgeProducts: 1e6 };
 /** Takes without notes are one in eight; three times their weight lets them be heard. */
 const NEGATIVE_TAKE_WEIGHT = 3;
 
-const { all } = await loadBanks();
+const all = await allBanks();
 const recipes = SEEDS.flatMap((seed) => takeSet(all, seed));
 const lessons = lessonsOf(recipes);
 const takes: Example[] = [];

@@ -1,11 +1,11 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { isNegative } from '../../../audio-fixtures/index.ts';
-import type { TakeRecipe, TrueNote } from '../../../audio-fixtures/index.ts';
-import { FEATURES } from '../../../src/dsp/decision/features.ts';
-import { lookFor } from '../../../src/dsp/hear/analysis.ts';
-import type { Analysis } from '../../../src/dsp/hear/analysis.ts';
-import { WORK_RATE } from '../../../src/dsp/signal/prepared.ts';
+import { isNegative } from '../../audio-fixtures/index.ts';
+import type { TakeRecipe, TrueNote } from '../../audio-fixtures/index.ts';
+import { FEATURES } from '../dsp/decision/features.ts';
+import { lookFor } from '../dsp/hear/analysis.ts';
+import type { Analysis } from '../dsp/hear/analysis.ts';
+import { WORK_RATE } from '../dsp/signal/prepared.ts';
 import { cacheFolder, LOOKING } from './cacheFolder.ts';
 import { kept } from './kept.ts';
 import { labels } from './label.ts';

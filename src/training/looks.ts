@@ -1,9 +1,9 @@
-import { inContext } from '../../../src/dsp/decision/context.ts';
-import { FEATURES } from '../../../src/dsp/decision/features.ts';
-import { createLooks, SECOND_FEATURES } from '../../../src/dsp/decision/looks.ts';
-import type { Looks } from '../../../src/dsp/decision/looks.ts';
-import { createTrees } from '../../../src/dsp/decision/trees.ts';
-import type { TreeData } from '../../../src/dsp/decision/trees.ts';
+import { inContext } from '../dsp/decision/context.ts';
+import { FEATURES } from '../dsp/decision/features.ts';
+import { createLooks, SECOND_FEATURES } from '../dsp/decision/looks.ts';
+import type { Looks } from '../dsp/decision/looks.ts';
+import { createTrees } from '../dsp/decision/trees.ts';
+import type { TreeData } from '../dsp/decision/trees.ts';
 import { boost } from './boost.ts';
 import type { Example } from './boost.ts';
 import type { Lesson } from './collect.ts';

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 
-const ROOT = resolve(import.meta.dirname, '../../..');
+const ROOT = resolve(import.meta.dirname, '../..');
 
 /** What makes takes and measures them frame by frame. */
 export const MEASURING = [
@@ -42,10 +42,10 @@ export const DECIDING = [
   'src/dsp/decision/context.ts',
   'src/dsp/decision/looks.ts',
   'src/dsp/decision/trees.ts',
-  'tests/bench/fit/boost.ts',
-  'tests/bench/fit/label.ts',
-  'tests/bench/fit/looks.ts',
-  'tests/bench/fit/options.ts',
+  'src/training/boost.ts',
+  'src/training/label.ts',
+  'src/training/looks.ts',
+  'src/training/options.ts',
 ];
 
 function files(path: string): string[] {

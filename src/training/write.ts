@@ -1,7 +1,7 @@
 import { writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import type { Looks } from '../../../src/dsp/decision/looks.ts';
-import type { TreeData } from '../../../src/dsp/decision/trees.ts';
+import type { Looks } from '../dsp/decision/looks.ts';
+import type { TreeData } from '../dsp/decision/trees.ts';
 
 const text = ({ names, base, nodes }: TreeData): string => `{
   names: [${names.map((name) => `'${name}'`).join(', ')}],
@@ -11,7 +11,7 @@ const text = ({ names, base, nodes }: TreeData): string => `{
 
 /** Writes a fitted decision as `src/dsp/decision/weights.ts`. */
 export function writeLooks({ first, second }: Looks, made: string): void {
-  const path = resolve(import.meta.dirname, '../../../src/dsp/decision/weights.ts');
+  const path = resolve(import.meta.dirname, '../dsp/decision/weights.ts');
   writeFileSync(
     path,
     `import type { TreeData } from './trees.ts';

@@ -1,10 +1,10 @@
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { TakeRecipe } from '../../../audio-fixtures/index.ts';
-import type { TrueNote } from '../../../audio-fixtures/index.ts';
-import { measure } from '../../../src/dsp/hear/analysis.ts';
-import type { Measured } from '../../../src/dsp/hear/analysis.ts';
-import { toWorkRate } from '../../../src/dsp/hear/toWorkRate.ts';
+import type { TakeRecipe } from '../../audio-fixtures/index.ts';
+import type { TrueNote } from '../../audio-fixtures/index.ts';
+import { measure } from '../dsp/hear/analysis.ts';
+import type { Measured } from '../dsp/hear/analysis.ts';
+import { toWorkRate } from '../dsp/hear/toWorkRate.ts';
 import { cacheFolder, MEASURING } from './cacheFolder.ts';
 
 /**

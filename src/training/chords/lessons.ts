@@ -1,10 +1,10 @@
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
-import { DRIVEN, makeStrum, RIGHT } from '../../../../audio-fixtures/chords/index.ts';
-import type { StrumOrder } from '../../../../audio-fixtures/chords/index.ts';
-import { fitShape, prepareStrum } from '../../../../src/dsp/chords/fitShape.ts';
-import { INPUTS } from '../../../../src/dsp/chords/inputs.ts';
-import { strumSpectrum } from '../../../../src/dsp/chords/strumSpectrum.ts';
+import { join } from 'node:path';
+import { DRIVEN, makeStrum, RIGHT } from '../../../audio-fixtures/chords/index.ts';
+import type { StrumOrder } from '../../../audio-fixtures/chords/index.ts';
+import { fitShape, prepareStrum } from '../../dsp/chords/fitShape.ts';
+import { INPUTS } from '../../dsp/chords/inputs.ts';
+import { strumSpectrum } from '../../dsp/chords/strumSpectrum.ts';
 import { cacheFolder } from '../cacheFolder.ts';
 
 /** One strum as the network and the thresholds learn from it. */
@@ -109,5 +109,3 @@ function make(orders: readonly StrumOrder[], folder: string, heads: string, numb
   renameSync(`${numbers}.part`, numbers);
   writeFileSync(heads, lines.join('\n'));
 }
-
-export const FITTED = resolve(import.meta.dirname, '../../../../src/dsp/chords/fitted');

@@ -1,5 +1,5 @@
-import { termCount, terms } from '../../../src/dsp/decision/model.ts';
-import type { Model } from '../../../src/dsp/decision/model.ts';
+import { termCount, terms } from '../dsp/decision/model.ts';
+import type { Model } from '../dsp/decision/model.ts';
 
 export interface Example {
   readonly features: ArrayLike<number>;
