@@ -56,12 +56,12 @@ export async function putDigest(context: Context, attempt: Attempt, overrides: r
   const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
   if (doubtful && (await doubtOf(context, attempt)) !== null) return context.db.digests.delete(attempt.id);
   const mark: AnyMark = effectiveMark(attempt, overrides);
-  const { id: attemptId, studentId, order, atMs, test, manner } = attempt;
+  const { id: attemptId, studentId, order, atMs, test, manner, take } = attempt;
   await context.db.digests.put({
     attemptId,
     studentId,
     order,
     atMs,
-    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark }),
+    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark, take }),
   });
 }

@@ -7,6 +7,7 @@ const LATER = {
   teacher: () => import('./screens/Teacher.svelte'),
   read: () => import('./screens/ReadingPage.svelte'),
   chords: () => import('./screens/ChordsPage.svelte'),
+  scales: () => import('./screens/ScalesPage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),

@@ -7,8 +7,9 @@ import {
   makeTest,
   type ChordRequest,
   type LevelParameters,
+  type ScaleList,
 } from '../material/index.ts';
-import { earTest, makeReading, type ReadingRequest, type Task } from '../tasks/index.ts';
+import { earTest, type ReadingRequest, type Task } from '../tasks/index.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {
@@ -33,6 +34,15 @@ export type Programme =
   | ({ readonly from: 'reading' } & Omit<ReadingRequest, 'seed'>)
   /** Another list of chords of the same kinds; those that go wrong come back. */
   | ({ readonly from: 'chords' } & Omit<ChordRequest, 'seed' | 'weak'>)
+  /** Scales of a list, asked as an examiner would. */
+  | {
+      readonly from: 'scales';
+      readonly list: ScaleList;
+      /** 1…10 where the list is one of ours. */
+      readonly level: number | null;
+      readonly tuning: readonly number[];
+      readonly click: boolean;
+    }
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
   /** An item of a homework; after it the homework's page. Its outcomes are the teacher's, where they set any. */
@@ -53,6 +63,8 @@ export type Coming =
   | { readonly do: 'settings' }
   /** The record decides. */
   | { readonly do: 'choose'; readonly kind: TestKind }
+  /** The record decides which scale is asked, or which page is turned up. */
+  | { readonly do: 'ask' }
   | { readonly do: 'page'; readonly page: 'homework' };
 
 /**
@@ -78,14 +90,9 @@ export function coming(
       const task = tasks[at];
       return task ? { do: 'begin', task, programme: { ...programme, at } } : { do: 'settings' };
     }
-    case 'reading': {
-      const { from, ...request } = programme;
-      return {
-        do: 'begin',
-        task: makeReading({ ...request, seed: seed() }),
-        programme: { from, ...request },
-      };
-    }
+    case 'reading':
+    case 'scales':
+      return { do: 'ask' };
     case 'chords': {
       const { from, ...request } = programme;
       return {

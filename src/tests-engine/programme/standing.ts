@@ -11,7 +11,7 @@ import {
 } from '../../music/schema/index.ts';
 import type { Task } from '../../music/task.ts';
 import { STYLES } from '../../music/styles.ts';
-import { CHORD_TONICS, parseLevel, SHAPE_FAMILIES } from '../material/index.ts';
+import { CHORD_TONICS, parseLevel, scaleList, SHAPE_FAMILIES } from '../material/index.ts';
 import type { Manner } from '../procedure/index.ts';
 import type { Programme } from './programme.ts';
 
@@ -68,6 +68,13 @@ const PROGRAMMES = {
     driven: v.exactOptional(v.boolean()),
     key: v.exactOptional(v.strictObject({ tonic: v.picklist(CHORD_TONICS), minor: v.boolean() })),
     style: v.exactOptional(v.picklist(STYLES)),
+  }),
+  scales: v.strictObject({
+    from: v.literal('scales'),
+    list: v.custom((value) => scaleList(value) !== null),
+    level: v.nullable(level),
+    tuning: asked.tuning,
+    click: v.boolean(),
   }),
   list: v.strictObject({ from: v.literal('list'), tasks: list(soundedTask, [1, 200]), at: item }),
   homework: v.strictObject({

@@ -15,3 +15,6 @@ export type { Trend } from './trend.ts';
 export type { AttemptFacts, ChoiceRequest, Practised } from './types.ts';
 export { troubles, weekCounts, weekOf } from './week.ts';
 export type { Week } from './week.ts';
+export { nextReading } from './nextReading.ts';
+export { scaleId, WRITTEN_PARTS, writtenPartsOf, type WrittenPart } from './written.ts';
+export { writtenEstimates, type WrittenEstimate } from './writtenEstimate.ts';

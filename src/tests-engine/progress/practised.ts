@@ -4,6 +4,7 @@ import type { NoteVerdict } from '../marks/types.ts';
 import { chordsSaid } from './chordsSaid.ts';
 import { bits, partsOfNotes } from './features.ts';
 import type { AttemptFacts, Practised } from './types.ts';
+import { scaleId, waitedFor, writtenCounts } from './written.ts';
 
 /**
  * What a verdict says of a note's pitch and of its time; null = nothing. A missed note counts against
@@ -58,5 +59,16 @@ export function practised(facts: AttemptFacts): Practised {
     ),
     time: parts.map(({ time }, i) => pack(bits(time, 'time'), said.get(i)?.time ?? null)),
     ...('chords' in test && mark.type === 'chords' ? { chords: chordsSaid(test, mark) } : {}),
+    ...writtenOf(facts),
+  };
+}
+
+/** What a page or a scale says of its own parts; nothing where there is no mark. */
+function writtenOf({ test, mark, take }: AttemptFacts): Pick<Practised, 'written' | 'scale'> {
+  if (test.kind !== 'reading' && test.kind !== 'scale') return {};
+  const verdicts = mark.mark === null ? [] : (ofNotes(mark)?.verdicts ?? []);
+  return {
+    written: writtenCounts(test, verdicts, waitedFor(test, take, mark)),
+    ...(test.kind === 'scale' ? { scale: scaleId(test.named) } : {}),
   };
 }

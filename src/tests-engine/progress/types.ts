@@ -2,6 +2,8 @@ import type { Outcome } from '../../music/outcome.ts';
 import type { PracticeTest, TestKind } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
 import type { AnyMark } from '../marks/anyMark.ts';
+import type { HeardTake } from '../../music/notes.ts';
+import type { WrittenCount } from './written.ts';
 
 /** What an attempt must say of itself to count in progress; overrides are already in `mark`. */
 export interface AttemptFacts {
@@ -13,6 +15,8 @@ export interface AttemptFacts {
   readonly test: Task;
   readonly manner: 'strict' | 'relaxed';
   readonly mark: AnyMark;
+  /** Where it is known, waits in a scale count too. */
+  readonly take?: HeardTake;
 }
 
 /**
@@ -34,6 +38,10 @@ export interface Practised {
   readonly unevennessMs: number | null;
   readonly pitch: readonly number[];
   readonly time: readonly number[];
+  /** Of a page or a scale: how often each of its parts was asked, and came off. */
+  readonly written?: readonly WrittenCount[];
+  /** Which entry of a list of scales it was (`scaleId`). */
+  readonly scale?: string;
   /** Of a test of chords: what it says of each. */
   readonly chords?: readonly ChordSaid[];
 }

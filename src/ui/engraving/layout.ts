@@ -1,4 +1,5 @@
 import { fifthsOf, notate, writtenAccidentals, type Sign } from '../../notation/index.ts';
+import type { HandPosition, PageSign } from '../../music/task.ts';
 import type { Instrument, Key, Phrase } from '../../music/score.ts';
 
 /** What is engraved; `signs: false` leaves the bars empty (the answer is not shown before the take). */
@@ -22,6 +23,9 @@ export interface Piece {
   readonly given?: boolean;
   /** On one line, without clef and key: a rhythm whose pitches are not asked. */
   readonly oneLine?: boolean;
+  /** Dynamics and articulation of a page to read, and where the hand goes. */
+  readonly pageSigns?: readonly PageSign[];
+  readonly positions?: readonly HandPosition[];
   /** Another phrase of the same bars whose notes share the columns and are not drawn: its beats stand at the same x. */
   readonly beside?: Phrase;
   /** The other phrase stands first: columns are spaced by the first voice, so both must name the same one. */

@@ -29,6 +29,7 @@ import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
 import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { HANGS_FREE, hangsBelow } from './below.ts';
+import { drawPageSigns, DYNAMICS_ROOM, hasDynamics } from './pageSigns.ts';
 import { barNotes, givenNotes } from './vexnotes.ts';
 
 /** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
@@ -80,13 +81,16 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
 }
 
 /** Distance of the TAB: as near as the notes of this line of music allow. */
-function tabBelow(piece: Piece, { firstBar, endBar }: SystemRange): number {
+function tabBelow(piece: Piece, range: SystemRange): number {
+  const { firstBar, endBar } = range;
+  const room = hasDynamics(piece, range) ? DYNAMICS_ROOM : 0;
   if (!piece.signs) return TAB_BELOW;
+  if (piece.oneLine) return TAB_NEAR + room;
   const { ticks } = barShape(piece.phrase.metre);
   const hanging = piece.phrase.notes
     .filter(({ startTicks }) => startTicks < endBar * ticks && startTicks >= (firstBar - 1) * ticks)
     .map(({ spelling }) => hangsBelow(piece, spelling));
-  return Math.max(TAB_NEAR, Math.min(TAB_BELOW, TAB_NEAR + Math.max(0, ...hanging) - HANGS_FREE));
+  return room + Math.max(TAB_NEAR, Math.min(TAB_BELOW, TAB_NEAR + Math.max(0, ...hanging) - HANGS_FREE));
 }
 
 function alignStarts({ staff, tab }: BarStaves, air: number): number {
@@ -173,7 +177,7 @@ function drawSystem(
   const context = renderer.getContext();
   const inner = width / scale;
   const lowest = STAFF_Y + (piece.tab ? tabBelow(piece, range) : 0);
-  const under = piece.oneLine ? 8 : piece.tab || !piece.signs ? 34 : 72;
+  const under = piece.oneLine && !piece.tab ? 8 : piece.tab || !piece.signs ? 34 : 72;
   const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + under;
   renderer.resize(width, height * scale);
   context.scale(scale, scale);
@@ -231,7 +235,7 @@ function drawSystem(
     x += own;
   }
   drawTies(context, drawn);
-  return {
+  const system: EngravedSystem = {
     width,
     height: height * scale,
     topY: topY * scale,
@@ -251,6 +255,12 @@ function drawSystem(
       ),
     ),
   };
+  if (piece.signs && (piece.pageSigns || piece.positions)) {
+    const { staff } = stavesFor(piece, range, range.firstBar, 0, inner);
+    const [top, bottom] = [staff.getYForLine(0), staff.getYForLine(piece.oneLine ? 2 : 4)];
+    drawPageSigns(context, piece, range, system, { top, bottom, scale });
+  }
+  return system;
 }
 
 /** Loads the music font and answers the engraver. */

@@ -11,6 +11,7 @@ import {
   type StemmableNote,
 } from 'vexflow/core';
 import type { Piece } from './layout.ts';
+import { addArticulation } from './pageSigns.ts';
 import { beamSlant } from './slant.ts';
 import { CLEFS, spelled, writtenOctaveUp } from '../../notation/index.ts';
 import type { BarSigns, Sign, WrittenAccidental } from '../../notation/index.ts';
@@ -173,5 +174,6 @@ export function barNotes(
     const stem = (tuplet.getNotes()[0] as StemmableNote).getStemDirection();
     tuplet.setTupletLocation(stem === Stem.DOWN ? -1 : 1);
   }
+  addArticulation(piece, signs, staff);
   return { signs, staff, tab, beams, tuplets };
 }

@@ -1,5 +1,6 @@
 import { coming, type Manner, type Programme, type Standing, type Task } from '../../tests-engine/index.ts';
 import { weakChords } from '../record/chords.ts';
+import { nextAsked } from './asked.ts';
 import { nextOf } from '../record/next.ts';
 import { freshSeed, prepareFor, testFor } from '../session/choose.ts';
 import type { Session } from '../session/session.svelte.ts';
@@ -14,6 +15,12 @@ export async function goOn(session: Session, programme: Programme, last: Task): 
   if (next.do === 'page')
     return programme.from === 'homework' ? goTo(`/homework/${programme.homeworkId}`) : go(next.page);
   if (next.do === 'begin') return session.begin(next.task, manner, next.programme);
+  if (next.do === 'ask') {
+    const task = await nextAsked(programme, last);
+    return task
+      ? session.begin(task, manner, programme)
+      : go(programme.from === 'scales' ? 'scales' : 'read');
+  }
   const chosen = next.do === 'choose' ? await nextOf(next.kind) : null;
   if (chosen) return session.begin(chosen.test, manner, programme);
   await prepareFor(settings.now);

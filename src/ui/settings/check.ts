@@ -20,7 +20,8 @@ export const DEFAULTS: Settings = {
   key: null,
   manner: 'strict',
   volume: { backingDb: 0, melodyDb: 0 },
-  reading: { level: 1, shows: 'staff', click: true, prepareClick: true },
+  reading: { level: 1, shows: 'staff', click: true, prepareClick: true, ahead: false },
+  scales: { list: 'level 1', click: true, said: false },
   chords: {
     how: 'named',
     families: ['open'],
@@ -52,9 +53,11 @@ const isKey = (value: unknown): boolean => {
 };
 
 const isReading = (value: unknown): boolean => {
-  const { level, shows, click, prepareClick } = (value ?? {}) as Record<string, unknown>;
+  const { level, shows, click, prepareClick, ahead } = (value ?? {}) as Record<string, unknown>;
   return (
-    whole(1, 10)(level) && oneOf('staff', 'both')(shows) && [click, prepareClick].every(oneOf(true, false))
+    whole(1, 10)(level) &&
+    oneOf('staff', 'both', 'tab')(shows) &&
+    [click, prepareClick, ahead ?? false].every(oneOf(true, false))
   );
 };
 
@@ -85,6 +88,11 @@ const isChords = (value: unknown): boolean => {
   );
 };
 
+const isScales = (value: unknown): boolean => {
+  const { list, click, said } = (value ?? {}) as Record<string, unknown>;
+  return shortText(list) && [click, said].every(oneOf(true, false));
+};
+
 const CHECKS: Checks = {
   instrument: oneOf('guitar', 'bass'),
   tuningId: shortText,
@@ -105,6 +113,7 @@ const CHECKS: Checks = {
   volume: isVolume,
   reading: isReading,
   chords: isChords,
+  scales: isScales,
 };
 
 /** Settings from what was kept: a value that does not fit its place gives way to the default, alone. */

@@ -2,6 +2,7 @@ import type { Language, NoteValues } from '../messages.ts';
 import type { NoteNames } from '../noteNames.ts';
 import type { Balance } from '../../audio/types.ts';
 import type { ShapeFamily } from '../../tests-engine/index.ts';
+import type { Shows } from '../../music/task.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
@@ -37,9 +38,18 @@ export interface Settings {
   readonly volume: Balance;
   readonly reading: {
     readonly level: number;
-    readonly shows: 'staff' | 'both';
+    readonly shows: Shows;
     readonly click: boolean;
     readonly prepareClick: boolean;
+    /** Relaxed: the bar being played is covered, so that the eye is in the next one. */
+    readonly ahead?: boolean;
+  };
+  readonly scales: {
+    /** "level 4": one of our lists; else the id of an own one. */
+    readonly list: string;
+    readonly click: boolean;
+    /** The name is said as well as shown. */
+    readonly said: boolean;
   };
   readonly chords: {
     readonly how: 'named' | 'progression';

@@ -6,6 +6,7 @@ export const ROUTES = [
   'practice',
   'read',
   'chords',
+  'scales',
   'progress',
   'teacher',
   'data',

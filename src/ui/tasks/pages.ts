@@ -1,10 +1,13 @@
 import type { Component } from 'svelte';
 import type { Task } from '../../music/task.ts';
 import EarStage from '../components/Stage.svelte';
+import type { Marked } from '../session/types.ts';
 import type { Piece } from '../engraving/layout.ts';
 import ChordStage from './ChordStage.svelte';
 import ReadingStage from './ReadingStage.svelte';
+import ScaleFacts from './ScaleFacts.svelte';
 import ScaleStage from './ScaleStage.svelte';
+import { writtenAs } from './writtenAs.ts';
 
 /** What the test page shows of a kind of task. One entry a kind: nothing else asks which kind a task is. */
 interface TaskPage {
@@ -14,6 +17,8 @@ interface TaskPage {
   readonly givesFirst: boolean;
   /** Help with what was heard: of no use where nothing is. */
   readonly heard: boolean;
+  /** What is told of a take beside its mark. */
+  readonly told?: Component<{ marked: Pick<Marked, 'test' | 'take' | 'mark'> }>;
   /** How its music is engraved. */
   piece(task: Task): Partial<Piece>;
 }
@@ -26,9 +31,9 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
     stage: ReadingStage,
     givesFirst: false,
     heard: false,
-    piece: (task) => ({ tab: 'shows' in task && task.shows !== 'staff' }),
+    piece: (task) => ('shows' in task ? writtenAs(task) : {}),
   },
-  scale: { stage: ScaleStage, givesFirst: false, heard: false, piece: () => ({}) },
+  scale: { stage: ScaleStage, givesFirst: false, heard: false, told: ScaleFacts, piece: () => ({}) },
   chords: { stage: ChordStage, givesFirst: false, heard: false, piece: () => ({}) },
 };
 

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import {
   asSounded,
+  levelList,
   LEVELS,
   makeChords,
   makeReading,
+  makeScale,
   makeTest,
   readStanding,
   TUNINGS,
@@ -17,6 +19,7 @@ const melody = makeTest({ kind: 'melody', level: 3, seed: 7, instrument: 'guitar
 const rhythm = makeTest({ kind: 'rhythm', level: 3, seed: 8, instrument: 'guitar' });
 const chords = makeChords({ seed: 2, families: ['open'], how: 'named', voicing: 'shape', count: 4 });
 const page = makeReading({ level: 2, seed: 3, instrument: 'guitar' });
+const scale = makeScale({ named: levelList(3, 'guitar').entries[0]!, instrument: 'guitar' });
 
 const asked = { kind: 'melody', instrument: 'guitar', tuning } as const;
 const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
@@ -30,6 +33,7 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
     ...{ families: ['open', 'slash'], how: 'progression', count: 8, voicing: 'any', tempoBpm: 84 },
     ...{ driven: true, key: { tonic: 'G', minor: false }, style: 'rock' },
   },
+  scales: { from: 'scales', list: levelList(3, 'bass'), level: 3, tuning, click: true },
   list: { from: 'list', tasks: [melody, rhythm], at: 1 },
   homework: { from: 'homework', homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
 };
@@ -38,7 +42,7 @@ const overNight = (value: unknown): unknown => JSON.parse(JSON.stringify(value))
 
 describe('where a player stands', () => {
   it.each(Object.values(PROGRAMMES))('in $from is the same after a night on the disk', (programme) => {
-    for (const task of [melody, rhythm, page, chords] satisfies Task[]) {
+    for (const task of [melody, rhythm, page, scale, chords] satisfies Task[]) {
       const standing = { programme, task, manner: 'relaxed' as const, done: false };
       expect(readStanding(overNight(standing))).toEqual(overNight(standing));
     }
@@ -56,6 +60,7 @@ describe('where a player stands', () => {
       { ...good, programme: { ...PROGRAMMES.level, level: { ...LEVELS[4], metres: [] } } },
       { ...good, programme: { ...PROGRAMMES.reading, level: 11 } },
       { ...good, programme: { ...PROGRAMMES.chords, families: ['closed'] } },
+      { ...good, programme: { ...PROGRAMMES.scales, list: { name: 'mine', entries: [] } } },
       { ...good, programme: { ...PROGRAMMES.homework, thresholds: { there: 50, close: 70 } } },
       { ...good, task: { ...melody, tempoBpm: 0 } },
       { ...good, manner: 'kind' },

@@ -4,6 +4,7 @@ import {
   handlerOf,
   makeReading,
   markTask,
+  nextReading,
   ofNotes,
   startTask,
   step,
@@ -71,19 +72,13 @@ describe('a page to read', () => {
     expect(commands.at(-1)).toMatchObject({ type: 'openTake' });
     expect(take(task, asWritten(task, 300)).notes).toHaveLength(task.phrase.notes.length);
   });
-  it('is followed by another of the same kind', () => {
-    const programme = {
-      from: 'reading',
-      level: 4,
-      instrument: 'guitar',
-      shows: 'both',
-      click: false,
-    } as const;
-    const next = coming(programme, page(), () => 77);
+  it('is followed by another of the same kind, which the record chooses', () => {
+    const programme = { from: 'reading', level: 4, instrument: 'guitar', click: false } as const;
+    expect(coming(programme, page(), () => 77)).toEqual({ do: 'ask' });
+    const next = nextReading([], 'strict', { level: 4, instrument: 'guitar', seed: 77 });
     expect(next).toEqual({
-      do: 'begin',
-      task: makeReading({ level: 4, instrument: 'guitar', shows: 'both', click: false, seed: 77 }),
-      programme,
+      task: makeReading({ level: 4, instrument: 'guitar', seed: 77 }),
+      because: null,
     });
   });
 });

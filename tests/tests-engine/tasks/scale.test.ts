@@ -130,7 +130,8 @@ describe('its mark', () => {
       });
       expect(Math.abs((advice.values['ms'] as number) - 90)).toBeLessThanOrEqual(5);
       expect(readings.filter(({ code }) => code.includes('late'))).toEqual([]);
-      expect(mark).toBeLessThan(100);
+      // At one's own tempo a single wait of 90 ms is said, and costs nothing.
+      if (click) expect(mark).toBeLessThan(100);
     }
   });
   it('says a wrong note before how it was played', () => {

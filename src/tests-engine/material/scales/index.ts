@@ -1,4 +1,5 @@
 export { type Fingered, fingering } from './fingering.ts';
+export { MOST_ENTRIES, scaleList } from './list.ts';
 export { inAllKeys, levelList, tonicsOf } from './lists.ts';
 export { type Asked, due, known, nextEntry } from './order.ts';
 export { type ScalePitch, scalePitches } from './pitches.ts';

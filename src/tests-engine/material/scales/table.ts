@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { LIMITS, scaleEntry } from '../../../music/schema/index.ts';
+import { MOST_ENTRIES } from './list.ts';
 import { DIRECTIONS, NOTE_VALUES, SCALE_KINDS, type ScaleEntry } from './types.ts';
 
 /** A table or a JSON value that is no list of scales. `message` is one sentence with the line and a remedy. */
@@ -46,8 +47,6 @@ const DEFAULTS: Readonly<Record<string, string>> = {
 };
 const YES = ['yes', 'y', 'true', '1', 'x'];
 const NO = ['no', 'n', 'false', '0'];
-/** A file longer than this is no list that anyone practises. */
-const MOST_ROWS = 500;
 
 /**
  * Entries from a table whose first row names its columns, in any order and any case; only key and kind have to be there.
@@ -67,9 +66,9 @@ export function entriesFrom(rows: readonly (readonly string[])[]): ScaleEntry[] 
     );
   for (const needed of ['key', 'kind'])
     if (!names.includes(needed)) throw new ScaleFormatError(`This table has no column "${needed}"; add it.`);
-  if (body.length > MOST_ROWS)
+  if (body.length > MOST_ENTRIES)
     throw new ScaleFormatError(
-      `This table has ${body.length} lines, at most ${MOST_ROWS} are read; split it.`,
+      `This table has ${body.length} lines, at most ${MOST_ENTRIES} are read; split it.`,
     );
   return body.flatMap((row, i) =>
     row.every((cell) => cell.trim() === '') ? [] : [entryFrom(names, row, i + 2)],

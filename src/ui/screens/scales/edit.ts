@@ -1,0 +1,39 @@
+import { readTable, TableError, writeTable } from '../../../exchange/index.ts';
+import {
+  entriesFrom,
+  MOST_ENTRIES,
+  rowsOf,
+  SCALE_COLUMNS,
+  ScaleFormatError,
+  type ScaleEntry,
+  type ScaleList,
+} from '../../../tests-engine/index.ts';
+import { saveFile } from '../../record/save.ts';
+
+/** A list without what a reactive page has put about it. */
+export const plain = (list: ScaleList): ScaleList => JSON.parse(JSON.stringify(list)) as ScaleList;
+
+/** The list as a table that spreadsheets open, and {@link entriesIn} reads again. */
+export function saveTable(list: ScaleList): void {
+  const rows = [[...SCALE_COLUMNS], ...rowsOf(list.entries)];
+  const name = list.name.replace(/[^\p{L}\p{N} -]/gu, '').trim() || 'scales';
+  saveFile(`${name}.csv`, writeTable(rows), 'text/csv;charset=utf-8');
+}
+
+/** The scales of a table, or one sentence why there are none. */
+export function entriesIn(
+  file: Uint8Array,
+): { readonly entries: readonly ScaleEntry[] } | { readonly refused: string } {
+  try {
+    return { entries: entriesFrom(readTable(new TextDecoder().decode(file))) };
+  } catch (error) {
+    if (error instanceof ScaleFormatError || error instanceof TableError) return { refused: error.message };
+    throw error;
+  }
+}
+
+/** The list with more entries at its end; as many as fit. */
+export const withMore = (list: ScaleList, more: readonly ScaleEntry[]): ScaleList => ({
+  ...list,
+  entries: [...list.entries, ...more].slice(0, MOST_ENTRIES),
+});
