@@ -53,3 +53,7 @@ export type NotesTask = Exclude<Task, ChordTest>;
 
 /** The task as one of written notes; null for what asks for none. */
 export const written = (task: Task): NotesTask | null => ('phrase' in task ? task : null);
+
+/** Of the tasks of written notes: a page to read, by what only a page has; a named scale likewise. */
+export const pageOfMusic = (task: Task): ReadingTask | null => ('positions' in task ? task : null);
+export const namedScale = (task: Task): ScaleTask | null => ('named' in task ? task : null);

@@ -1,3 +1,4 @@
+import { namedScale, pageOfMusic } from '../../music/task.ts';
 import { written } from '../../music/task.ts';
 import { ofNotes } from '../marks/anyMark.ts';
 import type { NoteVerdict } from '../marks/types.ts';
@@ -65,10 +66,11 @@ export function practised(facts: AttemptFacts): Practised {
 
 /** What a page or a scale says of its own parts; nothing where there is no mark. */
 function writtenOf({ test, mark, take }: AttemptFacts): Pick<Practised, 'written' | 'scale'> {
-  if (test.kind !== 'reading' && test.kind !== 'scale') return {};
+  const scale = namedScale(test);
+  if (!scale && !pageOfMusic(test)) return {};
   const verdicts = mark.mark === null ? [] : (ofNotes(mark)?.verdicts ?? []);
   return {
     written: writtenCounts(test, verdicts, waitedFor(test, take, mark)),
-    ...(test.kind === 'scale' ? { scale: scaleId(test.named) } : {}),
+    ...(scale ? { scale: scaleId(scale.named) } : {}),
   };
 }

@@ -1,6 +1,6 @@
 import type { WrittenNote } from '../../music/score.ts';
 import type { ScaleEntry } from '../../music/scales.ts';
-import type { ReadingTask, ScaleTask, Task } from '../../music/task.ts';
+import { namedScale, pageOfMusic, type ReadingTask, type ScaleTask, type Task } from '../../music/task.ts';
 import { barTicks } from '../../music/metre.ts';
 import { factsOfScale } from '../tasks/scale/facts.ts';
 import { isAltered, ledgerLines, signatureSize } from '../material/reading/staff.ts';
@@ -101,10 +101,14 @@ function scaleParts({ phrase, hands, named, key }: ScaleTask): Asked[] {
   });
 }
 
+function askedOf(task: Task): Asked[] | null {
+  const [page, scale] = [pageOfMusic(task), namedScale(task)];
+  return page ? readingParts(page) : scale ? scaleParts(scale) : null;
+}
+
 /** Which parts the notes of a task ask for, how many notes each; null for a task that is neither. */
 export function writtenPartsOf(task: Task): ReadonlyMap<WrittenPart, number> | null {
-  const asked =
-    task.kind === 'reading' ? readingParts(task) : task.kind === 'scale' ? scaleParts(task) : null;
+  const asked = askedOf(task);
   if (!asked) return null;
   const counts = new Map<WrittenPart, number>();
   for (const { pitch, time } of asked)
@@ -124,7 +128,7 @@ export function writtenCounts(
   verdicts: readonly NoteVerdict[],
   waited: ReadonlySet<number>,
 ): WrittenCount[] {
-  const asked = task.kind === 'reading' ? readingParts(task) : task.kind === 'scale' ? scaleParts(task) : [];
+  const asked = askedOf(task) ?? [];
   const counts = new Map<WrittenPart, [right: number, asked: number]>();
   const say = (part: WrittenPart, right: boolean): void => {
     const [was, of] = counts.get(part) ?? [0, 0];
@@ -142,7 +146,8 @@ export function writtenCounts(
 
 /** Notes of a scale that the hands waited for. */
 export function waitedFor(task: Task, take: HeardTake | undefined, mark: AnyMark): ReadonlySet<number> {
-  const facts = task.kind === 'scale' && take ? factsOfScale(task, take, mark) : null;
+  const scale = namedScale(task);
+  const facts = scale && take ? factsOfScale(scale, take, mark) : null;
   return new Set(facts?.hesitations.map(({ note }) => note));
 }
 

@@ -1,3 +1,4 @@
+import { namedScale } from '../../music/task.ts';
 import {
   makeScale,
   nextEntry,
@@ -25,8 +26,8 @@ async function digests(): Promise<readonly Practised[]> {
 /** What is known of each entry of a list, oldest first. */
 export function historiesOf(entries: readonly ScaleEntry[], played: readonly Practised[]): Asked[][] {
   const found = new Map<string, Asked[]>();
-  for (const { kind, scale, atMs, mark } of [...played].sort((a, b) => a.order - b.order)) {
-    if (kind !== 'scale' || scale === undefined) continue;
+  for (const { scale, atMs, mark } of [...played].sort((a, b) => a.order - b.order)) {
+    if (scale === undefined) continue;
     found.set(scale, [...(found.get(scale) ?? []), { day: atMs / DAY_MS, mark }]);
   }
   return entries.map((entry) => found.get(scaleId(entry)) ?? []);
@@ -60,7 +61,8 @@ async function nextScale(
   });
   if (playable.length === 0) return null;
   const histories = await listHistories(playable.map(({ named }) => named));
-  const before = last?.kind === 'scale' ? scaleId(last.named) : null;
+  const asked = last && namedScale(last);
+  const before = asked ? scaleId(asked.named) : null;
   const at = playable.findIndex(({ named }) => scaleId(named) === before);
   return playable[nextEntry(histories, at < 0 ? null : at, Date.now() / DAY_MS, seed)]!;
 }
