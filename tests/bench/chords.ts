@@ -14,6 +14,7 @@ import {
   overTables,
   splitTables,
 } from './chords/report.ts';
+import { realTable } from './chords/real.ts';
 import { rowOf } from './chords/run.ts';
 import type { Row } from './chords/run.ts';
 import { fftMicroseconds } from './yardstick.ts';
@@ -77,6 +78,9 @@ const over: BackingRow[] = [];
 for (const bleedDb of [null, -10, 0] as const)
   for (let n = 0; n < Number(values.scenes); n++) over.push(...(await backingRows(n, bleedDb, 0.4)));
 if (over.length > 0) say(overTables(over).join('\n'));
+
+const real = realTable();
+say(real ? real.join('\n') : "\nno recorded chords: Debian's sonic-pi-samples is not installed");
 
 microseconds = Math.min(microseconds, fftMicroseconds());
 const [cpu, sound] = rows.reduce(([c, s], r) => [c + r.cpuSec, s + r.soundSec], [0, 0]);

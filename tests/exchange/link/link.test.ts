@@ -10,7 +10,9 @@ import {
   testLink,
   wholeCode,
 } from '../../../src/exchange/index.ts';
-import { makeTest, parseTest } from '../../../src/tests-engine/index.ts';
+import { checkTask } from '../../../src/music/schema/index.ts';
+import { bpm } from '../../../src/music/units.ts';
+import { makeChords, makeReading, makeTest, parseTest } from '../../../src/tests-engine/index.ts';
 import { anyTest, plain, plainRhythm } from '../../tests-engine/procedure/some-tests.ts';
 import { refuses } from '../options.ts';
 
@@ -84,6 +86,33 @@ describe('the code of several tests', () => {
     const last = code.at(-9) === 'A' ? 'B' : 'A';
     for (const wrong of [code.slice(0, -3), `${code.slice(0, -9)}${last}${code.slice(-8)}`, '3', ''])
       expect(() => fromListCode(wrong)).toThrow(ExchangeError);
+  });
+
+  it('holds tasks of any kind, under a sign that an earlier reader takes for a later version', () => {
+    const chords = makeChords({
+      seed: 4,
+      families: ['open'],
+      how: 'progression',
+      voicing: 'shape',
+      count: 8,
+    });
+    const page = makeReading({ level: 2, seed: 3, instrument: 'guitar' });
+    const code = listCode(about, [...mixed(2), chords, page]);
+    expect([code[0], listCode(about, mixed(2))[0]]).toEqual(['4', '3']);
+    expect(fromListCode(code)).toEqual({ about, tests: [...mixed(2), chords, page] });
+    for (const task of [chords, page]) {
+      const alone = wholeCode(task);
+      expect(alone[0]).toBe('5');
+      const read = testFromWholeCode(alone);
+      expect(read).toEqual(task);
+      expect(checkTask(read)).toEqual({ task });
+    }
+    const forged = testFromWholeCode(wholeCode({ ...chords, tempoBpm: bpm(1) }));
+    expect(checkTask(forged)).toMatchObject({
+      why: 'none',
+      wrong: expect.stringMatching(/^tempoBpm/) as string,
+    });
+    expect(checkTask({ ...chords, version: 2 })).toMatchObject({ why: 'newer' });
   });
 
   it('of ten, the chords of their backings included, fits a QR code of version 21 of ISO/IEC 18004: 101 modules a side', () => {

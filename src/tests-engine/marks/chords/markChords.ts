@@ -65,6 +65,10 @@ function centreMs(
   return Math.max(-unknownMs, Math.min(unknownMs, middle));
 }
 
+/** Too soft to be told, or no strings: a string let go, a knock. It answers nothing, and is no stroke too many either. */
+const isNoChord = ({ as }: AnsweredStrum): boolean =>
+  as.size > 0 && [...as.values()].every(({ doubt }) => doubt === 'too-quiet' || doubt === 'not-a-chord');
+
 const earlier = (strum: AnsweredStrum, ms: number): AnsweredStrum => ({
   ...strum,
   firstSec: strum.firstSec - ms / 1000,
@@ -96,6 +100,7 @@ function verdictsOf(
   });
   // In the order asked; an extra strum stands before the first answer that came after it.
   for (const index of extra) {
+    if (isNoChord(strums[index]!)) continue;
     const atSec = strums[index]!.firstSec;
     const later = verdicts.findIndex((v) => v.atSec !== null && v.atSec > atSec);
     verdicts.splice(later < 0 ? verdicts.length : later, 0, {

@@ -148,6 +148,16 @@ describe('a mark of chords', () => {
       }
   });
 
+  it('counts a string let go, or a knock, as no stroke too many', () => {
+    const soft: JudgedChord = { ...judged('cannot-tell'), doubt: 'too-quiet' };
+    const [clean, with_] = [
+      [0, 1, 2, 3].map((k) => at(k)),
+      [0, 1, 2, 3].flatMap((k) => [at(k), at(k, soft, 1.6)]),
+    ];
+    expect(markChords(inTime, with_)).toEqual(markChords(inTime, clean));
+    const struck = [0, 1, 2, 3].flatMap((k) => [at(k), at(k, YES, 1.6)]);
+    expect(markChords(inTime, struck).mark).toBe(75);
+  });
   it('refuses to mark where nothing was asked', () => {
     expect(() => markChords([], [])).toThrow(RangeError);
   });
