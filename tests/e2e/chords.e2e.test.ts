@@ -178,7 +178,6 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     expect(Math.abs(ms - 1000 * LATE_SEC)).toBeLessThanOrEqual(25);
     await page.getByText('The change from').first().waitFor(PATIENCE);
     await page.goto(`${app.url}#/progress`);
-    await page.getByText('With help').click();
     await heading(page, 'Changes of chord');
     expect(await page.getByText(/→/).count()).toBeGreaterThan(0);
     expect(await violationsIn(page, 'progress of chords')).toEqual([]);
