@@ -131,8 +131,8 @@ export class TakeKeeper implements Keeper {
     void this.#keepSound(attempt.id, marked);
   }
 
-  /** The last attempt was changed: given to another student. */
-  changed(attempt: Attempt): void {
+  /** The last attempt was given to another student; null: it is no longer in the record. */
+  changed(attempt: Attempt | null): void {
     this.last = attempt;
   }
 
