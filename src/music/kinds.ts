@@ -17,6 +17,7 @@ export const KINDS: Readonly<Record<Task['kind'], KindFacts>> = {
   rhythm: { heard: true, pitched: false, asks: true },
   reading: { heard: false, pitched: true, asks: false },
   scale: { heard: false, pitched: true, asks: false },
+  improvising: { heard: false, pitched: true, asks: false },
   chords: { heard: false, pitched: true, asks: false },
 };
 

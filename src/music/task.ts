@@ -1,5 +1,5 @@
 import type { ScaleEntry } from './scales.ts';
-import type { PracticeTest, WrittenTask } from './score.ts';
+import type { ChordSpan, PracticeTest, WrittenTask } from './score.ts';
 import type { ChordTest } from './chords/test.ts';
 import type { Sec } from './units.ts';
 
@@ -46,14 +46,35 @@ export interface ScaleTask extends WrittenTask {
   };
 }
 
+/** What is improvised: a single line, or the chords of the chart. */
+export type Improvises = 'line' | 'chords';
+
+/** Chord names over bars, to be improvised over twice: once to practise, once that counts. Its phrase has bars and no notes. */
+export interface ImprovisingTask extends WrittenTask {
+  readonly kind: 'improvising';
+  /** Backing style, a name of `tests-engine`'s own list. */
+  readonly style: string;
+  /** From the first bar line to the last without gaps. */
+  readonly chart: readonly ChordSpan[];
+  readonly plays: Improvises;
+  readonly procedure: {
+    readonly prepareSec: Sec;
+    readonly prepareClick: boolean;
+  };
+}
+
 /** Everything that can be asked of a player; `kind` says which handler knows about it. */
-export type Task = PracticeTest | ReadingTask | ScaleTask | ChordTest;
+export type Task = PracticeTest | ReadingTask | ScaleTask | ImprovisingTask | ChordTest;
 /** What asks for written notes. */
-export type NotesTask = Exclude<Task, ChordTest>;
+export type NotesTask = Exclude<Task, ChordTest | ImprovisingTask>;
 
 /** The task as one of written notes; null for what asks for none. */
-export const written = (task: Task): NotesTask | null => ('phrase' in task ? task : null);
-
 /** Of the tasks of written notes: a page to read, by what only a page has; a named scale likewise. */
 export const pageOfMusic = (task: Task): ReadingTask | null => ('positions' in task ? task : null);
 export const namedScale = (task: Task): ScaleTask | null => ('named' in task ? task : null);
+
+export const written = (task: Task): NotesTask | null =>
+  'phrase' in task && !('chart' in task) ? task : null;
+
+/** The task as a chart to improvise over, or null. */
+export const improvised = (task: Task): ImprovisingTask | null => ('chart' in task ? task : null);

@@ -6,6 +6,7 @@ import { ADVICE, fill, t } from './messages.ts';
 import { ordinal } from './names.ts';
 import { amountOf, placeOf } from './place.ts';
 import { positionName } from './scaleName.ts';
+import { toldText } from './told.ts';
 
 type Values = Fact['values'];
 
@@ -31,7 +32,8 @@ function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
 export function adviceText({ code, values }: Fact, of: Task | Pick<PracticeTest, 'phrase'>): string {
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
   // Of chords; or what a newer app says and this one has no words for: that it was said is shown.
-  if (!Object.hasOwn(ADVICE, code)) return chordText({ code, values }) || t('advice.unknown', { code });
+  if (!Object.hasOwn(ADVICE, code))
+    return chordText({ code, values }) || toldText({ code, values }) || t('advice.unknown', { code });
   if (!('phrase' in of)) return fill(ADVICE[code as AdviceCode], values);
   const test = of;
   return fill(ADVICE[code as AdviceCode], {

@@ -36,3 +36,5 @@ export const STORE_PROBLEMS = table('storeProblems');
 export const IMPORT_PROBLEMS = table('importProblems');
 export const CHORD_SENTENCES = table('chordSentences');
 export const CHORD_DOUBTS = table('chordDoubts');
+export const TOLD = table('told');
+export const TOLD_FACTS = table('toldFacts');

@@ -8,6 +8,7 @@ const LATER = {
   read: () => import('./screens/ReadingPage.svelte'),
   chords: () => import('./screens/ChordsPage.svelte'),
   scales: () => import('./screens/ScalesPage.svelte'),
+  improvise: () => import('./screens/ImprovisePage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),

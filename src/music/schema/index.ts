@@ -5,7 +5,7 @@ export { text, whole } from './parts.ts';
 export { given, numberFrom, objectOf, shortly, wordOf } from './sentence.ts';
 export { checkedThresholds, parseThresholds, thresholds } from './thresholds.ts';
 export type { Range } from './parts.ts';
-export { anyTask, practiceTest, readingTask, scaleTask, soundedTask } from './test.ts';
+export { anyTask, improvisingTask, practiceTest, readingTask, scaleTask, soundedTask } from './test.ts';
 export { scaleEntry } from './scaleEntry.ts';
 export { chordTest } from './chordTest.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';

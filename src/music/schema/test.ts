@@ -4,7 +4,7 @@ import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
 import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '../score.ts';
-import type { ReadingTask, ScaleTask } from '../task.ts';
+import type { ImprovisingTask, ReadingTask, ScaleTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { STYLES } from '../styles.ts';
@@ -35,17 +35,15 @@ const note = v.strictObject({
 });
 const phrase = v.strictObject({ metre, bars: whole(LIMITS.bars), notes: list(note, LIMITS.notes) });
 
-const backing = v.strictObject({
-  arranger: v.literal(2),
-  chords: list(
-    v.strictObject({
-      startTicks: ticks,
-      durationTicks: whole([1, LIMITS.ticks[1]]),
-      symbol: text(LIMITS.nameSigns),
-    }),
-    LIMITS.notes,
-  ),
-});
+const chords = list(
+  v.strictObject({
+    startTicks: ticks,
+    durationTicks: whole([1, LIMITS.ticks[1]]),
+    symbol: text(LIMITS.nameSigns),
+  }),
+  LIMITS.notes,
+);
+const backing = v.strictObject({ arranger: v.literal(2), chords });
 
 /**
  * What stands before the notes in every task. What is checked comes back in the order of its schema, and tests are
@@ -137,30 +135,60 @@ const scaleWith = (tempoBpm: Range) =>
       procedure: v.strictObject({ click: v.boolean() }),
     }),
     v.rawCheck(({ dataset, addIssue }) => {
-      const wrong = dataset.typed && unplayable(dataset.value as unknown as ScaleTask);
+      const wrong = dataset.typed && unfingered(dataset.value as unknown as ScaleTask);
+      if (wrong) addIssue({ message: wrong });
+    }),
+  );
+
+const chartWith = (tempoBpm: Range) =>
+  v.pipe(
+    v.strictObject({
+      version: v.literal(1),
+      kind: v.literal('improvising'),
+      ...before(tempoBpm),
+      style: v.picklist(STYLES),
+      phrase: v.strictObject({ metre, bars: whole(LIMITS.bars), notes: list(note, [0, 0]) }),
+      chart: chords,
+      plays: v.picklist(['line', 'chords']),
+      procedure: v.strictObject({ prepareSec: number(LIMITS.practiceSec), prepareClick: v.boolean() }),
+    }),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const wrong = dataset.typed && unplayable(dataset.value as unknown as ImprovisingTask);
       if (wrong) addIssue({ message: wrong });
     }),
   );
 
 /** A scale or an arpeggio as it is set. */
 export const scaleTask = scaleWith(LIMITS.tempoBpm);
-/** Any task as it is set. */
-export const anyTask = v.union([practiceTest, readingTask, scaleTask, chordTestWith(LIMITS.tempoBpm)]);
-/** Any task as it was sounded for one take. */
-export const soundedTask = v.union([
-  soundedTest,
-  pageWith(LIMITS.soundedBpm),
-  scaleWith(LIMITS.soundedBpm),
-  chordTestWith(LIMITS.soundedBpm),
-]);
 
-function unplayable({ key, phrase: line, tuning, instrument: on, hands }: ScaleTask): string | null {
+function unfingered({ key, phrase: line, tuning, instrument: on, hands }: ScaleTask): string | null {
   const wrong = noKey(key) ?? inPhrase(line, tuning, soundsOf(on), 'phrase');
   if (wrong) return wrong;
   return hands.length === line.notes.length
     ? null
     : `hands are ${hands.length}, the phrase has ${line.notes.length} notes`;
 }
+/** A chart to improvise over as it is set. */
+export const improvisingTask = chartWith(LIMITS.tempoBpm);
+/** Any task as it is set. */
+export const anyTask = v.union([
+  practiceTest,
+  readingTask,
+  scaleTask,
+  improvisingTask,
+  chordTestWith(LIMITS.tempoBpm),
+]);
+/** Any task as it was sounded for one take. */
+export const soundedTask = v.union([
+  soundedTest,
+  pageWith(LIMITS.soundedBpm),
+  scaleWith(LIMITS.soundedBpm),
+  chartWith(LIMITS.soundedBpm),
+  chordTestWith(LIMITS.soundedBpm),
+]);
+
+const unplayable = ({ key, phrase: form, chart: its }: ImprovisingTask): string | null =>
+  noKey(key) ?? inMetre(form.metre, 'phrase.metre') ?? inChords(its, lengthOf(form), 'chart');
 
 function impossible({ key, phrase: page, tuning, instrument: on, signs }: ReadingTask): string | null {
   const wrong = noKey(key) ?? inPhrase(page, tuning, soundsOf(on), 'phrase');
@@ -177,7 +205,7 @@ function contradiction(test: PracticeTest): string | null {
   const sounds = soundsOf(test.instrument);
   const wrong = inPhrase(test.phrase, tuning, sounds, 'phrase');
   if (wrong) return wrong;
-  const unharmonised = test.backing && inChords(test.backing.chords, lengthOf(test.phrase));
+  const unharmonised = test.backing && inChords(test.backing.chords, lengthOf(test.phrase), 'backing.chords');
   if (unharmonised) return unharmonised;
   if (!KINDS[kind].asks && question) return 'question belongs to rhythm tests only';
   if (question) {
@@ -243,15 +271,15 @@ function inPhrase(given: Phrase, tuning: readonly number[], sounds: Range, where
 }
 
 /** Chords follow one another from the first bar line to the last, and each has a name that can be read. */
-function inChords(chords: readonly ChordSpan[], end: number): string | null {
+function inChords(spans: readonly ChordSpan[], end: number, where: string): string | null {
   let free = 0;
-  for (const [i, { startTicks, durationTicks, symbol }] of chords.entries()) {
-    const here = `backing.chords[${i}]`;
+  for (const [i, { startTicks, durationTicks, symbol }] of spans.entries()) {
+    const here = `${where}[${i}]`;
     if (startTicks !== free) return `${here} begins at tick ${startTicks}, not at ${free}`;
     free = startTicks + durationTicks;
     if (!parseChord(symbol)) return `${here} is ${JSON.stringify(symbol)}, which is no chord`;
   }
-  return free === end ? null : `backing.chords end at tick ${free}, not at the last bar line (${end})`;
+  return free === end ? null : `${where} end at tick ${free}, not at the last bar line (${end})`;
 }
 
 /** Bars counted in at most, and seconds for chord, first note and the last sound to die away. */

@@ -6,5 +6,5 @@ export { contourOf, type Contour } from './line.ts';
 export { improvisedFacts, type ImprovisedFacts } from './lineFacts.ts';
 export { entropy } from './rhythm.ts';
 export { isStrong, placed, placeOf } from './place.ts';
-export { factList, sentences } from './told.ts';
+export { type FactCode, factList, sentences, type ToldCode } from './told.ts';
 export type { Place, PlacedNote, PlayedLine, Share } from './types.ts';

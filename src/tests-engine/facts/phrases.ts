@@ -19,7 +19,7 @@ export interface PhraseFacts {
   readonly phrases: readonly PlayedPhrase[];
   /** Rests between them, felt beats. */
   readonly rests: readonly number[];
-  /** Silences of a bar or more inside the playing, where they begin. */
+  /** Stops inside the playing: more than a bar from note to note and most of it silent. Where they begin. */
   readonly stops: readonly { readonly place: Place; readonly beats: number }[];
   /** Bars in which at least one note begins, of all. */
   readonly barsPlayed: number;
@@ -28,6 +28,8 @@ export interface PhraseFacts {
 
 /** A rest parts phrases from a beat on, but not under this time: at a high tempo a beat is only a breath. */
 const SHORTEST_REST_SEC = 0.35;
+/** A bar and near half a beat from onset to onset; a string that rings on hides up to two fifths of the bar's silence. */
+const STOP = { beyondBarBeats: 0.4, silentShare: 0.6 } as const;
 
 /**
  * Phrases are parted by rests of a beat or more (the proximity rule of F. Lerdahl and R. Jackendoff, A Generative Theory of
@@ -57,7 +59,10 @@ export function phraseFacts(chart: Chart, notes: readonly PlacedNote[]): PhraseF
     phrases,
     rests: between.map(({ beats }) => beats),
     stops: between
-      .filter(({ beats }) => beats >= 0.9 * (bar / beat))
+      .filter(({ after, beats }) => {
+        const apart = notes[after + 1]!.ticks - notes[after]!.ticks;
+        return apart >= bar + STOP.beyondBarBeats * beat && beats * beat >= STOP.silentShare * bar;
+      })
       .map(({ after, beats }) => ({
         place: placeOf(chart, Math.ceil(notes[after]!.endTicks / beat) * beat),
         beats,

@@ -2,8 +2,61 @@ import type { Fact } from '../marks/index.ts';
 import type { ImprovisedFacts } from './lineFacts.ts';
 import { ratio, type Share } from './types.ts';
 
-const fact = (code: string, values: Fact['values'] = {}): Fact => ({ code, values });
-const counted = (code: string, { count, of }: Share): Fact[] => (of === 0 ? [] : [fact(code, { count, of })]);
+/** Codes of the sentences; their texts stand in the catalogue. */
+export type ToldCode =
+  | 'not-heard'
+  | 'nothing-played'
+  | 'few-notes'
+  | 'stopped'
+  | 'idea-moved'
+  | 'idea-repeated'
+  | 'met-by-guides'
+  | 'strong-belonged'
+  | 'in-time'
+  | 'breathed'
+  | 'kept-going'
+  | 'try-more-notes'
+  | 'try-keep-going'
+  | 'try-play-to-end'
+  | 'try-other-than-root'
+  | 'try-less-behind'
+  | 'try-less-ahead'
+  | 'try-steadier'
+  | 'try-resolve'
+  | 'try-chord-on-strong'
+  | 'try-land-third'
+  | 'try-rest'
+  | 'try-other-rhythm'
+  | 'try-idea-again'
+  | 'try-wider'
+  | 'try-fewer-notes';
+
+/** Codes of what was counted. */
+export type FactCode =
+  | 'notes'
+  | 'in-scale'
+  | 'in-chord'
+  | 'strong-in-chord'
+  | 'on-root'
+  | 'changes'
+  | 'outside-resolved'
+  | 'phrases'
+  | 'bars-played'
+  | 'stop'
+  | 'range'
+  | 'steps'
+  | 'leaps'
+  | 'idea'
+  | 'figures'
+  | 'syncopation'
+  | 'timing'
+  | 'swing'
+  | 'loudness'
+  | 'ending';
+
+const fact = (code: ToldCode | FactCode, values: Fact['values'] = {}): Fact => ({ code, values });
+const counted = (code: FactCode, { count, of }: Share): Fact[] =>
+  of === 0 ? [] : [fact(code, { count, of })];
 const whole = (value: number): number => Math.round(value);
 const tenth = (value: number): number => Math.round(value * 10) / 10;
 

@@ -68,3 +68,7 @@ export const ofNotes = (mark: AnyMark): NoteMark | null =>
 
 /** How many verdicts a mark has that a teacher could change. */
 export const verdictCount = (mark: AnyMark): number => ('verdicts' in mark ? mark.verdicts.length : 0);
+
+/** Was the take heard, so that something is said of it, if not in points? */
+export const wasHeard = ({ mark, reason }: AnyMark): boolean =>
+  mark !== null || reason === 'described' || reason === 'for-teacher';

@@ -9,6 +9,7 @@ export {
   type Fact,
   type KeptForTeacher,
   type NoteMark,
+  wasHeard,
 } from './anyMark.ts';
 export { markTake } from './mark.ts';
 export {

@@ -9,7 +9,13 @@ import {
   type LevelParameters,
   type ScaleList,
 } from '../material/index.ts';
-import { earTest, type ReadingRequest, type Task } from '../tasks/index.ts';
+import {
+  earTest,
+  makeImprovising,
+  type ImprovisingRequest,
+  type ReadingRequest,
+  type Task,
+} from '../tasks/index.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {
@@ -43,6 +49,8 @@ export type Programme =
       readonly tuning: readonly number[];
       readonly click: boolean;
     }
+  /** Another chart to improvise over. */
+  | ({ readonly from: 'improvising' } & Omit<ImprovisingRequest, 'seed'>)
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
   /** An item of a homework; after it the homework's page. Its outcomes are the teacher's, where they set any. */
@@ -98,6 +106,14 @@ export function coming(
       return {
         do: 'begin',
         task: makeChords({ ...request, weak, seed: seed() }),
+        programme: { from, ...request },
+      };
+    }
+    case 'improvising': {
+      const { from, ...request } = programme;
+      return {
+        do: 'begin',
+        task: makeImprovising({ ...request, seed: seed() }),
         programme: { from, ...request },
       };
     }

@@ -76,6 +76,17 @@ const PROGRAMMES = {
     tuning: asked.tuning,
     click: v.boolean(),
   }),
+  improvising: v.strictObject({
+    from: v.literal('improvising'),
+    level,
+    instrument,
+    tuning: v.exactOptional(asked.tuning),
+    plays: v.exactOptional(v.picklist(['line', 'chords'])),
+    prepareClick: v.exactOptional(v.boolean()),
+    prepareSec: v.exactOptional(number(LIMITS.practiceSec)),
+    tempoBpm: v.exactOptional(number(LIMITS.tempoBpm)),
+    style: v.exactOptional(v.picklist(STYLES)),
+  }),
   list: v.strictObject({ from: v.literal('list'), tasks: list(soundedTask, [1, 200]), at: item }),
   homework: v.strictObject({
     from: v.literal('homework'),

@@ -8,6 +8,7 @@ import {
   type ProcedureState,
 } from '../procedure/index.ts';
 import { chords } from './chords/handler.ts';
+import { improvising } from './improvising/index.ts';
 import { reading } from './reading/index.ts';
 import { melody } from './melody/index.ts';
 import { rhythm } from './rhythm/index.ts';
@@ -24,6 +25,10 @@ export {
   phraseSheet,
   wholeSheet,
 } from './heard/sheets.ts';
+export { FACTS_VERSION } from './improvising/index.ts';
+export { makeImprovising, CHART_SEC, type ImprovisingRequest } from './improvising/make.ts';
+export { parseImprovising } from './improvising/parse.ts';
+export { chartOf } from './improvising/chart.ts';
 export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export { factsOfScale } from './scale/facts.ts';
@@ -31,7 +36,7 @@ export { makeScale, type ScaleRequest } from './scale/make.ts';
 export { parseScale } from './scale/parse.ts';
 export type { ChordsAsked, MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm, reading, scale, chords } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading, scale, improvising, chords } satisfies Record<TaskKind, unknown>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>

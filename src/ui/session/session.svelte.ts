@@ -4,6 +4,7 @@ import {
   markTask,
   startTask,
   step,
+  wasHeard,
   type Manner,
   type ProcedureCommand,
   type ProcedureEvent,
@@ -80,9 +81,9 @@ export class Session {
     return this.state !== null && !OFF_STAGE.includes(this.state.step);
   }
 
-  /** The take has no mark: it was void, or could not be heard well enough. */
+  /** Nothing is told of the take: it was void, or could not be heard well enough. */
   get unmarked(): boolean {
-    return this.state?.take.status === 'void' || this.marked?.mark.mark === null;
+    return this.state?.take.status === 'void' || (this.marked !== null && !wasHeard(this.marked.mark));
   }
 
   /** What going on and turning back do at the result: a take without a mark is played again first of all. */

@@ -22,6 +22,7 @@ export const DEFAULTS: Settings = {
   volume: { backingDb: 0, melodyDb: 0 },
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true, ahead: false },
   scales: { list: 'level 1', click: true, said: false },
+  improvising: { level: 1, plays: 'line', prepareClick: false },
   chords: {
     how: 'named',
     families: ['open'],
@@ -93,6 +94,11 @@ const isScales = (value: unknown): boolean => {
   return shortText(list) && [click, said].every(oneOf(true, false));
 };
 
+const isImprovising = (value: unknown): boolean => {
+  const { level, plays, prepareClick } = (value ?? {}) as Record<string, unknown>;
+  return whole(1, 10)(level) && oneOf('line', 'chords')(plays) && oneOf(true, false)(prepareClick);
+};
+
 const CHECKS: Checks = {
   instrument: oneOf('guitar', 'bass'),
   tuningId: shortText,
@@ -111,6 +117,7 @@ const CHECKS: Checks = {
   key: (value) => value === null || isKey(value),
   manner: oneOf('strict', 'relaxed'),
   volume: isVolume,
+  improvising: isImprovising,
   reading: isReading,
   chords: isChords,
   scales: isScales,

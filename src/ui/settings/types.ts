@@ -36,6 +36,11 @@ export interface Settings {
   readonly manner: Manner;
   /** How much louder or softer than mixed, dB; see `Balance`. */
   readonly volume: Balance;
+  readonly improvising: {
+    readonly level: number;
+    readonly plays: 'line' | 'chords';
+    readonly prepareClick: boolean;
+  };
   readonly reading: {
     readonly level: number;
     readonly shows: Shows;

@@ -7,6 +7,7 @@ export const ROUTES = [
   'read',
   'chords',
   'scales',
+  'improvise',
   'progress',
   'teacher',
   'data',

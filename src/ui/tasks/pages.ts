@@ -4,6 +4,7 @@ import EarStage from '../components/Stage.svelte';
 import type { Marked } from '../session/types.ts';
 import type { Piece } from '../engraving/layout.ts';
 import ChordStage from './ChordStage.svelte';
+import ImprovisingStage from './ImprovisingStage.svelte';
 import ReadingStage from './ReadingStage.svelte';
 import ScaleFacts from './ScaleFacts.svelte';
 import ScaleStage from './ScaleStage.svelte';
@@ -19,22 +20,33 @@ interface TaskPage {
   readonly heard: boolean;
   /** What is told of a take beside its mark. */
   readonly told?: Component<{ marked: Pick<Marked, 'test' | 'take' | 'mark'> }>;
+  /** Whether it can be taken by halves. */
+  readonly halves: boolean;
   /** How its music is engraved. */
   piece(task: Task): Partial<Piece>;
 }
 
-const EAR: TaskPage = { stage: EarStage, givesFirst: true, heard: true, piece: () => ({}) };
+const EAR: TaskPage = { stage: EarStage, givesFirst: true, heard: true, halves: true, piece: () => ({}) };
 const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
   melody: EAR,
   rhythm: EAR,
+  improvising: { stage: ImprovisingStage, givesFirst: false, heard: false, halves: false, piece: () => ({}) },
   reading: {
     stage: ReadingStage,
     givesFirst: false,
     heard: false,
+    halves: true,
     piece: (task) => ('shows' in task ? writtenAs(task) : {}),
   },
-  scale: { stage: ScaleStage, givesFirst: false, heard: false, told: ScaleFacts, piece: () => ({}) },
-  chords: { stage: ChordStage, givesFirst: false, heard: false, piece: () => ({}) },
+  scale: {
+    stage: ScaleStage,
+    givesFirst: false,
+    heard: false,
+    halves: true,
+    told: ScaleFacts,
+    piece: () => ({}),
+  },
+  chords: { stage: ChordStage, givesFirst: false, heard: false, halves: false, piece: () => ({}) },
 };
 
 export const pageOf = ({ kind }: Task): TaskPage => PAGES[kind];

@@ -17,6 +17,8 @@ export interface Playing {
   /** Overrides the chart's own swing. */
   readonly swing?: number;
   readonly random?: Random;
+  /** Every note rings on so much longer, s. */
+  readonly ringSec?: number;
 }
 
 /** Twelve rectangular draws make a normal one (common practice). */
@@ -25,13 +27,13 @@ export const normal = (random: Random): number =>
 
 /** A line as it would be heard, with human timing. */
 export function played(chart: Chart, meant: readonly Meant[], playing: Playing = {}): PlayedLine {
-  const { biasMs = 0, spreadMs = 0, swing = chart.swing, random = makeRandom(1) } = playing;
+  const { biasMs = 0, spreadMs = 0, swing = chart.swing, random = makeRandom(1), ringSec = 0 } = playing;
   const at = (ticks: number): number => ticksToSec(swungTicks(ticks, swing), chart.tempoBpm);
   const notes = meant.map(([start, length, pitch], i): HeardNote => {
     const onset = at(start) + (biasMs + spreadMs * normal(random)) / 1000;
     return {
       onsetSec: sec(onset),
-      offsetSec: sec(onset + 0.96 * (at(start + length) - at(start))),
+      offsetSec: sec(onset + 0.96 * (at(start + length) - at(start)) + ringSec),
       midi: midi(pitch),
       cents: cents(0),
       levelDb: db(-20 + (i % 3)),

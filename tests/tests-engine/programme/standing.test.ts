@@ -4,6 +4,7 @@ import {
   levelList,
   LEVELS,
   makeChords,
+  makeImprovising,
   makeReading,
   makeScale,
   makeTest,
@@ -21,6 +22,8 @@ const chords = makeChords({ seed: 2, families: ['open'], how: 'named', voicing: 
 const page = makeReading({ level: 2, seed: 3, instrument: 'guitar' });
 const scale = makeScale({ named: levelList(3, 'guitar').entries[0]!, instrument: 'guitar' });
 
+const chart = makeImprovising({ level: 5, seed: 4, instrument: 'guitar' });
+
 const asked = { kind: 'melody', instrument: 'guitar', tuning } as const;
 const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   start: { from: 'start' },
@@ -34,6 +37,7 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
     ...{ driven: true, key: { tonic: 'G', minor: false }, style: 'rock' },
   },
   scales: { from: 'scales', list: levelList(3, 'bass'), level: 3, tuning, click: true },
+  improvising: { from: 'improvising', level: 5, instrument: 'guitar', plays: 'line', prepareClick: true },
   list: { from: 'list', tasks: [melody, rhythm], at: 1 },
   homework: { from: 'homework', homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
 };
@@ -42,7 +46,7 @@ const overNight = (value: unknown): unknown => JSON.parse(JSON.stringify(value))
 
 describe('where a player stands', () => {
   it.each(Object.values(PROGRAMMES))('in $from is the same after a night on the disk', (programme) => {
-    for (const task of [melody, rhythm, page, scale, chords] satisfies Task[]) {
+    for (const task of [melody, rhythm, page, scale, chart, chords] satisfies Task[]) {
       const standing = { programme, task, manner: 'relaxed' as const, done: false };
       expect(readStanding(overNight(standing))).toEqual(overNight(standing));
     }

@@ -10,7 +10,7 @@ import { completedScale } from '../harmony/palette.ts';
 import { keyClasses } from '../scale.ts';
 import { CELL_STEPS } from '../style.ts';
 import { atOrAbove } from '../voicing.ts';
-import { bassNote, bassRoots, leadingBass } from './bass.ts';
+import { bassNote, bassRoots, leadingBass, lowestClass } from './bass.ts';
 import type { Groove, GrooveCell } from './groove.ts';
 import { grooveNamed } from './grooves.ts';
 import { type Voicing, leadVoices } from './voices.ts';
@@ -89,7 +89,7 @@ function standings(test: PracticeTest): readonly Standing[] {
     return chord;
   });
   const forBass = test.instrument === 'bass';
-  const roots = forBass ? chords.map((c) => atOrAbove(keyRoot(c), KEY_ROOT_FLOOR)) : bassRoots(chords);
+  const roots = forBass ? chords.map((c) => atOrAbove(lowestClass(c), KEY_ROOT_FLOOR)) : bassRoots(chords);
   const voicings = leadVoices(chords, forBass ? CHORD_FLOOR_FOR_BASS : CHORD_FLOOR, roots);
   return spans.map(({ startTicks, durationTicks }, i) => ({
     chord: chords[i]!,
@@ -99,8 +99,6 @@ function standings(test: PracticeTest): readonly Standing[] {
     bassRoot: roots[i]!,
   }));
 }
-
-const keyRoot = (chord: Chord): number => keyClasses({ tonic: chord.root, scale: 'major' }).tonic;
 
 /** A stroke where each chord begins in this bar, held until the chord ends or the bar does. */
 function held(standing: readonly Standing[], bar: number, length: number, sign: string): readonly Hit[] {

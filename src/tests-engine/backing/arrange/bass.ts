@@ -1,4 +1,4 @@
-import { type Chord, chordClasses, quality } from '../../../music/chords/index.ts';
+import { type Chord, chordClasses, pitchClass, quality } from '../../../music/chords/index.ts';
 import { atOrAbove } from '../voicing.ts';
 
 /** E1, the bass guitar's lowest string in standard tuning. */
@@ -8,11 +8,15 @@ const CEILING = 47;
 /** Roots lie in the lowest octave and a half, each as near as can be to the one before. */
 const ROOT_CEILING = 42;
 
-/** The root of each chord under the line, every one as near to the last as its octave allows. */
+/** Pitch class of what sounds lowest: the bass that a chord names ("C/E"), else its root. */
+export const lowestClass = (chord: Chord): number =>
+  chord.bass === null ? chordClasses(chord)[0]! : pitchClass(chord.bass)!;
+
+/** The lowest note of each chord under the line, every one as near to the last as its octave allows. */
 export function bassRoots(chords: readonly Chord[]): readonly number[] {
   let before = 34;
   return chords.map((chord) => {
-    const low = atOrAbove(chordClasses(chord)[0]!, FLOOR);
+    const low = atOrAbove(lowestClass(chord), FLOOR);
     const options = [low, low + 12].filter((m) => m <= ROOT_CEILING);
     const best = options.reduce((a, b) => (Math.abs(b - before) < Math.abs(a - before) ? b : a), low);
     before = best;

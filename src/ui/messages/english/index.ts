@@ -1,6 +1,7 @@
 import { ADVICE } from './advice.ts';
 import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES } from './chords.ts';
 import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
+import { IMPROVISING_MESSAGES, TOLD, TOLD_FACTS } from './improvising.ts';
 import { LATENCY_MESSAGES } from './latency.ts';
 import { MAIN_MESSAGES } from './main.ts';
 import { PHRASES_MESSAGES } from './phrases.ts';
@@ -22,6 +23,7 @@ export const ENGLISH = {
     ...PRACTICE_MESSAGES,
     ...READING_MESSAGES,
     ...SCALES_MESSAGES,
+    ...IMPROVISING_MESSAGES,
     ...LATENCY_MESSAGES,
     ...RECORD_MESSAGES,
     ...CHORD_MESSAGES,
@@ -36,4 +38,6 @@ export const ENGLISH = {
   importProblems: IMPORT_PROBLEMS,
   chordSentences: CHORD_SENTENCES,
   chordDoubts: CHORD_DOUBTS,
+  told: TOLD,
+  toldFacts: TOLD_FACTS,
 } as const;

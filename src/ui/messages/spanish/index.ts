@@ -1,5 +1,6 @@
 import type { Translation } from '../catalogue.ts';
 import { CHORDS } from './chords.ts';
+import { IMPROVISING, TOLD, TOLD_FACTS } from './improvising.ts';
 import { MAIN } from './main.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
@@ -7,5 +8,10 @@ import { REST } from './rest.ts';
 import { TABLES } from './tables.ts';
 
 /** Spanish, as musicians say it; the reader is "tú". */
-const SPANISH: Translation = { texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST, ...CHORDS }, ...TABLES };
+const SPANISH: Translation = {
+  texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST, ...CHORDS, ...IMPROVISING },
+  ...TABLES,
+  told: TOLD,
+  toldFacts: TOLD_FACTS,
+};
 export default SPANISH;
