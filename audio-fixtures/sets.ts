@@ -54,16 +54,25 @@ const SHARES: Record<FamilyName, number> = {
   knock: 20,
   shift: 14,
   stir: 14,
+  skip: 12,
 };
 /** One take in three is at 48 kHz, the rate most browsers capture at; the recordings themselves are 44.1 kHz. */
 const rateOf = (index: number): number => (index % 3 === 2 ? 48_000 : 44_100);
 
-/** Each family's takes, going round the banks that can play it, with recorded noises of one side. */
-export function takeSet(banks: readonly Bank[], firstSeed: number, noises: NoiseSide = 'fit'): TakeRecipe[] {
+/**
+ * Each family's takes, going round the banks that can play it, with recorded noises of one side.
+ * @param only these families
+ */
+export function takeSet(
+  banks: readonly Bank[],
+  firstSeed: number,
+  noises: NoiseSide = 'fit',
+  only?: readonly FamilyName[],
+): TakeRecipe[] {
   const out: TakeRecipe[] = [];
   (Object.entries(SHARES) as [FamilyName, number][]).forEach(([family, count], place) => {
     const { plays, without = [], installed = () => true } = FAMILIES[family] as Family;
-    if (!installed()) return;
+    if (!installed() || only?.includes(family) === false) return;
     const able = banks.filter(
       (bank) => (plays === 'both' || bank.instrument === plays) && !without.includes(bank.name),
     );

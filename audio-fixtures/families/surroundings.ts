@@ -49,6 +49,52 @@ function behind(s: Setting): Made {
   return made;
 }
 
+/** Samples lost so near to a pluck are part of it, s. */
+const CLEAR_SEC = 0.02;
+/** Two losses are at least so far apart, s. */
+const APART_SEC = 0.25;
+
+/** Blocks of 1–12 ms that never reached the recording, cut out without a trace: what a sound system under load does. */
+function skipping(s: Setting): Made {
+  const { random, sampleRate } = s;
+  const { signal, truth } = ordinaryRoom(play(either(s), s), s);
+  const places: number[] = [];
+  for (let i = 0; i < 8; i++) {
+    const at = random.between(truth[0].onsetSec, truth[truth.length - 1].offsetSec);
+    const clear = truth.every(({ onsetSec }) => Math.abs(onsetSec - at) > CLEAR_SEC);
+    if (clear && places.every((other) => Math.abs(other - at) > APART_SEC)) places.push(at);
+  }
+  const cuts = places
+    .sort((a, b) => a - b)
+    .map((at) => ({
+      from: Math.round(at * sampleRate),
+      length: Math.round(random.between(0.001, 0.012) * sampleRate),
+    }));
+  const lostBefore = (sample: number): number =>
+    cuts.reduce((sum, { from, length }) => sum + (from < sample ? length : 0), 0);
+  const out = new Float32Array(signal.length - lostBefore(Infinity));
+  let filled = 0;
+  let read = 0;
+  for (const { from, length } of [...cuts, { from: signal.length, length: 0 }]) {
+    out.set(signal.subarray(read, from), filled);
+    filled += from - read;
+    read = from + length;
+  }
+  const sooner = (sec: number): number => sec - lostBefore(sec * sampleRate) / sampleRate;
+  return {
+    signal: out,
+    truth: truth.map((note) => ({
+      ...note,
+      onsetSec: sooner(note.onsetSec),
+      offsetSec: sooner(note.offsetSec),
+    })),
+    noises: cuts.map(({ from }) => ({
+      fromSec: sooner(from / sampleRate),
+      toSec: sooner(from / sampleRate),
+    })),
+  };
+}
+
 export const SURROUNDINGS = {
   hum: { what: '50/60 Hz and hiss', plays: 'both', make: inHum },
   room: { what: 'reverberation 0.35–0.6 s', plays: 'both', make: (s) => inRoom(play(somewhere(s), s), s) },
@@ -72,4 +118,5 @@ export const SURROUNDINGS = {
       return made;
     },
   },
+  skip: { what: 'blocks of 1–12 ms cut out without a trace', plays: 'both', make: skipping },
 } satisfies Record<string, Family>;

@@ -19,9 +19,11 @@ export interface NoiseSource {
 }
 
 const strengths = (name: string, ...of: string[]): string[] => of.map((how) => `${name}-${how}`);
+const wav = (name: string): string => `${name}.wav`;
 const decoded = async (path: string) => ({ pcm: await decodeFile(path), sampleRate: BANK_RATE });
 
-const HYDROGEN = '/usr/share/hydrogen/data/drumkits/Gimme A Hand 1.0';
+const HYDROGEN = '/usr/share/hydrogen/data/drumkits';
+const [HAND, AFRICA, COLOMBO, PEARL] = ['Gimme A Hand 1.0', 'circAfrique v4', 'ColomboAcousticDrumkit', 'The Black Pearl 1.0'];
 const FREEPATS = '/usr/share/midi/freepats/Drum_000';
 const SONIC_PI = '/usr/share/sonic-pi/samples';
 
@@ -67,15 +69,36 @@ export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
     side: 'fit',
     path: HYDROGEN,
     names: {
-      body: strengths('CajonThumps', 'Softest', 'Soft', 'Med', 'Hard'),
-      tap: [
-        ...strengths('CajonSlaps', 'Softest', 'Med', 'Hard'),
-        ...strengths('Fingersnap', 'Soft', 'Hard'),
-        ...strengths('WoodBlock', 'Softest', 'Hard'),
+      body: [
+        ...strengths(`${HAND}/CajonThumps`, 'Softest', 'Soft', 'Med', 'Hard').map(wav),
+        ...strengths(`${HAND}/BongoLo`, 'Softest', 'Med', 'Hard').map(wav),
+        ...[1, 2, 3, 4, 5].flatMap((n) => [`${AFRICA}/Djembe${n} Bass.wav`, `${AFRICA}/Djembe${n} Tone.wav`]),
+        ...['Dununba1', 'Kenkeni1', 'Sangban1'].flatMap((drum) => [
+          `${AFRICA}/${drum} Head Hit.wav`,
+          `${AFRICA}/${drum} Head Mute.wav`,
+        ]),
+        ...['bassdrum-4mics-br-stereo-soft2', 'bassdrum-4mics-br-stereo-normal3', 'tom-low-1', 'tom-mid-1'].map(
+          (name) => `${COLOMBO}/${name}.flac`,
+        ),
+        ...strengths(`${PEARL}/PearlKick`, 'Softest', 'Soft', 'Hard').map(wav),
       ],
-      rub: strengths('Maraca', 'Softest', 'Med', 'Hard'),
+      tap: [
+        ...strengths(`${HAND}/CajonSlaps`, 'Softest', 'Med', 'Hard').map(wav),
+        ...strengths(`${HAND}/BongoHi`, 'Softest', 'Med', 'Hard').map(wav),
+        ...strengths(`${HAND}/Fingersnap`, 'Soft', 'Hard').map(wav),
+        ...strengths(`${HAND}/WoodBlock`, 'Softest', 'Hard').map(wav),
+        ...strengths(`${HAND}/Clave`, 'Softest', 'Hard').map(wav),
+        ...[1, 2, 3, 4, 5].map((n) => `${AFRICA}/Djembe${n} Slap.wav`),
+        `${COLOMBO}/stick-rim-9.flac`,
+        `${COLOMBO}/tom-hi-1.flac`,
+        ...strengths(`${PEARL}/PearlSideStick`, 'Hard', 'Hardest').map(wav),
+      ],
+      rub: [
+        ...strengths(`${HAND}/Maraca`, 'Softest', 'Med', 'Hard').map(wav),
+        ...strengths(`${PEARL}/SabianHatSwish`, 'Softest', 'Med').map(wav),
+      ],
     },
-    read: (name) => decoded(join(HYDROGEN, `${name}.wav`)),
+    read: (name) => decoded(join(HYDROGEN, name)),
   },
   freepats: {
     side: 'kept',

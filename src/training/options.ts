@@ -1,3 +1,5 @@
+import { takeSet } from '../../../audio-fixtures/index.ts';
+import type { Bank, TakeRecipe } from '../../../audio-fixtures/index.ts';
 import type { BoostOptions } from './boost.ts';
 
 /**
@@ -17,3 +19,13 @@ export const BOOST: BoostOptions = {
 export const NEGATIVE_WEIGHT = 0.5;
 /** First seeds of the takes that are learnt from: the development set and two others like it. */
 export const SEEDS: readonly number[] = [1000, 30_000, 60_000];
+/** First seeds of more takes of the families in which hands are heard while strings ring: a noise is seldom like another. */
+export const HANDLING_SEEDS: readonly number[] = [100_000, 130_000, 160_000, 190_000, 220_000];
+
+/** The takes that are learnt from. @param seeds of whole sets; the more takes of hands come with {@link SEEDS} alone */
+export const lessonRecipes = (banks: readonly Bank[], seeds = SEEDS): TakeRecipe[] => [
+  ...seeds.flatMap((seed) => takeSet(banks, seed)),
+  ...(seeds === SEEDS
+    ? HANDLING_SEEDS.flatMap((seed) => takeSet(banks, seed, 'fit', ['knock', 'shift', 'stir', 'skip']))
+    : []),
+];

@@ -2,6 +2,7 @@ import { agreement, load, SETS } from './marks/agreement.ts';
 import { cleanRanges } from './marks/clean.ts';
 import { edges } from './marks/edges.ts';
 import { hostile } from './marks/hostile.ts';
+import { measures } from './marks/measures.ts';
 import { nested } from './marks/nested.ts';
 import { realSound } from './marks/realSound.ts';
 import { sensitivity } from './marks/sensitivity.ts';
@@ -34,7 +35,9 @@ else
       continue;
     }
     if (onlyNested) {
-      if (set.name === 'melody') nested(takes);
+      if (set.name !== 'melody') continue;
+      measures(takes);
+      nested(takes);
       continue;
     }
     agreement(takes, set);

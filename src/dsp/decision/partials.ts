@@ -34,8 +34,11 @@ export function partialGrowth(
   before: number,
   after: number,
 ): number[] {
-  const old = spectra.of('before', take.samples, t - ms(60), t - ms(4));
-  const now = spectra.of('after', take.samples, t + ms(8), t + ms(64));
+  const { before: old, after: now } = spectra.around(
+    take.samples,
+    [t - ms(60), t - ms(4)],
+    [t + ms(8), t + ms(64)],
+  );
   const floor = FLOOR * highestTooth(now) + 1e-4;
   const rises = (midi: number, count: number): number[] => {
     const out: number[] = [];

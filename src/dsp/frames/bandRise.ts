@@ -1,9 +1,10 @@
 import { HOP, SOUNDING_BLOCK, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { percentile } from '../signal/percentile.ts';
-import { createRealFft } from '../spectrum/realFft.ts';
 import { hann } from '../spectrum/hann.ts';
-import { fillWindowed } from './superFlux.ts';
+import { createBandFrames } from './bandFrames.ts';
+import type { BandFrames } from './bandFrames.ts';
+import type { TriangleBank } from './bands.ts';
 
 /** 11.6 ms: short enough to place an attack, long enough for one period of most notes. */
 export const RISE_SIZE = 512;
@@ -26,27 +27,26 @@ export function riseBins(): Int32Array {
   return Int32Array.from(RISE_EDGES, (hertz) => Math.round((hertz * RISE_SIZE) / WORK_RATE));
 }
 
+/** Each bin of a band counts alike. */
+function riseBank(): TriangleBank {
+  const edges = riseBins();
+  return {
+    start: edges.subarray(0, RISE_BANDS),
+    from: edges.map((edge) => edge - edges[0]!),
+    weights: new Float64Array(edges[RISE_BANDS]! - edges[0]!).fill(1),
+  };
+}
+/** Tables are made at the first take and serve all others. */
+let looking: BandFrames | null = null;
+
 /**
  * Mean of the three frames from `k + 1` on less the loudest of the frames −8…−2. The maximum, not the mean,
  * of the past is what tells an attack from beating partials and from E1's 24 ms ripple.
  */
 export function bandRise(take: Prepared): BandRise {
-  const fft = createRealFft(RISE_SIZE);
-  const window = hann(RISE_SIZE);
-  const edges = riseBins();
   const frames = Math.floor(take.samples.length / HOP) + 1;
-  const levels = new Float32Array(frames * RISE_BANDS);
-  const power = new Float64Array(fft.bins);
-  for (let k = 0; k < frames; k++) {
-    fillWindowed(fft.input, take.samples, k * HOP - RISE_SIZE / 2, window);
-    fft.powers(power, edges[RISE_BANDS]!);
-    for (let b = 0; b < RISE_BANDS; b++) {
-      let sum = 0;
-      const end = edges[b + 1]!;
-      for (let i = edges[b]!; i < end; i++) sum += power[i]!;
-      levels[k * RISE_BANDS + b] = sum;
-    }
-  }
+  looking ??= createBandFrames({ size: RISE_SIZE, window: hann(RISE_SIZE), bank: riseBank(), root: false });
+  const levels = looking.of(take.samples, frames);
   toDecibels(levels, frames, take);
   const mean = new Float32Array(frames);
   const bands = new Float32Array(frames * RISE_BANDS);

@@ -1,8 +1,9 @@
 import { HOP, SOUNDING_BLOCK, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 import { percentile } from '../signal/percentile.ts';
-import { createRealFft } from '../spectrum/realFft.ts';
 import { hann } from '../spectrum/hann.ts';
+import { createBandFrames } from './bandFrames.ts';
+import type { BandFrames } from './bandFrames.ts';
 import { triangles } from './bands.ts';
 
 /** 46 ms: the shortest window that separates E2's partials; with 1024 their beating looks like onsets. */
@@ -16,6 +17,16 @@ const MEMORY_SEC = 0.8;
 /** Whitening lifts no band more than 40 dB, or room noise would be lifted to the music's level. */
 const WHITENING_FLOOR = 0.01;
 
+/** Tables are made at the first take and serve all others. */
+const looking = (() => {
+  const bank = triangles(SIZE, WORK_RATE, 60, 15_000, 24);
+  let made: BandFrames | null = null;
+  return {
+    bands: bank.start.length,
+    frames: (): BandFrames => (made ??= createBandFrames({ size: SIZE, window: hann(SIZE), bank, root: true })),
+  };
+})();
+
 /**
  * SuperFlux (Böck & Widmer, DAFx 2013), 24 bands to the octave from 60 Hz to 15 kHz.
  * Changed: magnitudes are divided by an adaptive peak before the logarithm, and the mean, not the sum, of the
@@ -25,30 +36,14 @@ const WHITENING_FLOOR = 0.01;
  *   with what lay 17 ms before, so that a sharp attack at sample t gives its peak near frame t / HOP.
  */
 export function superFlux(take: Prepared): Float32Array {
-  const fft = createRealFft(SIZE);
-  const window = hann(SIZE);
-  const bank = triangles(SIZE, WORK_RATE, 60, 15_000, 24);
-  const bands = bank.start.length;
-  const { start, from: rowFrom, weights } = bank;
-  const firstBin = start[0]!;
-  const endBin = start[bands - 1]! + rowFrom[bands]! - rowFrom[bands - 1]!;
+  const bands = looking.bands;
   const frames = Math.floor(take.samples.length / HOP) + 1;
   const total = frames + LEAD;
-  const mags = new Float32Array(total * bands);
+  const mags = looking.frames().of(take.samples, total);
   const loudest = new Float32Array(total);
-  const magnitude = new Float64Array(fft.bins);
-  for (let k = 0; k < total; k++) {
-    fillWindowed(fft.input, take.samples, k * HOP - SIZE / 2, window);
-    fft.powers(magnitude, endBin);
-    for (let i = firstBin; i < endBin; i++) magnitude[i] = Math.sqrt(magnitude[i]!);
+  for (let k = 0, at = 0; k < total; k++) {
     let top = 0;
-    for (let b = 0, w = 0; b < bands; b++) {
-      const end = rowFrom[b + 1]!;
-      let sum = 0;
-      for (let i = start[b]!; w < end; i++, w++) sum += weights[w]! * magnitude[i]!;
-      mags[k * bands + b] = sum;
-      if (sum > top) top = sum;
-    }
+    for (const end = at + bands; at < end; at++) if (mags[at]! > top) top = mags[at]!;
     loudest[k] = top;
   }
   return flux(mags, bands, frames, percentile(soundingFrames(loudest, take), 0.95));
@@ -60,31 +55,6 @@ export function soundingFrames(values: Float32Array, take: Prepared): number[] {
   for (let k = 0; k < values.length; k++)
     if (take.sounding[Math.floor((k * HOP) / SOUNDING_BLOCK)]) kept.push(values[k]!);
   return kept;
-}
-
-/** Copies samples from `from` on, times `shape` (a multiple of four long); what lies outside the signal is silence. */
-export function fillWindowed(
-  into: Float64Array,
-  samples: Float32Array,
-  from: number,
-  shape: Float64Array,
-): void {
-  const length = shape.length;
-  const last = samples.length;
-  if (from >= 0 && from + length <= last)
-    // Four in one turn take half the time of four turns.
-    for (let i = 0; i < length; i += 4) {
-      const at = from + i;
-      into[i] = samples[at]! * shape[i]!;
-      into[i + 1] = samples[at + 1]! * shape[i + 1]!;
-      into[i + 2] = samples[at + 2]! * shape[i + 2]!;
-      into[i + 3] = samples[at + 3]! * shape[i + 3]!;
-    }
-  else
-    for (let i = 0; i < length; i++) {
-      const at = from + i;
-      into[i] = at >= 0 && at < last ? samples[at]! * shape[i]! : 0;
-    }
 }
 
 /** log10(1 + 10 x) as it is kept, of 10 x. */

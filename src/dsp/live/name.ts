@@ -18,7 +18,8 @@ export function createNamer(): (samples: Float32Array, half: Float32Array) => Li
   const comb = new Float64Array(PITCHES);
   const scores = new Float64Array(PITCHES);
   return (samples, half) => {
-    combScores(spectra.of('after', samples, 0, samples.length), comb);
+    const whole = [0, samples.length] as const;
+    combScores(spectra.around(samples, whole, whole).after, comb);
     const pitch = pitchFrames(half);
     scores.fill(0);
     let total = 1e-12;

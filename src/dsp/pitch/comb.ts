@@ -1,6 +1,8 @@
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 import type { RealFft } from '../spectrum/realFft.ts';
+import { createSimd, fillTables, tableSizes } from '../simd/instance.ts';
+import type { Simd } from '../simd/instance.ts';
 import { LOWEST, PITCHES } from './salience.ts';
 
 /** Zero-padded length: 5.4 Hz a bin. */
@@ -19,46 +21,113 @@ const TOLERANCE = 0.012;
  */
 export interface ShortSpectrum {
   /** Squared magnitude of each bin. */
-  readonly power: Float64Array;
+  readonly power: Float32Array | Float64Array;
   /** Sum of the window. */
   readonly scale: number;
 }
 
+/** A piece of the take: samples from … to, at most 140 ms. */
+export type Piece = readonly [from: number, to: number];
+
 /** Spectra of short pieces of the take; arrays are made once. */
 export interface Spectra {
   /**
-   * Spectrum of samples `from`…`to` (at most 140 ms) under a Hann window, kept in one of two places until the next
-   * call for the same place. NaN throughout where the piece begins past the end: what comes there is not known.
+   * Spectra of two pieces under Hann windows, kept until the next call. NaN throughout where a piece begins past the end:
+   * what comes there is not known.
    */
-  of(place: 'before' | 'after', samples: Float32Array, from: number, to: number): ShortSpectrum;
+  around(
+    samples: Float32Array,
+    before: Piece,
+    after: Piece,
+  ): { readonly before: ShortSpectrum; readonly after: ShortSpectrum };
 }
 
-export function createSpectra(): Spectra {
+/** Writes samples times window, and silence after them; false where the piece begins past the end. */
+function lay(into: Float32Array | Float64Array, samples: Float32Array, [from, to]: Piece, kept: Shape): boolean {
+  const start = Math.max(0, Math.round(from));
+  const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
+  // Most pieces are as long as the last one in their place.
+  if (kept.window.length !== length) {
+    kept.window = centredHann(length);
+    kept.scale = sumOf(kept.window);
+  }
+  const { window } = kept;
+  if (start >= samples.length) return false;
+  for (let i = 0; i < length; i++) into[i] = samples[start + i]! * window[i]!;
+  into.fill(0, length);
+  return true;
+}
+interface Shape {
+  window: Float64Array;
+  scale: number;
+}
+const noShape = (): Shape => ({ window: new Float64Array(0), scale: 1 });
+
+/** In plain code, with 64-bit sums. */
+export function plainSpectra(): Spectra {
   const fft: RealFft = createRealFft(SIZE);
-  const place = () => ({ power: new Float64Array(fft.bins), scale: 1, shape: new Float64Array(0) });
-  const places = { before: place(), after: place() };
+  const shapes = [noShape(), noShape()] as const;
+  const powers = [new Float64Array(fft.bins), new Float64Array(fft.bins)] as const;
+  const one = (place: 0 | 1, samples: Float32Array, piece: Piece): ShortSpectrum => {
+    const power = powers[place];
+    if (lay(fft.input, samples, piece, shapes[place])) fft.powers(power, fft.bins);
+    else power.fill(NaN);
+    return { power, scale: shapes[place].scale };
+  };
   return {
-    of(name, samples, from, to) {
-      const kept = places[name];
-      const start = Math.max(0, Math.round(from));
-      const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
-      // Most pieces are as long as the last one in their place.
-      if (kept.shape.length !== length) {
-        kept.shape = centredHann(length);
-        kept.scale = sumOf(kept.shape);
-      }
-      const { shape } = kept;
-      if (start >= samples.length) {
-        kept.power.fill(NaN);
-        return kept;
-      }
-      for (let i = 0; i < length; i++) fft.input[i] = samples[start + i]! * shape[i]!;
-      fft.input.fill(0, length);
-      fft.powers(kept.power, fft.bins);
-      return kept;
+    around: (samples, before, after) => ({ before: one(0, samples, before), after: one(1, samples, after) }),
+  };
+}
+
+/** One for all takes: what stays in it is overwritten by every call. */
+let transformer: Simd<keyof ReturnType<typeof tableSizes> | 'rows' | 'ones' | 'out'> | null | undefined;
+function makeTransformer(): typeof transformer {
+  const n = SIZE / 2;
+  const made = createSimd({ ...tableSizes(n), rows: 4 * SIZE, ones: SIZE, out: 2 * (n + 1) });
+  if (!made) return null;
+  fillTables(made, n);
+  made.floats.ones.fill(1);
+  return made;
+}
+
+/** Both at once, in 32-bit sums (`simd/kernels.ts`); null where that cannot be run. */
+export function simdSpectra(): Spectra | null {
+  transformer = transformer === undefined ? makeTransformer() : transformer;
+  if (!transformer) return null;
+  const { run, at, floats } = transformer;
+  const n = SIZE / 2;
+  const shapes = [noShape(), noShape()] as const;
+  const powers = [new Float32Array(n + 1), new Float32Array(n + 1)] as const;
+  return {
+    around(samples, before, after) {
+      const known = [before, after].map((piece, k) =>
+        lay(floats.rows.subarray(k * SIZE, (k + 1) * SIZE), samples, piece, shapes[k as 0 | 1]),
+      );
+      run.powerSpectra(
+        at.rows,
+        2,
+        at.ones,
+        n,
+        at.turns,
+        at.halfTurns,
+        at.places,
+        at.z,
+        at.bins,
+        at.out,
+      );
+      for (const k of [0, 1] as const)
+        if (known[k]) powers[k].set(floats.out.subarray(k * (n + 1), (k + 1) * (n + 1)));
+        else powers[k].fill(NaN);
+      return {
+        before: { power: powers[0], scale: shapes[0].scale },
+        after: { power: powers[1], scale: shapes[1].scale },
+      };
     },
   };
 }
+
+/** The faster of the two that runs here. */
+export const createSpectra = (): Spectra => simdSpectra() ?? plainSpectra();
 
 /** A Hann window without a zero, symmetrical. */
 function centredHann(length: number): Float64Array<ArrayBuffer> {

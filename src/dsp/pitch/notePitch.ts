@@ -75,8 +75,11 @@ export function pitchScores(
       scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
   }
   const length = Math.max(ms(30), Math.min(until - at - ms(10), ms(140)));
-  const after = spectra.of('after', take.samples, at + ms(10), at + ms(10) + length);
-  const before = spectra.of('before', take.samples, at - ms(4) - length, at - ms(4));
+  const { before, after } = spectra.around(
+    take.samples,
+    [at - ms(4) - length, at - ms(4)],
+    [at + ms(10), at + ms(10) + length],
+  );
   const floor = GROWTH_FLOOR * highestTooth(after) + 1e-4;
   const comb = combScores(after, new Float64Array(PITCHES));
   for (let n = 0; n < PITCHES; n++) {

@@ -72,7 +72,7 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   const energy = new Float64Array(padded.length + 1);
   for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
   const ring = Array.from({ length: LONG + 1 }, () => new Float64Array(lags));
-  const products = createBlockProducts(padded);
+  const products = createBlockProducts(padded, lags);
   const longProducts = new Float64Array(lags);
   const shortProducts = new Float64Array(SHORT_LAGS);
   const difference = new Float64Array(lags);
