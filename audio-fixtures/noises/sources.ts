@@ -23,7 +23,12 @@ const wav = (name: string): string => `${name}.wav`;
 const decoded = async (path: string) => ({ pcm: await decodeFile(path), sampleRate: BANK_RATE });
 
 const HYDROGEN = '/usr/share/hydrogen/data/drumkits';
-const [HAND, AFRICA, COLOMBO, PEARL] = ['Gimme A Hand 1.0', 'circAfrique v4', 'ColomboAcousticDrumkit', 'The Black Pearl 1.0'];
+const [HAND, AFRICA, COLOMBO, PEARL] = [
+  'Gimme A Hand 1.0',
+  'circAfrique v4',
+  'ColomboAcousticDrumkit',
+  'The Black Pearl 1.0',
+];
 const FREEPATS = '/usr/share/midi/freepats/Drum_000';
 const SONIC_PI = '/usr/share/sonic-pi/samples';
 
@@ -77,9 +82,12 @@ export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
           `${AFRICA}/${drum} Head Hit.wav`,
           `${AFRICA}/${drum} Head Mute.wav`,
         ]),
-        ...['bassdrum-4mics-br-stereo-soft2', 'bassdrum-4mics-br-stereo-normal3', 'tom-low-1', 'tom-mid-1'].map(
-          (name) => `${COLOMBO}/${name}.flac`,
-        ),
+        ...[
+          'bassdrum-4mics-br-stereo-soft2',
+          'bassdrum-4mics-br-stereo-normal3',
+          'tom-low-1',
+          'tom-mid-1',
+        ].map((name) => `${COLOMBO}/${name}.flac`),
         ...strengths(`${PEARL}/PearlKick`, 'Softest', 'Soft', 'Hard').map(wav),
       ],
       tap: [

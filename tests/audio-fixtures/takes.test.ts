@@ -161,6 +161,38 @@ describe('recorded noises', () => {
   );
 });
 
+describe('blocks that are cut out', () => {
+  it('break the wave where they say and hardly elsewhere, 8 ms and more from every pluck', () => {
+    const broken = { there: 0, elsewhere: 0 };
+    let places = 0;
+    for (let seed = 80; seed < 84; seed++) {
+      const { signal, truth, noises, sampleRate } = makeTake({
+        family: 'skip',
+        seed,
+        bank: bankNamed('acoustic'),
+      });
+      expect(noises.length).toBeGreaterThan(2);
+      const isBroken = (at: number): boolean => {
+        const jump = (i: number): number =>
+          Math.abs(signal[i] - 3 * signal[i - 1] + 3 * signal[i - 2] - signal[i - 3]);
+        let around = 0;
+        for (let i = at - 60; i < at - 5; i++) around = Math.max(around, jump(i));
+        return Math.max(...[-1, 0, 1, 2, 3].map((k) => jump(at + k))) > 2 * around;
+      };
+      for (const { fromSec } of noises) {
+        for (const { onsetSec } of truth) expect(Math.abs(onsetSec - fromSec)).toBeGreaterThan(0.0079);
+        const at = Math.round(fromSec * sampleRate);
+        places++;
+        if (isBroken(at)) broken.there++;
+        if (isBroken(at - 400)) broken.elsewhere++;
+      }
+    }
+    // Where the wave happens to meet itself, or is loud, nothing is seen.
+    expect(broken.there).toBeGreaterThan(0.35 * places);
+    expect(broken.elsewhere).toBeLessThan(0.1 * places);
+  });
+});
+
 describe('a take', () => {
   it('is the same again from the same order, and another from another seed', () => {
     const order = { family: 'contact', seed: 9, bank: bankNamed('nylon'), sampleRate: 48_000 } as const;

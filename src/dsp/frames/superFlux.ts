@@ -23,7 +23,8 @@ const looking = (() => {
   let made: BandFrames | null = null;
   return {
     bands: bank.start.length,
-    frames: (): BandFrames => (made ??= createBandFrames({ size: SIZE, window: hann(SIZE), bank, root: true })),
+    frames: (): BandFrames =>
+      (made ??= createBandFrames({ size: SIZE, window: hann(SIZE), bank, root: true })),
   };
 })();
 

@@ -43,7 +43,12 @@ export interface Spectra {
 }
 
 /** Writes samples times window, and silence after them; false where the piece begins past the end. */
-function lay(into: Float32Array | Float64Array, samples: Float32Array, [from, to]: Piece, kept: Shape): boolean {
+function lay(
+  into: Float32Array | Float64Array,
+  samples: Float32Array,
+  [from, to]: Piece,
+  kept: Shape,
+): boolean {
   const start = Math.max(0, Math.round(from));
   const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
   // Most pieces are as long as the last one in their place.
@@ -103,18 +108,7 @@ export function simdSpectra(): Spectra | null {
       const known = [before, after].map((piece, k) =>
         lay(floats.rows.subarray(k * SIZE, (k + 1) * SIZE), samples, piece, shapes[k as 0 | 1]),
       );
-      run.powerSpectra(
-        at.rows,
-        2,
-        at.ones,
-        n,
-        at.turns,
-        at.halfTurns,
-        at.places,
-        at.z,
-        at.bins,
-        at.out,
-      );
+      run.powerSpectra(at.rows, 2, at.ones, n, at.turns, at.halfTurns, at.places, at.z, at.bins, at.out);
       for (const k of [0, 1] as const)
         if (known[k]) powers[k].set(floats.out.subarray(k * (n + 1), (k + 1) * (n + 1)));
         else powers[k].fill(NaN);

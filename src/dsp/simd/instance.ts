@@ -69,10 +69,7 @@ export const tableSizes = (n: number) => ({
 });
 
 /** Writes the tables of a real transform of 2n samples. @throws RangeError unless n is a power of four */
-export function fillTables(
-  { floats, whole }: Simd<'turns' | 'halfTurns' | 'places'>,
-  n: number,
-): void {
+export function fillTables({ floats, whole }: Simd<'turns' | 'halfTurns' | 'places'>, n: number): void {
   if (4 ** Math.round(Math.log2(n) / 2) !== n)
     throw new RangeError(`a transform takes twice a power of four samples, got ${2 * n}`);
   for (let k = 0; k < n; k++) {

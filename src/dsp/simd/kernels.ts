@@ -180,7 +180,7 @@ export function bandFrames(
         sum = f32x4.add(sum, f32x4.mul(v128.load32_splat(weights + ((<usize>w) << 2)), v128.load(bin)));
         bin += 16;
       }
-      const to = out + (<usize>frame) * row + ((<usize>b) << 2);
+      const to = out + <usize>frame * row + ((<usize>b) << 2);
       v128.store_lane<f32>(to, sum, 0);
       v128.store_lane<f32>(to + row, sum, 1);
       v128.store_lane<f32>(to + 2 * row, sum, 2);

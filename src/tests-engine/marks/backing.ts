@@ -51,7 +51,12 @@ export function bestOnBacking(
   /** The kindest in one key, if it is under the best so far. */
   const tryKey = (shift: number): void => {
     const q = less(lists.q, shift);
-    const take = new Centres(leads, range, (lead) => ({ ...strict.frame, s: less(s, lead), q }), strict.rule);
+    const moved = { ...strict.frame, s: new Float64Array(s.length), q };
+    const movedBy = (lead: number): typeof moved => {
+      for (let k = 0; k < s.length; k++) moved.s[k] = s[k] - lead;
+      return moved;
+    };
+    const take = new Centres(leads, range, movedBy, strict.rule);
     const toll = (x: number): number => price * Math.max(0, x - take.cost);
     for (let at: Option | null = take.next(null); at; at = take.next(at)) {
       const most = best?.cost ?? Infinity;

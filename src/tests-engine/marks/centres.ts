@@ -24,15 +24,22 @@ export class Centres {
   readonly cost: number;
   private readonly least: Float64Array;
   private readonly found: Float64Array;
-  private readonly options: Option[] = [];
   private readonly first: Option;
+  /** Places before `inner` come to the low end, those from `outer` on to the high one; each between stands for itself. */
+  private readonly inner: number;
+  private readonly outer: number;
+  /** Which ways have been told of: the low end, the places between, the high end. */
+  private readonly told: Uint8Array;
 
   private readonly leads: Float64Array;
   private readonly range: readonly [number, number];
   private readonly frameAt: (lead: number) => Frame;
   private readonly rule: Rule;
 
-  /** @param leads where the take may lie, ascending @param frameAt the take in the sharp reading, that lead taken out */
+  /**
+   * @param leads where the take may lie, ascending @param frameAt the take in the sharp reading, that lead taken
+   * out, good until the next call
+   */
   constructor(
     leads: Float64Array,
     range: readonly [number, number],
@@ -58,25 +65,49 @@ export class Centres {
       if (leads[k] <= low) to = k + 1;
       if (leads[k] < high) end = k + 1;
     }
-    const least = (a: number, b: number): number => {
-      let x = Infinity;
-      for (let k = a; k < b; k++) if (this.least[k] < x) x = this.least[k];
-      return x;
-    };
-    this.options.push({ lead: low, from: 0, to, least: least(0, to) });
-    for (let k = to; k < end; k++)
-      this.options.push({ lead: leads[k], from: k, to: k + 1, least: this.least[k] });
-    this.options.push({ lead: high, from: end, to: count, least: least(end, count) });
+    this.inner = to;
+    this.outer = Math.max(to, end);
+    this.told = new Uint8Array(this.outer - to + 2);
     this.cost = this.cheapest(0, count, Infinity);
-    this.first = this.options.find((o) => this.cheapest(o.from, o.to, Infinity, true) <= this.cost)!;
-    this.options.sort((a, b) => a.least - b.least);
+    let at = 0;
+    while (!(this.found[at] <= this.cost)) at++;
+    this.first = this.option(at < to ? 0 : at >= this.outer ? this.told.length - 1 : at - to + 1);
+  }
+
+  /** Way number k: see `told`. */
+  private option(k: number): Option {
+    const { inner, outer, leads, range } = this;
+    this.told[k] = 1;
+    if (k > 0 && k < this.told.length - 1) {
+      const at = inner + k - 1;
+      return { lead: leads[at], from: at, to: at + 1, least: this.least[at] };
+    }
+    const [from, to] = k === 0 ? [0, inner] : [outer, leads.length];
+    return { lead: range[k === 0 ? 0 : 1], from, to, least: this.leastIn(from, to) };
+  }
+
+  private leastIn(from: number, to: number): number {
+    let x = Infinity;
+    for (let k = from; k < to; k++) if (this.least[k] < x) x = this.least[k];
+    return x;
   }
 
   /** Ways to take the lead out: the centre itself, then as they may be cheap; null after the last. */
   next(after: Option | null): Option | null {
     if (after === null) return this.first;
-    const k = after === this.first ? 0 : this.options.indexOf(after) + 1;
-    return (this.options[k] === this.first ? this.options[k + 1] : this.options[k]) ?? null;
+    const { told, inner } = this;
+    let [best, at] = [Infinity, -1];
+    for (let k = 0; k < told.length; k++) {
+      if (told[k]) continue;
+      const least =
+        k === 0
+          ? this.leastIn(0, inner)
+          : k === told.length - 1
+            ? this.leastIn(this.outer, this.leads.length)
+            : this.least[inner + k - 1];
+      if (at < 0 || least < best) [best, at] = [least, k];
+    }
+    return at < 0 ? null : this.option(at);
   }
 
   /** What the sharp reading costs there; Infinity where it is `most` or more. */

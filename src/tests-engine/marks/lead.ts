@@ -54,17 +54,19 @@ const MOST_LEADS = 3000;
 export function leadsOf({ t, s, tol }: Pick<Frame, 't' | 's' | 'tol'>, latencySec: number): Float64Array {
   const [low, high] = rangeOf(latencySec);
   const [least, most] = [low - BEYOND_SEC, high + BEYOND_SEC];
-  const found: number[] = [least, low, 0, high, most];
+  const room = new Float64Array(5 + 3 * t.length * s.length);
+  room.set([least, low, 0, high, most]);
+  let filled = 5;
   for (let i = 0; i < t.length; i++)
     for (let j = 0; j < s.length; j++) {
       const e = s[j] - t[i];
       if (e < least) continue;
       if (e > most) break;
-      found.push(e);
-      if (e - tol[i] > low && e - tol[i] < high) found.push(e - tol[i]);
-      if (e + tol[i] > low && e + tol[i] < high) found.push(e + tol[i]);
+      room[filled++] = e;
+      if (e - tol[i] > low && e - tol[i] < high) room[filled++] = e - tol[i];
+      if (e + tol[i] > low && e + tol[i] < high) room[filled++] = e + tol[i];
     }
-  const all = Float64Array.from(found).sort();
+  const all = room.subarray(0, filled).sort();
   const stride = Math.ceil(all.length / MOST_LEADS);
   let [count, last] = [0, -Infinity];
   for (let k = 0; k < all.length; k++) {

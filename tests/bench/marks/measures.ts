@@ -137,7 +137,9 @@ export function measures(takes: readonly Take[]): void {
     }
   }
 
-  console.log('\n| measure, points a note on top of the rule | weight | seen | nested | nested less as it is, 95 % | source |');
+  console.log(
+    '\n| measure, points a note on top of the rule | weight | seen | nested | nested less as it is, 95 % | source |',
+  );
   console.log('|---|---|---|---|---|---|');
   console.log(`| none | – | ${f(rho(base, all))} | – | – | |`);
   const rows: [string, number[], string][] = MEASURES.map((m, k) => [m.name, [k], m.source]);

@@ -63,9 +63,18 @@ describe('the compiled kernels', () => {
   it('give the spectra that plain code gives, and none past the end', () => {
     const samples = sounding(8000);
     const pieces = [
-      [[-300, 2000], [2400, 4900]],
-      [[6000, 7500], [7900, 8400]],
-      [[6000, 7500], [8000, 9000]],
+      [
+        [-300, 2000],
+        [2400, 4900],
+      ],
+      [
+        [6000, 7500],
+        [7900, 8400],
+      ],
+      [
+        [6000, 7500],
+        [8000, 9000],
+      ],
     ] as const;
     for (const [before, after] of pieces) {
       const got = simdSpectra()!.around(samples, before, after);
