@@ -17,7 +17,9 @@ export const MEASURING = [
   'audio-fixtures/voice.ts',
   'src/dsp/frames',
   'src/dsp/signal',
+  'src/dsp/simd',
   'src/dsp/spectrum',
+  'src/dsp/pitch/blockProducts.ts',
   'src/dsp/pitch/salience.ts',
 ];
 /** And what looks for candidates and measures their features. */

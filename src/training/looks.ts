@@ -52,7 +52,7 @@ export function crossFit(
   for (const held of new Set(folds)) {
     const decide = createLooks(fitLooks(lessons.filter((_, i) => folds[i] !== held)));
     lessons.forEach((lesson, i) => {
-      if (folds[i] === held) out[i] = decide(lesson.at, lesson.features);
+      if (folds[i] === held) out[i] = decide(lesson.at, lesson.features).chances;
     });
   }
   return out;

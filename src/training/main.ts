@@ -6,13 +6,14 @@ import { allBanks } from './banks.ts';
 /**
  * Makes what the listener has learnt again, from recorded notes to the data files that ship:
  *
- *   npm run fit -- [decision] [lines] [placement] [over] [chords] [--check]
+ *   npm run fit -- [decision] [veto] [lines] [placement] [over] [chords] [--check]
  *
  * Without a name all of them. `--check`: tells whether the same bytes come out, and leaves the files as they are.
  */
 const DSP = resolve(import.meta.dirname, '../dsp');
 const FITS: Readonly<Record<string, readonly string[]>> = {
   decision: ['decision/weights.ts'],
+  veto: ['decision/vetoWeights.ts'],
   // Prints its lines: they are few, and put into place by hand.
   lines: [],
   placement: ['bleed/placementWeights.json'],

@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import type { Looks } from '../dsp/decision/looks.ts';
 import type { TreeData } from '../dsp/decision/trees.ts';
 
-const text = ({ names, base, nodes }: TreeData): string => `{
+export const treeText = ({ names, base, nodes }: TreeData): string => `{
   names: [${names.map((name) => `'${name}'`).join(', ')}],
   base: ${base},
   nodes: '${nodes}',
@@ -18,10 +18,10 @@ export function writeLooks({ first, second }: Looks, made: string): void {
 
 /** ${made} Not to be edited by hand. */
 // prettier-ignore
-export const FIRST_LOOK: TreeData = ${text(first)};
+export const FIRST_LOOK: TreeData = ${treeText(first)};
 
 // prettier-ignore
-export const SECOND_LOOK: TreeData = ${text(second)};
+export const SECOND_LOOK: TreeData = ${treeText(second)};
 `,
   );
 }

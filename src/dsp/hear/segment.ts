@@ -1,6 +1,6 @@
-import { accept } from '../decision/accept.ts';
 import { FEATURES } from '../decision/features.ts';
 import { createLooks } from '../decision/looks.ts';
+import { plucksOf } from '../decision/veto.ts';
 import { FIRST_LOOK, SECOND_LOOK } from '../decision/weights.ts';
 import type { PitchRange } from '../note/range.ts';
 import { ms, REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
@@ -49,7 +49,7 @@ export function hearSegment(
 ): Segment {
   const analysis = analyse(toWorkRate(signal, sampleRate));
   const { possible } = analysis;
-  const probabilities = decide(
+  const decided = decide(
     possible.map((p) => p.attack.at / WORK_RATE),
     possible.map((p) => p.features),
   );
@@ -60,14 +60,14 @@ export function hearSegment(
       ({ at, length }) =>
         attack.at > at * toWork - NEAR_LOSS && attack.at < (at + length) * toWork + NEAR_LOSS,
     );
-  const of = new Map(possible.map((p, i) => [p, atLoss(p) ? 0 : probabilities[i]!]));
-  const accepted = accept(possible, (p) => of.get(p)!, THRESHOLD);
+  const chances = decided.chances.map((chance, i) => (atLoss(possible[i]!) ? 0 : chance));
+  const accepted = plucksOf(analysis, decided, chances, THRESHOLD);
   const notes = nameNotes(analysis, accepted, { range, pitchless: 'kept' });
   const { gain } = analysis.take;
   const gainDb = 20 * Math.log10(gain);
   return {
     notes: notes.map((note) => ({ ...note, levelDb: note.levelDb - gainDb })),
-    evidence: notes.length > 0 ? evidence(analysis, probabilities, notes) : null,
+    evidence: notes.length > 0 ? evidence(analysis, decided.chances, notes) : null,
     loudRms: gain === 1 ? 0 : REFERENCE_RMS / gain,
   };
 }

@@ -1,7 +1,8 @@
 import { kindest, prepare } from '../../../src/tests-engine/marks/prepare.ts';
-import type { Reading } from '../../../src/tests-engine/marks/search.ts';
+import type { Reading } from '../../../src/tests-engine/marks/placed.ts';
 import type { Take } from './agreement.ts';
-import { bootstrap, mean, spearman } from './stats.ts';
+import { plainPitches } from './plain.ts';
+import { bootstrap, mean, random, spearman } from './stats.ts';
 
 /**
  * What the literature says people hear in a sung melody, each as points a written note on top of the rule's own: does
@@ -163,4 +164,26 @@ export function measures(takes: readonly Take[]): void {
       `| ${name} | ${kinds} | ${f(rho(marks(whole), all))} | ${f(rho(held, all))} | ${gain.join(' … ')} | ${source} |`,
     );
   }
+
+  // A set of questions is itself drawn from many: what five of the ten would have shown.
+  const plain = takes.map((t) => plainPitches(t.request));
+  const next = random(20261128);
+  const halves = Array.from({ length: ROUNDS }, () => {
+    const drawn = groups
+      .map((group) => ({ group, by: next() }))
+      .sort((a, b) => a.by - b.by)
+      .slice(0, groups.length >> 1)
+      .flatMap(({ group }) => group);
+    return { mark: rho(base, drawn), more: rho(base, drawn) - rho(plain, drawn) };
+  });
+  const spread = (of: (half: (typeof halves)[number]) => number): string => {
+    const sorted = halves.map(of).sort((a, b) => a - b);
+    return [0.025, 0.5, 0.975].map((share) => f(sorted[Math.floor(share * sorted.length)])).join(', ');
+  };
+  console.log('\n| on half of the questions (2.5, 50, 97.5 % of such halves) | |\n|---|---|');
+  console.log(`| mark | ${spread((h) => h.mark)} |`);
+  console.log(`| mark less plain alignment of pitches | ${spread((h) => h.more)} |`);
+  console.log(
+    `| within a question, mean: mark, plain | ${f(mean(groups.map((g) => rho(base, g))))}, ${f(mean(groups.map((g) => rho(plain, g))))} |`,
+  );
 }

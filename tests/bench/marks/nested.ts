@@ -133,9 +133,14 @@ export function nested(takes: readonly Take[]): void {
   console.log('\n| one price gone | Spearman | less as it is, 95 % by question |\n|---|---|---|');
   for (const [name, change] of [
     ['time: not judged', { time: 0 }],
+    ['time: a missed note', { time: 1 }],
+    ['pitch: not judged', { pitch: 0 }],
     ['pitch: a missed note', { pitch: 1 }],
+    ['extra: free', { extra: 0 }],
+    ['extra: a quarter of a missed note', { extra: 0.25 }],
     ['extra: as a missed note', { extra: 1 }],
     ['pitch against the note before: not judged', { pitchShift: 1 }],
+    ['pitch against the note before: all that counts', { pitchShift: 0 }],
   ] as const) {
     const x = marks({ ...AS_IT_IS, ...change });
     console.log(`| ${name} | ${f(rho(x, all))} | ${gain(x, fixed)} |`);
