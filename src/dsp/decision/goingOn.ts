@@ -82,11 +82,11 @@ export function goingOn({ half: x }: Prepared, t: number, around: Surroundings):
   const end = Math.min(x.length, next / 2 - CLEAR);
   const wait = Math.max(SOONEST, Math.min(LATE, Math.floor(end) - at - LENGTH));
   if (at + wait + LENGTH > x.length) return [0, 0, 0, 0, 0, 0, 0, 0, 0, 0, ...times];
-  const pair = (start: number, window: Float64Array, newCount: number, oldCount: number) => {
-    const fresh = partials(x, start, after, newCount, window);
+  const pair = (start: number, taper: Float64Array, newCount: number, oldCount: number) => {
+    const fresh = partials(x, start, after, newCount, taper);
     return {
       fresh,
-      old: before === after && newCount >= oldCount ? fresh : partials(x, start, before, oldCount, window),
+      old: before === after && newCount >= oldCount ? fresh : partials(x, start, before, oldCount, taper),
     };
   };
   const was = pair(then, shape, ALL, FOLLOWED);
@@ -188,10 +188,10 @@ function partials(
   start: number,
   index: number,
   count: number,
-  window: Float64Array,
+  taper: Float64Array,
 ): Partials {
   const out = new Float64Array(2 * count);
-  const length = window.length;
+  const length = taper.length;
   const f0 = cyclesPerSample(index);
   const from = Math.max(0, -start);
   for (let h = 1; h <= count && h * f0 < 0.45; h++) {
@@ -200,7 +200,7 @@ function partials(
     let a = 0;
     let b = 0;
     for (let i = from; i < length; i++) {
-      const now = x[start + i]! * window[i]! + turn * a - b;
+      const now = x[start + i]! * taper[i]! + turn * a - b;
       b = a;
       a = now;
     }

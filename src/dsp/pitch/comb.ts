@@ -52,21 +52,21 @@ function lay(
   const start = Math.max(0, Math.round(from));
   const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
   // Most pieces are as long as the last one in their place.
-  if (kept.window.length !== length) {
-    kept.window = centredHann(length);
-    kept.scale = sumOf(kept.window);
+  if (kept.taper.length !== length) {
+    kept.taper = centredHann(length);
+    kept.scale = sumOf(kept.taper);
   }
-  const { window } = kept;
+  const { taper } = kept;
   if (start >= samples.length) return false;
-  for (let i = 0; i < length; i++) into[i] = samples[start + i]! * window[i]!;
+  for (let i = 0; i < length; i++) into[i] = samples[start + i]! * taper[i]!;
   into.fill(0, length);
   return true;
 }
 interface Shape {
-  window: Float64Array;
+  taper: Float64Array;
   scale: number;
 }
-const noShape = (): Shape => ({ window: new Float64Array(0), scale: 1 });
+const noShape = (): Shape => ({ taper: new Float64Array(0), scale: 1 });
 
 /** In plain code, with 64-bit sums. */
 export function plainSpectra(): Spectra {
