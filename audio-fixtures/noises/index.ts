@@ -5,7 +5,8 @@ import type { Random } from '../random.ts';
 import type { NoiseKind } from './sources.ts';
 
 export type { NoiseKind } from './sources.ts';
-export type NoiseSide = 'fit' | 'kept';
+/** `more` are those of `fit` and others besides. */
+export type NoiseSide = 'fit' | 'more' | 'kept';
 
 interface RecordedNoise {
   readonly pcm: Float32Array;
@@ -35,7 +36,11 @@ export function loadNoises(): Promise<void> {
   return (loading ??= (async () => {
     for (const source of Object.values(NOISE_SOURCES).filter(noiseSourceInstalled))
       for (const kind of ['body', 'tap', 'rub'] as const)
-        for (const name of source.names[kind]) shelf(source.side, kind).push(await source.read(name));
+        for (const name of source.names[kind]) {
+          const noise = await source.read(name);
+          shelf(source.side, kind).push(noise);
+          if (source.side === 'fit') shelf('more', kind).push(noise);
+        }
   })());
 }
 

@@ -10,8 +10,11 @@ export type NoiseKind = 'body' | 'tap' | 'rub';
 
 /** Recorded noises of one origin: what no string gives. See README.md for licences. */
 export interface NoiseSource {
-  /** `fit`: what the decision may learn from; `kept`: what it never hears before it is judged. */
-  readonly side: 'fit' | 'kept';
+  /**
+   * `fit`: what the decision may learn from; `more`: what the third look may learn from besides; `kept`: what neither hears
+   * before it is judged.
+   */
+  readonly side: 'fit' | 'more' | 'kept';
   readonly path: string;
   /** Names of recordings by kind. */
   readonly names: Readonly<Record<NoiseKind, readonly string[]>>;
@@ -72,6 +75,20 @@ export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
   },
   'hydrogen-drumkits': {
     side: 'fit',
+    path: HYDROGEN,
+    names: {
+      body: strengths('CajonThumps', 'Softest', 'Soft', 'Med', 'Hard'),
+      tap: [
+        ...strengths('CajonSlaps', 'Softest', 'Med', 'Hard'),
+        ...strengths('Fingersnap', 'Soft', 'Hard'),
+        ...strengths('WoodBlock', 'Softest', 'Hard'),
+      ],
+      rub: strengths('Maraca', 'Softest', 'Med', 'Hard'),
+    },
+    read: (name) => decoded(join(HYDROGEN, HAND, `${name}.wav`)),
+  },
+  'hydrogen-drumkits, more of them': {
+    side: 'more',
     path: HYDROGEN,
     names: {
       body: [

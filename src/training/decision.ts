@@ -1,8 +1,7 @@
-import { takeSet } from '../../audio-fixtures/index.ts';
 import { allBanks } from './banks.ts';
 import { lessonsOf } from './collect.ts';
 import { fitLooks } from './looks.ts';
-import { SEEDS } from './options.ts';
+import { lessonRecipes, SEEDS } from './options.ts';
 import { writeLooks } from './write.ts';
 
 /**
@@ -13,7 +12,7 @@ import { writeLooks } from './write.ts';
 const given = process.argv.slice(2).map(Number);
 const seeds = given.length > 0 ? given : SEEDS;
 const all = await allBanks();
-const lessons = lessonsOf(seeds.flatMap((seed) => takeSet(all, seed)));
+const lessons = lessonsOf(lessonRecipes(all, seeds));
 const count = (label: 0 | 1): number =>
   lessons.reduce((sum, l) => sum + l.labels.filter((is) => is === label).length, 0);
 const made = `Fitted by \`npm run fit -- decision ${seeds.join(' ')}\`: ${lessons.length} takes, ${count(1)} plucks, ${count(0)} other candidates.`;

@@ -1,5 +1,5 @@
-import { takeSet } from '../../audio-fixtures/index.ts';
-import type { Bank, TakeRecipe } from '../../audio-fixtures/index.ts';
+import { FAMILIES, takeSet } from '../../audio-fixtures/index.ts';
+import type { Bank, FamilyName, TakeRecipe } from '../../audio-fixtures/index.ts';
 import type { BoostOptions } from './boost.ts';
 
 /**
@@ -28,13 +28,18 @@ export const VETO_BOOST: BoostOptions = {
 export const NEGATIVE_WEIGHT = 0.5;
 /** First seeds of the takes that are learnt from: the development set and two others like it. */
 export const SEEDS: readonly number[] = [1000, 30_000, 60_000];
-/** First seeds of more takes of the families in which hands are heard while strings ring: a noise is seldom like another. */
+/** First seeds of more takes of hands, and of lost samples, which the third look learns from besides. */
 export const HANDLING_SEEDS: readonly number[] = [100_000, 130_000, 160_000, 190_000, 220_000];
 
-/** The takes that are learnt from. @param seeds of whole sets; the more takes of hands come with {@link SEEDS} alone */
-export const lessonRecipes = (banks: readonly Bank[], seeds = SEEDS): TakeRecipe[] => [
-  ...seeds.flatMap((seed) => takeSet(banks, seed)),
-  ...(seeds === SEEDS
-    ? HANDLING_SEEDS.flatMap((seed) => takeSet(banks, seed, 'fit', ['knock', 'shift', 'stir', 'skip']))
-    : []),
+/** Lost samples are left to the third look. */
+const FIRST_TWO = (Object.keys(FAMILIES) as FamilyName[]).filter((name) => name !== 'skip');
+/** The takes that the first two looks learn from. */
+export const lessonRecipes = (banks: readonly Bank[], seeds = SEEDS): TakeRecipe[] =>
+  seeds.flatMap((seed) => takeSet(banks, seed, 'fit', FIRST_TWO));
+
+/** Those that the third look learns from: the same, and more of what the first two take for plucks. A noise is seldom like another. */
+export const vetoRecipes = (banks: readonly Bank[]): TakeRecipe[] => [
+  ...lessonRecipes(banks),
+  ...SEEDS.flatMap((seed) => takeSet(banks, seed, 'fit', ['skip'])),
+  ...HANDLING_SEEDS.flatMap((seed) => takeSet(banks, seed, 'more', ['knock', 'shift', 'stir', 'skip'])),
 ];

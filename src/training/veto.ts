@@ -10,7 +10,7 @@ import { allBanks } from './banks.ts';
 import { boost } from './boost.ts';
 import type { Example } from './boost.ts';
 import { analysed, lessonsOf } from './collect.ts';
-import { lessonRecipes, VETO_BOOST } from './options.ts';
+import { vetoRecipes, VETO_BOOST } from './options.ts';
 import { treeText } from './write.ts';
 
 /**
@@ -23,7 +23,7 @@ import { treeText } from './write.ts';
 const LIKELY = 0.1;
 
 const decide = createLooks({ first: FIRST_LOOK, second: SECOND_LOOK });
-const recipes = lessonRecipes(await allBanks());
+const recipes = vetoRecipes(await allBanks());
 const lessons = lessonsOf(recipes);
 const examples: Example[] = recipes.flatMap((recipe, i) => {
   const lesson = lessons[i]!;
