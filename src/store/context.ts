@@ -1,3 +1,4 @@
+import { formOf, isRight } from '../music/question.ts';
 import type { AnyMark, AttemptFacts, Practised } from '../tests-engine/index.ts';
 import type { Database } from './database.ts';
 import { effectiveMark, newestOverride } from './effective.ts';
@@ -56,12 +57,14 @@ export async function putDigest(context: Context, attempt: Attempt, overrides: r
   const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
   if (doubtful && (await doubtOf(context, attempt)) !== null) return context.db.digests.delete(attempt.id);
   const mark: AnyMark = effectiveMark(attempt, overrides);
-  const { id: attemptId, studentId, order, atMs, test, manner, take } = attempt;
+  const { id: attemptId, studentId, order, atMs, test, manner, answer, take } = attempt;
+  const right = answer !== null && 'question' in test ? isRight(test, answer) : null;
+  const question = right === null || answer === null ? null : { form: formOf(answer), right };
   await context.db.digests.put({
     attemptId,
     studentId,
     order,
     atMs,
-    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark, take }),
+    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark, take, question }),
   });
 }

@@ -1,3 +1,4 @@
+import { formOf, isRight } from '../music/question.ts';
 import { written } from '../music/task.ts';
 import { byAttempt, effectiveMark, newestOverride } from './effective.ts';
 import type { Records } from './types.ts';
@@ -26,6 +27,7 @@ const COLUMNS = [
   'answer_right',
   'remark',
   'seed',
+  'question',
 ] as const;
 
 /** One field by RFC 4180; a text that a spreadsheet would run as a formula gets an apostrophe before it. */
@@ -53,7 +55,7 @@ export function attemptsCsv(records: Records): string {
       const timing = 'timing' in mark ? mark.timing : null;
       const { test, answer } = attempt;
       const notes = written(test);
-      const question = 'question' in test ? test.question : null;
+      const right = answer !== null && 'question' in test ? isRight(test, answer) : null;
       const values: Record<(typeof COLUMNS)[number], string | number | null> = {
         attempt: attempt.id,
         student: names.get(attempt.studentId) ?? '',
@@ -77,9 +79,10 @@ export function attemptsCsv(records: Records): string {
         extra: count('extra'),
         bias_ms: timing?.biasMs ?? null,
         unevenness_ms: timing?.unevennessMs ?? null,
-        answer_right: answer === null || !question ? null : answer === question.answer ? 'yes' : 'no',
+        answer_right: right === null ? null : right ? 'yes' : 'no',
         remark: newestOverride(own)?.remark ?? '',
         seed: test.seed,
+        question: right === null || answer === null ? null : formOf(answer),
       };
       return COLUMNS.map((column) => field(values[column])).join(',');
     });

@@ -1,3 +1,4 @@
+import { heldBack, isRight } from '../music/question.ts';
 import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
 import type { Attempt, Override } from './types.ts';
 
@@ -26,10 +27,18 @@ export function byAttempt(overrides: readonly Override[]): Map<string, Override[
 /**
  * The mark that counts: the machine's, with the teacher's newest override laid over it. The attempt
  * itself is not changed. A mark given by the teacher has no range and its outcome follows from the
- * thresholds of the attempt; with verdicts alone overridden the number stays the machine's.
+ * thresholds of the attempt; with verdicts alone overridden the number stays the machine's. Where the question
+ * counts, a wrong answer holds either outcome back.
  */
 export function effectiveMark(attempt: Attempt, overrides: readonly Override[]): AnyMark {
-  const override = newestOverride(overrides);
+  const mark = withOverride(attempt, newestOverride(overrides));
+  return answeredWrong(attempt) ? heldBack(mark) : mark;
+}
+
+const answeredWrong = ({ answer, answerCounts, test }: Attempt): boolean =>
+  answerCounts === true && answer !== null && 'question' in test && isRight(test, answer) === false;
+
+function withOverride(attempt: Attempt, override: Override | null): AnyMark {
   if (override === null) return attempt.mark;
   const mark = overlaid(attempt.mark, override);
   if (override.mark === null) return mark;

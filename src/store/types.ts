@@ -1,4 +1,5 @@
 import type { HeardTake } from '../music/notes.ts';
+import type { Answer } from '../music/question.ts';
 import type { Instrument } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
 import type { Task } from '../music/task.ts';
@@ -77,8 +78,10 @@ export interface Attempt {
   readonly mark: AnyMark;
   /** Lowest marks for "there" and "close" that were in force. */
   readonly thresholds: Thresholds;
-  /** Rhythm tests: which rhythm the student said it was; null when not asked or not answered. */
-  readonly answer: 'A' | 'B' | null;
+  /** Rhythm tests: which rhythm the student said it was, or at which beat; null when not asked or not answered. */
+  readonly answer: Answer | null;
+  /** A wrong answer holds the outcome back; missing where it does not, and in attempts from before it could. */
+  readonly answerCounts?: true;
 }
 
 /** A teacher's second opinion. Kept beside the original; the newest by `order` counts. */

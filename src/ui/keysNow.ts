@@ -2,7 +2,18 @@ import { step, type ProcedureEvent, type ProcedureState } from '../tests-engine/
 
 /** What a key does in words of the catalogue; null: nothing now. */
 export type KeyWord =
-  'listen' | 'again' | 'find' | 'count' | 'over' | 'give-up' | 'next' | 'a' | 'b' | 'answer' | 'start';
+  | 'listen'
+  | 'again'
+  | 'find'
+  | 'count'
+  | 'over'
+  | 'give-up'
+  | 'next'
+  | 'a'
+  | 'b'
+  | 'beat'
+  | 'answer'
+  | 'start';
 
 /**
  * What going on or turning back would do now: the procedure itself is asked, so that what is read on the screen is what
@@ -16,6 +27,7 @@ export function keyWord(
   if (after === state && commands.length === 0) return null;
   if (state.step === 'question') {
     if (after.step !== 'question') return 'answer';
+    if (typeof after.chosen !== 'string') return 'beat';
     return after.chosen === 'A' ? 'a' : 'b';
   }
   switch (after.step) {

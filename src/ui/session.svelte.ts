@@ -28,6 +28,9 @@ export const session: Session = new Session({
   get count() {
     return settings.now.count;
   },
+  get question() {
+    return settings.now.question;
+  },
   onPicture(draw) {
     let picture = 0;
     const next = (): void => {

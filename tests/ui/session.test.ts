@@ -102,6 +102,7 @@ function stage(task: Task, given: Partial<Edges> = {}) {
     onLive: () => () => undefined,
     latency: { now: { sec: LATENCY_SEC, halfWidthSec: 0.001, source: 'earcup' }, learn: () => undefined },
     headphones: true,
+    question: 'which',
     onPicture(draw) {
       picture = draw;
       return () => (picture = null);
@@ -181,6 +182,19 @@ describe('a task from its first sound to its mark', () => {
     await on.settle();
     expect(on.session.state).toMatchObject({ step: 'result', answer: 'B' });
     expect(on.kept).toHaveLength(1);
+  });
+});
+
+describe('the question of a rhythm', () => {
+  it('is asked as the settings say with help, and as in an exam always which of two', async () => {
+    for (const [manner, form] of [
+      ['relaxed', 'part'],
+      ['strict', 'which'],
+    ] as const) {
+      const on = stage(plainRhythm, { question: 'part' });
+      await on.session.begin(plainRhythm, manner, HOMEWORK);
+      expect(on.session.state!.plan.at(-1)).toMatchObject({ does: 'ask', form, beats: 8 });
+    }
   });
 });
 

@@ -1,7 +1,7 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 4;
+export const SCHEMA_VERSION = 5;
 
 /** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
@@ -27,6 +27,8 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
     isObject(records) && Array.isArray(records['attempts'])
       ? { ...records, attempts: records['attempts'].map(withCountedHelp) }
       : records,
+  // An answer may also be a beat, and may count: none did yet.
+  4: (records) => records,
 };
 
 /** What a student of version 2 has no word of, and homework. */

@@ -62,7 +62,16 @@ export const attempt = v.pipe(
     listenerVersion: whole([0, 1e6]),
     mark,
     thresholds,
-    answer: v.nullable(v.picklist(['A', 'B'])),
+    answer: v.nullable(
+      v.union([
+        v.picklist(['A', 'B']),
+        v.strictObject({
+          form: v.picklist(['beat', 'part']),
+          beat: whole([0, LIMITS.beats[1] * LIMITS.bars[1]]),
+        }),
+      ]),
+    ),
+    answerCounts: v.exactOptional(v.literal(true)),
   }),
   v.check(
     ({ test, take, mark: given }) =>

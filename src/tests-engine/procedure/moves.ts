@@ -1,4 +1,4 @@
-import type { Hear, Play, Prepare, SheetName } from './plan.ts';
+import type { Ask, Hear, Play, Prepare, SheetName } from './plan.ts';
 import type { Help, ProcedureCommand, ProcedureState, Stepped, VoidReason } from './state.ts';
 
 /** The moves that several steps share. Each takes the state and what was commanded before it. */
@@ -114,7 +114,7 @@ export function takeOver(state: ProcedureState): Stepped {
   return {
     state: {
       ...quiet.state,
-      step: asks(state) ? 'question' : 'listening',
+      step: asked(state) ? 'question' : 'listening',
       takes: 1,
       take: { status: 'played' },
       recording: false,
@@ -123,8 +123,9 @@ export function takeOver(state: ProcedureState): Stepped {
   };
 }
 
-/** A half has no question: the rival is a rival of the whole. */
-const asks = ({ plan, half }: ProcedureState) => half === null && plan.some(({ does }) => does === 'ask');
+/** What is asked after the take; null: nothing. A half has no question: the rival is a rival of the whole. */
+export const asked = ({ plan, half }: ProcedureState): Ask | null =>
+  half === null ? (plan.find((planned): planned is Ask => planned.does === 'ask') ?? null) : null;
 
 export function toVoid(state: ProcedureState, reason: VoidReason): Stepped {
   const quiet = silence(state, []);
@@ -144,7 +145,7 @@ export function toVoid(state: ProcedureState, reason: VoidReason): Stepped {
 
 /** The result, once the take is heard and the question, if there is one, answered. */
 export function whenComplete(state: ProcedureState): Stepped {
-  const answered = !asks(state) || state.answer !== null;
+  const answered = !asked(state) || state.answer !== null;
   if (state.heard && answered)
     return {
       state: { ...state, step: 'result' },

@@ -1,3 +1,4 @@
+import type { QuestionForm } from '../../music/question.ts';
 import type { ProcedureSettings } from './settings.ts';
 
 /** Which of a task's sheets sounds. */
@@ -37,9 +38,12 @@ export interface Play extends Planned {
   readonly longestSec: number;
 }
 
-/** A question with two answers while the take is heard. */
+/** A question while the take is heard: one of two letters, or one of the phrase's beats. */
 export interface Ask extends Planned {
   readonly does: 'ask';
+  readonly form: QuestionForm;
+  /** Beats to choose from. */
+  readonly beats: number;
 }
 
 export type PlannedStep = Hear | Prepare | Play | Ask;
@@ -54,4 +58,4 @@ export interface Plan {
 }
 
 /** What a plan may be made from beside the task itself. */
-export type PlanSettings = Pick<ProcedureSettings, 'manner' | 'hearings' | 'practiceSec'>;
+export type PlanSettings = Pick<ProcedureSettings, 'manner' | 'hearings' | 'practiceSec' | 'question'>;

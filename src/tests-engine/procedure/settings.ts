@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { QUESTION_FORMS, type QuestionForm } from '../../music/question.ts';
 
 /**
  * `strict`: no repeats, no live note name, one take. `relaxed`: repeat, slower, by halves, first note again,
@@ -20,6 +21,8 @@ export interface ProcedureSettings {
   readonly slowerBy: number;
   /** `click` where the language has no voice. */
   readonly count: 'spoken' | 'click';
+  /** How a rhythm is asked about; strict always `which`. */
+  readonly question: QuestionForm;
 }
 
 /** Common practice, no source, except where a reason stands beside it. */
@@ -32,6 +35,7 @@ export const DEFAULT_SETTINGS: ProcedureSettings = {
   // A quarter slower is plainly slower, and still the same piece of music.
   slowerBy: 0.75,
   count: 'spoken',
+  question: 'which',
 };
 
 /** Slower than this a phrase falls apart into single notes. */
@@ -63,10 +67,15 @@ const SETTINGS = v.pipe(
     tempoFactor: between(SLOWEST, 1.5, 'tempoFactor'),
     slowerBy: between(0.5, 0.95, 'slowerBy'),
     count: v.picklist(['spoken', 'click']),
+    question: v.picklist(QUESTION_FORMS),
   }),
   v.check(
     (s) => s.manner !== 'strict' || s.tempoFactor === 1,
     ({ input }) => `the strict manner keeps the test’s own tempo, got tempoFactor ${input.tempoFactor}`,
+  ),
+  v.check(
+    (s) => s.manner !== 'strict' || s.question === 'which',
+    ({ input }) => `the strict manner asks which of two, got question ${JSON.stringify(input.question)}`,
   ),
 );
 

@@ -1,3 +1,4 @@
+import type { Answer } from '../../music/question.ts';
 import type { SheetMark } from '../../music/score.ts';
 import type { Manner, ProcedureSettings } from './settings.ts';
 import type { Half, SheetOptions } from './options.ts';
@@ -55,9 +56,9 @@ export interface ProcedureState {
   readonly pass: number;
   /** Soundings of the phrase begun in the running hearing. */
   readonly phrasesBegun: number;
-  /** The A/B question: `chosen` by key and to be confirmed by the same key, then `answer`. */
-  readonly chosen: 'A' | 'B' | null;
-  readonly answer: 'A' | 'B' | null;
+  /** The question: `chosen` by key and to be confirmed by key, then `answer`. */
+  readonly chosen: Answer | null;
+  readonly answer: Answer | null;
   /** The listener has finished with the take. */
   readonly heard: boolean;
   /** The last problem before the take, until the step goes on; it cost nothing. */
@@ -92,7 +93,7 @@ export type ProcedureEvent =
   | { readonly type: 'half'; readonly half: Half | null }
   | { readonly type: 'firstNote' }
   | { readonly type: 'problem'; readonly reason: Exclude<VoidReason, 'abandoned'> }
-  | { readonly type: 'answered'; readonly answer: 'A' | 'B' }
+  | { readonly type: 'answered'; readonly answer: Answer }
   /** The listener has finished. */
   | { readonly type: 'heard' }
   /** Out of the test, from anywhere. */

@@ -1,5 +1,7 @@
+import type { Answer } from '../../music/question.ts';
 import {
   again,
+  asked,
   beforeTake,
   enter,
   hearAgain,
@@ -59,7 +61,8 @@ export function startProcedure(plan: Plan, settings: ProcedureSettings): Procedu
  * | count-in, practice pass | – | relaxed: the preparation, at no cost; strict: – |
  * | take | without a sheet: the take is over | gives the take up: void |
  * | listening | – | – |
- * | question | chooses B (the lower), again: answers B | chooses A (the upper), again: answers A |
+ * | question, which | chooses B (the lower), again: answers B | chooses A (the upper), again: answers A |
+ * | question, beat | chooses the next beat, after the last the first | answers the beat chosen |
  * | result | next task | again, relaxed |
  */
 export function step(state: ProcedureState, event: ProcedureEvent): Stepped {
@@ -196,23 +199,42 @@ function afterTake(state: ProcedureState, event: ProcedureEvent): Stepped {
     case 'heard':
       return whenComplete({ ...state, heard: true });
     case 'answered':
-      return state.step === 'question'
+      return state.step === 'question' && fits(state, event.answer)
         ? whenComplete({ ...state, chosen: event.answer, answer: event.answer })
         : stay(state);
     case 'goOn':
-    case 'back': {
-      if (state.step !== 'question') return stay(state);
-      const choice = event.type === 'goOn' ? 'B' : 'A';
-      return state.chosen === choice
-        ? whenComplete({ ...state, answer: choice })
-        : stay({ ...state, chosen: choice });
-    }
+    case 'back':
+      return state.step === 'question' ? byKey(state, event.type) : stay(state);
     case 'problem':
       // The take is in the box: only a listener that failed can still spoil it.
       return event.reason === 'listener-failed' && !state.heard ? toVoid(state, event.reason) : stay(state);
     default:
       return stay(state);
   }
+}
+
+/** An answer that the question asked for. */
+function fits(state: ProcedureState, answer: Answer): boolean {
+  const ask = asked(state);
+  if (!ask) return false;
+  if (typeof answer === 'string') return ask.form === 'which';
+  return answer.form === ask.form && answer.beat >= 0 && answer.beat < ask.beats;
+}
+
+/** Two letters have a key each, pressed twice; beats are gone through with one and answered with the other. */
+function byKey(state: ProcedureState, key: 'goOn' | 'back'): Stepped {
+  const { chosen } = state;
+  const ask = asked(state);
+  if (!ask) return stay(state);
+  if (ask.form === 'which') {
+    const choice = key === 'goOn' ? 'B' : 'A';
+    return chosen === choice
+      ? whenComplete({ ...state, answer: choice })
+      : stay({ ...state, chosen: choice });
+  }
+  if (key === 'back') return chosen === null ? stay(state) : whenComplete({ ...state, answer: chosen });
+  const before = chosen === null || typeof chosen === 'string' ? -1 : chosen.beat;
+  return stay({ ...state, chosen: { form: ask.form, beat: (before + 1) % ask.beats } });
 }
 
 function inResult(state: ProcedureState, event: ProcedureEvent): Stepped {

@@ -12,6 +12,7 @@ export type { PartId } from './parts.ts';
 export { practised } from './practised.ts';
 export { trend } from './trend.ts';
 export type { Trend } from './trend.ts';
+export { questionCounts } from './questions.ts';
 export type { AttemptFacts, ChoiceRequest, Practised } from './types.ts';
 export { troubles, weekCounts, weekOf } from './week.ts';
 export type { Week } from './week.ts';

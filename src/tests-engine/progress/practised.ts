@@ -60,6 +60,7 @@ export function practised(facts: AttemptFacts): Practised {
     ),
     time: parts.map(({ time }, i) => pack(bits(time, 'time'), said.get(i)?.time ?? null)),
     ...('chords' in test && mark.type === 'chords' ? { chords: chordsSaid(test, mark) } : {}),
+    ...(facts.question ? { question: facts.question } : {}),
     ...writtenOf(facts),
   };
 }

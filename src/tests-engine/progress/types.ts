@@ -1,4 +1,5 @@
 import type { Outcome } from '../../music/outcome.ts';
+import type { QuestionForm } from '../../music/question.ts';
 import type { PracticeTest, TestKind } from '../../music/score.ts';
 import type { Task } from '../../music/task.ts';
 import type { AnyMark } from '../marks/anyMark.ts';
@@ -17,6 +18,8 @@ export interface AttemptFacts {
   readonly mark: AnyMark;
   /** Where it is known, waits in a scale count too. */
   readonly take?: HeardTake;
+  /** How a rhythm was asked about, and whether the answer was right; null or missing where nothing was answered. */
+  readonly question?: { readonly form: QuestionForm; readonly right: boolean } | null;
 }
 
 /**
@@ -42,6 +45,8 @@ export interface Practised {
   readonly written?: readonly WrittenCount[];
   /** Which entry of a list of scales it was (`scaleId`). */
   readonly scale?: string;
+  /** As in the facts; missing where nothing was answered. */
+  readonly question?: { readonly form: QuestionForm; readonly right: boolean };
   /** Of a test of chords: what it says of each. */
   readonly chords?: readonly ChordSaid[];
 }

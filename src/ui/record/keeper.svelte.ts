@@ -1,6 +1,7 @@
 import type { Attempt, Draft, Help, Student } from '../../store/index.ts';
 import type { Thresholds } from '../../music/outcome.ts';
-import type { Help as HelpUsed, Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
+import { heldBack, isRight } from '../../music/question.ts';
+import type { AnyMark, Help as HelpUsed, Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
 import { LISTENER_VERSION } from '../../audio/listenerVersion.ts';
 import type { Keeper } from '../session/edges.ts';
 import type { Marked } from '../session/types.ts';
@@ -27,6 +28,8 @@ export interface KeeperEdges {
   /** The one chosen, where the record cannot be asked. */
   chosen(): Student | null;
   usualThresholds(): Thresholds;
+  /** Whether a wrong answer holds the outcome back in this manner. */
+  counts(manner: Manner): boolean;
   /** A new id of the record, 32 hexadecimal digits. */
   newId(): string;
   /** Device clock, ms since 1970. */
@@ -121,7 +124,14 @@ export class TakeKeeper implements Keeper {
       mark: marked.mark,
       thresholds: this.thresholds(programme),
       answer: state.answer,
+      ...(state.answer !== null && this.#edges.counts(state.manner) ? { answerCounts: true as const } : {}),
     };
+  }
+
+  /** A take's mark as it counts now that its question is answered; it may not be in the record yet. */
+  counted({ mark, test }: Marked, { manner, answer }: Pick<ProcedureState, 'manner' | 'answer'>): AnyMark {
+    const wrong = answer !== null && 'question' in test && isRight(test, answer) === false;
+    return wrong && this.#edges.counts(manner) ? heldBack(mark) : mark;
   }
 
   /** A take is in the record now: what is on the screen becomes the last attempt, with its sound where that is kept. */

@@ -1,5 +1,6 @@
 import type { Store, Student, StudentCard } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, type Thresholds } from '../../music/outcome.ts';
+import type { QuestionCounts } from '../../music/question.ts';
 import { checkedThresholds } from '../../music/schema/index.ts';
 import type { Instrument } from '../../music/score.ts';
 import type { Disk } from './disk.svelte.ts';
@@ -7,6 +8,8 @@ import { toldApart } from './names.ts';
 
 const STUDENT = 'student';
 const THRESHOLDS = 'thresholds';
+const QUESTION_COUNTS = 'questionCounts';
+const COUNTS: readonly unknown[] = ['strict', 'always', 'never'] satisfies QuestionCounts[];
 
 export interface PlayersEdges {
   readonly disk: Pick<Disk, 'use'>;
@@ -30,6 +33,8 @@ export class Players {
   students = $state.raw<readonly Student[]>([]);
   /** Outcomes that the teacher set for everybody. */
   deskThresholds = $state.raw<Thresholds>(DEFAULT_THRESHOLDS);
+  /** Whether a wrong answer to the question about a rhythm holds the outcome back. */
+  questionCounts = $state.raw<QuestionCounts>('strict');
   readonly #edges: PlayersEdges;
 
   constructor(edges: PlayersEdges) {
@@ -38,14 +43,16 @@ export class Players {
 
   /** What the record says, when it opens. */
   async read(store: Store): Promise<void> {
-    const [students, id, thresholds] = await Promise.all([
+    const [students, id, thresholds, counts] = await Promise.all([
       store.students.all(),
       store.settings.get(STUDENT),
       store.settings.get(THRESHOLDS),
+      store.settings.get(QUESTION_COUNTS),
     ]);
     this.students = students;
     this.student = students.find((one) => one.id === id) ?? null;
     this.deskThresholds = checkedThresholds(thresholds) ?? DEFAULT_THRESHOLDS;
+    if (COUNTS.includes(counts)) this.questionCounts = counts as QuestionCounts;
   }
 
   async #look(store: Store): Promise<void> {
@@ -104,6 +111,16 @@ export class Players {
   /** The lowest marks for the outcomes that hold for whoever plays. */
   get usualThresholds(): Thresholds {
     return this.student?.thresholds ?? this.deskThresholds;
+  }
+
+  /** Whether a wrong answer counts in this manner. */
+  counts(manner: 'strict' | 'relaxed'): boolean {
+    return this.questionCounts === 'always' || this.questionCounts === manner;
+  }
+  /** Sets whether a wrong answer holds the outcome back, from now on. */
+  async setQuestionCounts(counts: QuestionCounts): Promise<void> {
+    this.questionCounts = counts;
+    await this.#edges.disk.use((store) => store.settings.set(QUESTION_COUNTS, counts));
   }
 
   /** Sets the outcomes of one student (null: those of everybody), or of everybody who has none of their own. */

@@ -63,6 +63,7 @@ export const keeper: TakeKeeper = new TakeKeeper({
   player: () => players.player(),
   chosen: () => players.student,
   usualThresholds: () => players.usualThresholds,
+  counts: (manner) => players.counts(manner),
   newId,
   now: Date.now,
   visible,

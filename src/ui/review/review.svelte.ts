@@ -32,18 +32,20 @@ export class Review {
   readonly number = $derived(this.typed.trim() === '' ? null : Number(this.typed.trim().replace(',', '.')));
   /** Whether what was typed is a mark. */
   readonly fits = $derived(this.number === null || (this.number >= 0 && this.number <= 100));
+  /** The machine's, with what a wrong answer to the question holds back. */
+  readonly own = $derived(this.attempt && effectiveMark(this.attempt, []));
   /** The mark as it would be kept now; the attempt's own is not touched. */
   readonly mark = $derived.by((): AnyMark | null => {
     if (!this.attempt) return null;
     const { mark } = this.attempt;
     const own = this.fits ? this.number : null;
     const value = own ?? (this.changes.length > 0 ? this.followed : mark.mark);
-    if (this.changes.length === 0 && value === mark.mark) return mark;
+    if (this.changes.length === 0 && value === mark.mark) return this.own;
     const now = { attemptId: this.attempt.id, studentId: this.attempt.studentId, id: '', atMs: 0, order: 0 };
     return effectiveMark(this.attempt, [{ ...now, verdicts: this.changes, mark: value, remark: '' }]);
   });
   /** The teacher's word differs from the machine's: its advice would speak against them. */
-  readonly differs = $derived(this.mark !== this.attempt?.mark);
+  readonly differs = $derived(this.mark !== this.own);
 
   /** Reads the attempt and what was given it before; `id` null forgets it. */
   async open(id: string | null): Promise<void> {

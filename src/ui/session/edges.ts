@@ -1,5 +1,6 @@
 import type { LiveEvent, Sound } from '../../audio/types.ts';
 import type { Thresholds } from '../../music/outcome.ts';
+import type { QuestionForm } from '../../music/question.ts';
 import type { Manner, ProcedureState, Programme, Standing, Task } from '../../tests-engine/index.ts';
 import type { Latency, Marked } from './types.ts';
 
@@ -28,6 +29,8 @@ export interface Edges {
   readonly headphones: boolean;
   /** How a take is counted in; absent: spoken. */
   readonly count?: 'spoken' | 'click';
+  /** How a rhythm is asked about with help. */
+  readonly question: QuestionForm;
   /** Calls back before each picture until the answer is called. */
   onPicture(draw: () => void): () => void;
   keepAwake(on: boolean): void;

@@ -113,7 +113,11 @@ export class Session {
     this.#shelf?.clear();
     this.test = test;
     this.marked = null;
-    this.state = startTask(test, { manner, count: this.#edges.count ?? 'spoken' });
+    this.state = startTask(test, {
+      manner,
+      count: this.#edges.count ?? 'spoken',
+      question: manner === 'strict' ? 'which' : this.#edges.question,
+    });
     this.#stand(false);
     await this.start();
   }

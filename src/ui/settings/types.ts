@@ -3,6 +3,7 @@ import type { NoteNames } from '../noteNames.ts';
 import type { Balance } from '../../audio/types.ts';
 import type { ShapeFamily } from '../../tests-engine/index.ts';
 import type { Shows } from '../../music/task.ts';
+import type { QuestionForm } from '../../music/question.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
@@ -41,6 +42,8 @@ export interface Settings {
     readonly plays: 'line' | 'chords';
     readonly prepareClick: boolean;
   };
+  /** How a rhythm is asked about with help; as in an exam it is always which of two. */
+  readonly question: QuestionForm;
   readonly reading: {
     readonly level: number;
     readonly shows: Shows;

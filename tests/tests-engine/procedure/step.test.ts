@@ -88,6 +88,39 @@ describe('the way through a test', () => {
     });
     expect(run(asked, [{ type: 'heard' }]).state.step).toBe('question');
   });
+  it.each(['beat', 'part'] as const)(
+    'rhythm with help, %s: one key goes through the beats and round again, the other answers',
+    (form) => {
+      const asked = run(startTask(plainRhythm, { manner: 'relaxed', question: form }), wholeTake).state;
+      expect(asked.step).toBe('question');
+      expect(run(asked, [back]).state).toMatchObject({ chosen: null, answer: null });
+      expect(run(asked, [go, go, go]).state.chosen).toEqual({ form, beat: 2 });
+      expect(run(asked, Array(9).fill(go)).state.chosen).toEqual({ form, beat: 0 });
+      expect(run(asked, [go, go, back]).state).toMatchObject({
+        step: 'listening',
+        answer: { form, beat: 1 },
+      });
+      expect(run(asked, [{ type: 'heard' }, go, back]).state).toMatchObject({ step: 'result' });
+      // What was not asked, or is no beat of it, is no answer.
+      for (const answer of [
+        'A',
+        { form, beat: 8 },
+        { form: form === 'beat' ? 'part' : 'beat', beat: 0 },
+      ] as const)
+        expect(run(asked, [{ type: 'answered', answer }]).state.answer).toBeNull();
+      expect(run(asked, [{ type: 'answered', answer: { form, beat: 7 } }]).state.answer).toEqual({
+        form,
+        beat: 7,
+      });
+    },
+  );
+  it('strict asks which of two and nothing else', () => {
+    expect(() => startTask(plainRhythm, { manner: 'strict', question: 'part' })).toThrow(
+      new RangeError('the strict manner asks which of two, got question "part"'),
+    );
+    const letters = run(strict(plainRhythm), wholeTake).state;
+    expect(run(letters, [{ type: 'answered', answer: { form: 'beat', beat: 0 } }]).state.answer).toBeNull();
+  });
   it('needs two keys alone from the first screen to the next test', () => {
     const { state } = run(strict(), [go, ended, go, takeStart, ended, { type: 'heard' }, go]);
     expect(state.step).toBe('left');
@@ -293,7 +326,13 @@ const anyEvent: fc.Arbitrary<Loose> = fc.oneof(
     ),
   },
 );
-const anyStart = fc.constantFrom(strict(), relaxed(), strict(plainRhythm), relaxed(plainRhythm));
+const anyStart = fc.constantFrom(
+  strict(),
+  relaxed(),
+  strict(plainRhythm),
+  relaxed(plainRhythm),
+  startTask(plainRhythm, { manner: 'relaxed', question: 'part' }),
+);
 
 describe('whatever happens', () => {
   it('strict has one take, no help and one hearing at the test’s own tempo', () => {

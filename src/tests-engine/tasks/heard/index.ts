@@ -1,3 +1,4 @@
+import { countedBeats } from '../../../music/question.ts';
 import type { PracticeTest } from '../../../music/score.ts';
 import { phraseSec } from '../../../music/time.ts';
 import type { PlannedStep } from '../../procedure/index.ts';
@@ -15,7 +16,7 @@ export function heardTask<T extends PracticeTest>(
   return {
     kind: own.kind,
     mark: (task, take, options) => own.mark(task, take, options),
-    plan(task, { hearings, practiceSec }) {
+    plan(task, { hearings, practiceSec, question }) {
       const phrases = hearings ?? task.procedure.hearings;
       const steps: PlannedStep[] = [
         { does: 'hear', sheet: 'hearing', phrases, records: true },
@@ -28,7 +29,10 @@ export function heardTask<T extends PracticeTest>(
         },
         { does: 'play', sheet: 'performance', passes: 1, longestSec: 0, records: true },
       ];
-      if (own.asks) steps.push({ does: 'ask', records: false });
+      if (own.asks) {
+        const beats = countedBeats(task.phrase).length;
+        steps.push({ does: 'ask', form: question, beats, records: false });
+      }
       return { steps, bars: task.phrase.bars, hearings: phrases };
     },
     sounded: asSounded,

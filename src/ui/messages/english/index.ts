@@ -7,6 +7,7 @@ import { MAIN_MESSAGES } from './main.ts';
 import { PHRASES_MESSAGES } from './phrases.ts';
 import { IMPORT_PROBLEMS, PART_WORDS, PRACTICE_MESSAGES, STORE_PROBLEMS } from './practice.ts';
 import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
+import { QUESTION_MESSAGES } from './question.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
 import { SCALES_MESSAGES } from './scales.ts';
@@ -21,6 +22,7 @@ export const ENGLISH = {
     ...MAIN_MESSAGES,
     ...PHRASES_MESSAGES,
     ...PRACTICE_MESSAGES,
+    ...QUESTION_MESSAGES,
     ...READING_MESSAGES,
     ...SCALES_MESSAGES,
     ...IMPROVISING_MESSAGES,
