@@ -2,3 +2,6 @@
 export class ExchangeError extends Error {
   override name = 'ExchangeError';
 }
+
+/** Notes that the instrument does not have; an octave lower or higher it may. */
+export class BeyondInstrument extends ExchangeError {}

@@ -1,10 +1,11 @@
 /** The door of exchange: tests and takes in open formats. No DOM. */
-export { ExchangeError } from './error.ts';
+export { BeyondInstrument, ExchangeError } from './error.ts';
 export { readTable, TableError, writeTable } from './csv/index.ts';
 export { LONGEST_SEC, louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
 export { fromListCode, isListCode, listCode } from './link/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
 export { testFromMidi, testToMidi } from './midi/index.ts';
 export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';
+export { titleIn } from './phrase/title.ts';
 export type { ImportOptions } from './phrase/build.ts';
 export { qrCode, type QrCode } from './qr/qr.ts';

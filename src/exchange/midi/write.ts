@@ -15,6 +15,9 @@ const VELOCITY = 96;
 const CLOCKS = 24;
 const THIRTY_SECONDS = 8;
 
+/** The library writes a text sign by sign as bytes: ours are UTF-8, as present programs read them. */
+const bytesOf = (text: string): string => String.fromCharCode(...new TextEncoder().encode(text));
+
 /** The notes of a phrase as they sound, to the end of its last bar. */
 function track(
   name: string,
@@ -52,10 +55,17 @@ function track(
 /**
  * A test as a Standard MIDI File, format 1: tempo, time and key signature, then a track for the phrase, or
  * for each of a rhythm test's two rhythms. Pitches are as they sound, and so are times: a shuffle swings.
+ * @param title the name of the first track, which in this format is the name of the piece; its key where none is given
  */
-export function testToMidi(test: PracticeTest): Uint8Array<ArrayBuffer> {
+export function testToMidi(test: PracticeTest, title?: string): Uint8Array<ArrayBuffer> {
   const { metre } = test.phrase;
   const head: MidiEvent[] = [
+    {
+      type: 'trackName',
+      meta: true,
+      deltaTime: 0,
+      text: bytesOf(title || `${test.key.tonic} ${test.key.scale}`),
+    },
     { type: 'setTempo', meta: true, deltaTime: 0, microsecondsPerBeat: Math.round(60e6 / test.tempoBpm) },
     {
       type: 'timeSignature',

@@ -1,9 +1,9 @@
 import {
   spelled,
-  WRITTEN_OCTAVE_UP,
   type BarSigns,
   type NoteValue,
   type Sign,
+  type Spelled,
   type WrittenAccidental,
 } from '../../notation/index.ts';
 import type { WrittenNote } from '../../music/score.ts';
@@ -62,9 +62,16 @@ function tupletMark(sign: Sign, before: Sign | undefined, after: Sign | undefine
   ];
 }
 
+const pitchOf = ({ letter, accidental, octave }: Spelled): string =>
+  element('pitch', [
+    element('step', letter),
+    ...(accidental === '' ? [] : [element('alter', ALTER[accidental]!)]),
+    element('octave', octave),
+  ]);
+
 /**
- * The notes and rests of one bar as MusicXML. Pitches are written, an octave above what sounds (the part's
- * `transpose` says so); string and fret stand with each note that is struck.
+ * The notes and rests of one bar as MusicXML, on the staff. Pitches are as they sound: the clef shows them an octave
+ * higher.
  */
 export function barNotes(
   signs: BarSigns,
@@ -84,18 +91,9 @@ export function barNotes(
     const notations = [
       ...ties.map((type) => element('tied', [], { type })),
       ...tupletMark(sign, before, after),
-      ...(note && !sign.tiedFromPrevious
-        ? [element('technical', [element('string', note.string), element('fret', note.fret)])]
-        : []),
     ];
     return element('note', [
-      pitch
-        ? element('pitch', [
-            element('step', pitch.letter),
-            ...(pitch.accidental === '' ? [] : [element('alter', ALTER[pitch.accidental]!)]),
-            element('octave', pitch.octave + WRITTEN_OCTAVE_UP),
-          ])
-        : element('rest', [], sign.wholeBar ? { measure: 'yes' } : {}),
+      pitch ? pitchOf(pitch) : element('rest', [], sign.wholeBar ? { measure: 'yes' } : {}),
       element('duration', sign.durationTicks),
       ...ties.map((type) => element('tie', [], { type })),
       element('voice', 1),
@@ -113,8 +111,49 @@ export function barNotes(
       ...(sign.tuplet === null
         ? []
         : [element('time-modification', [element('actual-notes', 3), element('normal-notes', 2)])]),
+      element('staff', 1),
       ...beamsOf(sign, before, after),
       ...(notations.length === 0 ? [] : [element('notations', notations)]),
     ]);
+  });
+}
+
+/** Programs keep the voices of a second staff apart from 5 on. */
+const TAB_VOICE = 5;
+
+/** The same bar as TAB: string and fret of each note that is struck, nothing drawn for rests. */
+export function tabNotes(signs: BarSigns, notes: readonly WrittenNote[]): string[] {
+  return signs.map((sign) => {
+    const note = sign.noteIndex === null ? null : notes[sign.noteIndex]!;
+    const pitch = note ? spelled(note.spelling) : null;
+    const ties: ('stop' | 'start')[] = [
+      ...(sign.tiedFromPrevious ? (['stop'] as const) : []),
+      ...(sign.tiedToNext ? (['start'] as const) : []),
+    ];
+    return element(
+      'note',
+      [
+        pitch ? pitchOf(pitch) : element('rest', [], sign.wholeBar ? { measure: 'yes' } : {}),
+        element('duration', sign.durationTicks),
+        ...ties.map((type) => element('tie', [], { type })),
+        element('voice', TAB_VOICE),
+        ...(sign.wholeBar ? [] : [element('type', TYPES[sign.value])]),
+        ...(sign.dots === 1 && !sign.wholeBar ? [element('dot')] : []),
+        ...(sign.tuplet === null
+          ? []
+          : [element('time-modification', [element('actual-notes', 3), element('normal-notes', 2)])]),
+        ...(note ? [element('stem', 'none')] : []),
+        element('staff', 2),
+        ...(note
+          ? [
+              element('notations', [
+                ...ties.map((type) => element('tied', [], { type })),
+                element('technical', [element('string', note.string), element('fret', note.fret)]),
+              ]),
+            ]
+          : []),
+      ],
+      note ? {} : { 'print-object': 'no' },
+    );
   });
 }

@@ -6,11 +6,11 @@ import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { usualGrouping } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
 import { partsOf, type NamedPhrase } from '../phrase/parts.ts';
-import { barNotes } from './notes.ts';
+import { barNotes, tabNotes } from './notes.ts';
 import { element } from './xml.ts';
 
 const NAMES = { guitar: 'Guitar', bass: 'Bass guitar' } as const;
-/** Plain clefs; that the instrument sounds an octave below is said by `transpose`. */
+/** The clefs of guitar and bass, which sound an octave below what they show. */
 const CLEF_SIGNS = { treble: ['G', 2], bass: ['F', 4] } as const;
 
 /** An unusual grouping is written out ("3+2+2"), as printed music does. */
@@ -29,13 +29,38 @@ function attributes(test: PracticeTest): string {
     element('divisions', TICKS_PER_QUARTER),
     element('key', [element('fifths', fifthsOf(test.key)), element('mode', modeOf(test.key.scale))]),
     element('time', [element('beats', beatsOf(metre)), element('beat-type', metre.beatUnit)]),
-    element('clef', [element('sign', sign), element('line', line)]),
-    element('transpose', [
-      element('diatonic', 0),
-      element('chromatic', 0),
-      element('octave-change', -WRITTEN_OCTAVE_UP),
-    ]),
+    element('staves', 2),
+    element(
+      'clef',
+      [element('sign', sign), element('line', line), element('clef-octave-change', -WRITTEN_OCTAVE_UP)],
+      { number: 1 },
+    ),
+    element('clef', [element('sign', 'TAB'), element('line', TAB_CLEF_LINE)], { number: 2 }),
+    element(
+      'staff-details',
+      [element('staff-lines', test.tuning.length), ...test.tuning.map((open, i) => staffTuning(open, i + 1))],
+      { number: 2 },
+    ),
   ]);
+}
+
+/** Where a TAB clef stands, by the standard's own examples. */
+const TAB_CLEF_LINE = 5;
+const STEPS = ['C', 'C', 'D', 'D', 'E', 'F', 'F', 'G', 'G', 'A', 'A', 'B'];
+const SHARP = [1, 3, 6, 8, 10];
+
+/** What an open string sounds; line 1 is the lowest of the TAB. */
+function staffTuning(open: number, line: number): string {
+  const pitchClass = open % 12;
+  return element(
+    'staff-tuning',
+    [
+      element('tuning-step', STEPS[pitchClass]!),
+      ...(SHARP.includes(pitchClass) ? [element('tuning-alter', 1)] : []),
+      element('tuning-octave', Math.floor(open / 12) - 1),
+    ],
+    { line },
+  );
 }
 
 /** How swing is told: two whole numbers in the ratio of on-beat to off-beat quaver, 2 : 1 for triplet swing. */
@@ -50,6 +75,9 @@ function swingOf(swing: number): string {
   ]);
 }
 
+/** What stands over quavers that swing: programs that pass over `swing` still show it. */
+const SWING_WORDS = 'swing';
+
 function tempo(test: PracticeTest): string {
   const { beatUnit, grouping } = test.phrase.metre;
   const compound = beatUnit === 8 && grouping.every((g) => g === 3);
@@ -60,6 +88,9 @@ function tempo(test: PracticeTest): string {
   return element(
     'direction',
     [
+      ...(test.swing === 0.5
+        ? []
+        : [element('direction-type', [element('words', SWING_WORDS, { 'font-style': 'italic' })])]),
       element('direction-type', [element('metronome', [...beat, element('per-minute', perMinute)])]),
       element('sound', [swingOf(test.swing)], { tempo: test.tempoBpm }),
     ],
@@ -130,6 +161,8 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
         ...(bar === 0 ? [attributes(test), tempo(test)] : []),
         ...harmonies(test, bar),
         ...barNotes(signs, phrase.notes, accidentals[bar]!),
+        element('backup', [element('duration', barTicks(phrase.metre))]),
+        ...tabNotes(signs, phrase.notes),
         ...(bar === all.length - 1
           ? [element('barline', [element('bar-style', 'light-heavy')], { location: 'right' })]
           : []),
@@ -141,10 +174,12 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
 }
 
 /**
- * A test as MusicXML 4.0 (score-partwise): one part, or two for a rhythm test's two rhythms. Guitar and bass
- * are written an octave above what sounds, with the transposition stated. Chords of the backing stand over the bars as chord symbols.
+ * A test as MusicXML 4.0 (score-partwise): one part, or two for a rhythm test's two rhythms. Each has a staff, in the
+ * clef that sounds an octave lower, and a TAB under it with the strings of the tuning. Chords of the backing stand over
+ * the bars as chord symbols.
+ * @param title of the work; its key where none is given
  */
-export function testToMusicXml(test: PracticeTest): string {
+export function testToMusicXml(test: PracticeTest, title?: string): string {
   const parts = partsOf(test).map((named, i) => ({ id: `P${i + 1}`, named }));
   const instrument = NAMES[test.instrument];
   return [
@@ -153,7 +188,7 @@ export function testToMusicXml(test: PracticeTest): string {
     element(
       'score-partwise',
       [
-        element('work', [element('work-title', `${test.key.tonic} ${test.key.scale}`)]),
+        element('work', [element('work-title', title || `${test.key.tonic} ${test.key.scale}`)]),
         element('identification', [element('encoding', [element('software', 'Twobar')])]),
         element(
           'part-list',

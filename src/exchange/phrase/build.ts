@@ -2,7 +2,7 @@ import { isPitched } from '../../music/kinds.ts';
 import type { Instrument, PracticeTest, TestKind, WrittenNote } from '../../music/score.ts';
 import { LIMITS } from '../../music/schema/index.ts';
 import { bpm, midi, sec, ticks } from '../../music/units.ts';
-import { ExchangeError } from '../error.ts';
+import { BeyondInstrument, ExchangeError } from '../error.ts';
 import type { ImportedNote, ImportedPhrase } from './imported.ts';
 import { barTicksOf } from './metre.ts';
 import { placeAll } from './place.ts';
@@ -16,6 +16,8 @@ export interface ImportOptions {
   readonly tuning: readonly number[];
   /** Backing style, a name of the app's list. */
   readonly style: string;
+  /** Octaves by which the whole part is moved; a plain clef often means one less. None when absent. */
+  readonly octaves?: number;
 }
 
 /** The longest phrase that is a test. */
@@ -43,6 +45,10 @@ function oneVoice(notes: readonly ImportedNote[], barTicks: number): ImportedNot
     return over > 0 ? { ...note, durationTicks: note.durationTicks - over } : note;
   });
 }
+
+/** "Bb3" by so many octaves. */
+const inOctave = (spelling: string | null, by: number): string | null =>
+  spelling?.replace(/-?\d+$/, (octave) => String(Number(octave) + by)) ?? null;
 
 /** Moves the phrase to begin in its first bar that has a note. */
 function fromFirstBar(notes: readonly ImportedNote[], barTicks: number): ImportedNote[] {
@@ -76,20 +82,21 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
   const { fifths, mode } = imported.key ?? { fifths: 0, mode: 'major' as const };
   const lowest = options.tuning[0]!;
   const rhythm = !isPitched(options.kind);
-  const pitches = notes.map((note) => (rhythm ? lowest : note.midi));
+  const octaves = options.octaves ?? 0;
+  const pitches = notes.map((note) => (rhythm ? lowest : note.midi + 12 * octaves));
   const places = placeAll(pitches, options.tuning);
   const written: WrittenNote[] = notes.map((note, i) => {
     const place = places[i];
     const pitch = pitches[i]!;
     if (!place)
-      throw new ExchangeError(
+      throw new BeyondInstrument(
         `${note.spelling ?? spelledByKey(pitch, fifths)} in bar ${Math.floor(note.startTicks / barTicks) + 1} is beyond the ${options.instrument} in this tuning; move the phrase by an octave and export it again.`,
       );
     return {
       startTicks: ticks(note.startTicks),
       durationTicks: ticks(note.durationTicks),
       midi: midi(pitch),
-      spelling: (rhythm ? null : note.spelling) ?? spelledByKey(pitch, fifths),
+      spelling: (rhythm ? null : inOctave(note.spelling, octaves)) ?? spelledByKey(pitch, fifths),
       ...place,
     };
   });

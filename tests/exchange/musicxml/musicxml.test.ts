@@ -25,21 +25,54 @@ describe('MusicXML export', () => {
         const { beats, beatUnit } = test.phrase.metre;
         for (const part of parsed(xml).part)
           for (const measure of part.measure) {
-            const sum = list<{ duration: number }>(measure.note).reduce((s, n) => s + n.duration, 0);
-            expect(sum).toBe((beats * 4 * 480) / beatUnit);
+            for (const staff of [1, 2]) {
+              const own = list<{ duration: number; staff: number }>(measure.note).filter(
+                (n) => n.staff === staff,
+              );
+              expect(own.reduce((s, n) => s + n.duration, 0)).toBe((beats * 4 * 480) / beatUnit);
+            }
+            expect(measure.backup.duration).toBe((beats * 4 * 480) / beatUnit);
           }
       }),
       { numRuns: 100 },
     );
   });
-  it('writes an octave above what sounds and says so', () => {
+  it('shows what sounds in the clef that sounds an octave lower, over a TAB of its strings', () => {
     const [part] = parsed(testToMusicXml(plain)).part;
     const { attributes, note: notes } = part.measure[0];
-    expect(attributes.transpose).toEqual({ diatonic: 0, chromatic: 0, 'octave-change': -1 });
-    expect(attributes.clef).toEqual({ sign: 'G', line: 2 });
-    // A3 = 57 sounds; written A4.
-    expect(notes[0].pitch).toEqual({ step: 'A', octave: 4 });
-    expect(notes[0].notations.technical).toEqual({ string: 3, fret: 2 });
+    expect(attributes).not.toHaveProperty('transpose');
+    expect(attributes.staves).toBe(2);
+    expect(attributes.clef).toEqual([
+      { number: '1', sign: 'G', line: 2, 'clef-octave-change': -1 },
+      { number: '2', sign: 'TAB', line: 5 },
+    ]);
+    expect(attributes['staff-details']['staff-lines']).toBe(6);
+    // E2 A2 D3 G3 B3 E4 from the lowest line up.
+    expect(
+      attributes['staff-details']['staff-tuning'].map((s: any) => [
+        Number(s.line),
+        s['tuning-step'],
+        s['tuning-octave'],
+      ]),
+    ).toEqual([
+      [1, 'E', 2],
+      [2, 'A', 2],
+      [3, 'D', 3],
+      [4, 'G', 3],
+      [5, 'B', 3],
+      [6, 'E', 4],
+    ]);
+    // A3 = 57 sounds.
+    expect(notes[0]).toMatchObject({ pitch: { step: 'A', octave: 3 }, staff: 1 });
+    const [tab] = list<any>(notes).filter(({ staff }) => staff === 2);
+    expect(tab).toMatchObject({ pitch: { step: 'A', octave: 3 }, voice: 5, stem: 'none' });
+    expect(tab.notations.technical).toEqual({ string: 3, fret: 2 });
+  });
+  it('calls the work by its title, else by its key, and says in words that it swings', () => {
+    expect(parsed(testToMusicXml(plain)).work['work-title']).toBe('A minor pentatonic');
+    expect(parsed(testToMusicXml(plain, 'Lick & turn <3>')).work['work-title']).toBe('Lick & turn <3>');
+    expect(testToMusicXml(plain)).not.toContain('<words');
+    expect(testToMusicXml({ ...plain, swing: 2 / 3 })).toContain('<words font-style="italic">swing</words>');
   });
   it('ties over beats, beams quavers, brackets triplets', () => {
     const phrase = {

@@ -19,6 +19,12 @@ export function movePitch(line: Line, i: number, by: number, range: readonly [nu
   return midi < range[0] || midi > range[1] ? line : swap(line, i, { ...note, midi });
 }
 
+/** All notes moved by as much; the line itself where any would leave the range. */
+export function moveAll(line: Line, by: number, range: readonly [number, number]): Line {
+  const moved = line.map((note) => ({ ...note, midi: note.midi + by }));
+  return moved.every(({ midi }) => midi >= range[0] && midi <= range[1]) ? moved : line;
+}
+
 /**
  * Longer by a step: into the rest behind it, else into the start of the next note, which stays at least a
  * step long; shorter by a step: a rest follows.

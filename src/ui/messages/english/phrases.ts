@@ -56,6 +56,12 @@ export const PHRASES_MESSAGES = {
   'edit.next': 'Note after',
   'edit.up': 'Higher',
   'edit.down': 'Lower',
+  'edit.allUp': 'Whole phrase an octave up',
+  'edit.allDown': 'Whole phrase an octave down',
+  'edit.moved.down':
+    'Your instrument has no notes so high: the whole phrase was moved an octave down. Look whether that is what you meant.',
+  'edit.moved.up':
+    'Your instrument has no notes so low: the whole phrase was moved an octave up. Look whether that is what you meant.',
   'edit.octaveUp': 'Octave up',
   'edit.octaveDown': 'Octave down',
   'edit.longer': 'Longer',

@@ -9,6 +9,8 @@ export interface Draft {
   readonly doubtful: readonly number[];
   readonly leftOut: number;
   readonly lateMs: number;
+  /** Octaves by which a file's part was moved, as the instrument has no such notes. */
+  readonly octaves?: number;
 }
 
 const NEW = 'phrase';

@@ -3,7 +3,9 @@ import {
   changeLength,
   cutTo,
   insertAfter,
+  harmonised,
   lineOf,
+  moveAll,
   movePitch,
   moveStart,
   rangeOf,
@@ -18,6 +20,8 @@ export type Correction =
   | 'down'
   | 'octaveUp'
   | 'octaveDown'
+  | 'allUp'
+  | 'allDown'
   | 'longer'
   | 'shorter'
   | 'earlier'
@@ -61,6 +65,8 @@ export class Editor {
       down: () => movePitch(line, i, -1, range),
       octaveUp: () => movePitch(line, i, 12, range),
       octaveDown: () => movePitch(line, i, -12, range),
+      allUp: () => moveAll(line, 12, range),
+      allDown: () => moveAll(line, -12, range),
       longer: () => changeLength(line, i, step, end),
       shorter: () => changeLength(line, i, -step, end),
       earlier: () => moveStart(line, i, -step, end),
@@ -72,7 +78,7 @@ export class Editor {
     // A note that was corrected has been looked at; the others keep their question marks.
     const shift = next.length - line.length;
     const doubtful = this.doubtful
-      .filter((index) => index !== i)
+      .filter((index) => index !== i || what === 'allUp' || what === 'allDown')
       .map((index) => (index > i ? index + shift : index));
     this.#change(this.#written(next, this.test), doubtful);
     this.choose(what === 'insert' ? i + 1 : i);
@@ -121,5 +127,5 @@ export class Editor {
   }
 }
 
-/** A test changed by hand is no level's any more. */
-const own = (test: PracticeTest): PracticeTest => ({ ...test, level: null, seed: null });
+/** A test changed by hand is no level's any more; its chords follow from what it is now. */
+const own = (test: PracticeTest): PracticeTest => harmonised({ ...test, level: null, seed: null });

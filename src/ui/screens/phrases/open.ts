@@ -1,8 +1,21 @@
-import { ExchangeError, testFromHash, testFromMidi, testFromMusicXml } from '../../../exchange/index.ts';
+import {
+  BeyondInstrument,
+  ExchangeError,
+  testFromHash,
+  testFromMidi,
+  testFromMusicXml,
+  titleIn,
+} from '../../../exchange/index.ts';
 import type { PracticeTest } from '../../../music/score.ts';
 import { checkTask } from '../../../music/schema/index.ts';
 import type { Task } from '../../../music/task.ts';
-import { parseTest, ShortCodeError, TestFormatError, testFromCode } from '../../../tests-engine/index.ts';
+import {
+  harmonised,
+  parseTest,
+  ShortCodeError,
+  TestFormatError,
+  testFromCode,
+} from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';
 import { t } from '../../messages.ts';
@@ -11,7 +24,14 @@ import { t } from '../../messages.ts';
 export type Opened =
   { readonly test: PracticeTest } | { readonly other: Task } | { readonly refused: string };
 
-function opened(read: () => PracticeTest | null): Opened {
+/** A phrase of a file, with what it is called and by how many octaves it had to be moved; or why there is none. */
+export type OpenedFile =
+  | { readonly test: PracticeTest; readonly name: string | null; readonly octaves: number }
+  | { readonly refused: string };
+
+function opened(
+  read: () => PracticeTest | null,
+): { readonly test: PracticeTest } | { readonly refused: string } {
   try {
     const test = read();
     return test ? { test: parseTest(test) } : { refused: t('phrases.code.none') };
@@ -25,15 +45,47 @@ function opened(read: () => PracticeTest | null): Opened {
 /** "MThd": the first four bytes of every Standard MIDI File. */
 const isMidi = (bytes: Uint8Array): boolean => [0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte);
 
-/** A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings. */
-export function openFile(bytes: Uint8Array, settings: Settings): Opened {
+/** "blues_in_a-2.musicxml" → "blues in a 2"; null for a name without any. */
+const fromFileName = (name: string): string | null =>
+  name
+    .replace(/\.(musicxml|mxl|xml|midi?)$/i, '')
+    .replace(/[\s_-]+/g, ' ')
+    .trim()
+    .slice(0, 80) || null;
+
+/** As it is; where the instrument does not have its notes, an octave lower, else higher: a plain clef says so little. */
+const OCTAVES = [0, -1, 1];
+
+/**
+ * A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings, with chords of
+ * its own behind it. It is called what the file calls it, or as the file is called.
+ */
+export function openFile(bytes: Uint8Array, settings: Settings, fileName = ''): OpenedFile {
   const options = {
     kind: 'melody',
     instrument: settings.instrument,
     tuning: tuningOf(settings).strings,
     style: 'rock',
   } as const;
-  return opened(() => (isMidi(bytes) ? testFromMidi(bytes, options) : testFromMusicXml(bytes, options)));
+  const read = isMidi(bytes) ? testFromMidi : testFromMusicXml;
+  const name = titleIn(bytes) ?? fromFileName(fileName);
+  let refused: { readonly refused: string } | null = null;
+  for (const octaves of OCTAVES) {
+    let beyond = false;
+    const found = opened(() => {
+      try {
+        const test = read(bytes, { ...options, octaves });
+        return harmonised(test.swing === 0.5 ? test : { ...test, style: 'shuffle' });
+      } catch (error) {
+        beyond = error instanceof BeyondInstrument;
+        throw error;
+      }
+    });
+    if ('test' in found) return { ...found, name, octaves };
+    refused ??= found;
+    if (!beyond) break;
+  }
+  return refused!;
 }
 
 /** The test, or the task of another kind, behind an address's hash. */

@@ -21,6 +21,8 @@ export const aboutOpened = (test: PracticeTest): string =>
 export const fileName = (name: string, ending: string): string =>
   `${
     name
+      .normalize('NFD')
+      .replace(/\p{M}/gu, '')
       .toLowerCase()
       .replace(/[^a-z0-9]+/g, '-')
       .replace(/^-|-$/g, '') || 'phrase'
