@@ -25,6 +25,7 @@ function track(
   instrument: PracticeTest['instrument'],
   channel: number,
   swing: number,
+  key: MidiEvent,
 ): MidiEvent[] {
   const events = phrase.notes.flatMap((note) => [
     { at: Math.round(swungTicks(note.startTicks, swing)), on: true, note: note.midi },
@@ -46,6 +47,7 @@ function track(
   });
   return [
     { type: 'trackName', meta: true, deltaTime: 0, text: name },
+    key,
     { type: 'programChange', deltaTime: 0, channel, programNumber: PROGRAM[instrument] },
     ...sounding,
     { type: 'endOfTrack', meta: true, deltaTime: phrase.bars * barTicksOf(phrase.metre) - now },
@@ -59,6 +61,15 @@ function track(
  */
 export function testToMidi(test: PracticeTest, title?: string): Uint8Array<ArrayBuffer> {
   const { metre } = test.phrase;
+  // Once for the piece and again with the notes: some programs look for it in the track of the notes alone.
+  const signature: MidiEvent = {
+    type: 'keySignature',
+    meta: true,
+    deltaTime: 0,
+    key: fifthsOf(test.key),
+    // The format knows two modes only.
+    scale: ['minor', 'dorian', 'phrygian', 'locrian'].includes(modeOf(test.key.scale)) ? 1 : 0,
+  };
   const head: MidiEvent[] = [
     {
       type: 'trackName',
@@ -76,14 +87,7 @@ export function testToMidi(test: PracticeTest, title?: string): Uint8Array<Array
       metronome: CLOCKS,
       thirtyseconds: THIRTY_SECONDS,
     },
-    {
-      type: 'keySignature',
-      meta: true,
-      deltaTime: 0,
-      key: fifthsOf(test.key),
-      // The format knows two modes only.
-      scale: ['minor', 'dorian', 'phrygian', 'locrian'].includes(modeOf(test.key.scale)) ? 1 : 0,
-    },
+    signature,
     // For whoever reads it again: a swung quaver and a triplet's third fall on one tick.
     ...(test.swing === 0.5
       ? []
@@ -93,7 +97,7 @@ export function testToMidi(test: PracticeTest, title?: string): Uint8Array<Array
   const parts = partsOf(test);
   const tracks = [
     head,
-    ...parts.map(({ name, phrase }, i) => track(name, phrase, test.instrument, i, test.swing)),
+    ...parts.map(({ name, phrase }, i) => track(name, phrase, test.instrument, i, test.swing, signature)),
   ];
   return Uint8Array.from(
     writeMidi({ header: { format: 1, numTracks: tracks.length, ticksPerBeat: TICKS_PER_QUARTER }, tracks }),

@@ -9,6 +9,11 @@ import { partsOf, type NamedPhrase } from '../phrase/parts.ts';
 import { barNotes, tabNotes } from './notes.ts';
 import { element } from './xml.ts';
 
+/** By the standard's list of sounds, and General MIDI's programs from 1: steel-string guitar, fingered bass. */
+const SOUNDS = {
+  guitar: { sound: 'pluck.guitar.acoustic', program: 26 },
+  bass: { sound: 'pluck.bass.electric', program: 34 },
+} as const;
 const NAMES = { guitar: 'Guitar', bass: 'Bass guitar' } as const;
 /** The clefs of guitar and bass, which sound an octave below what they show. */
 const CLEF_SIGNS = { treble: ['G', 2], bass: ['F', 4] } as const;
@@ -84,19 +89,28 @@ function tempo(test: PracticeTest): string {
   const beat = compound
     ? [element('beat-unit', 'quarter'), element('beat-unit-dot')]
     : [element('beat-unit', 'quarter')];
-  const perMinute = Math.round((compound ? test.tempoBpm / 1.5 : test.tempoBpm) * 100) / 100;
+  const perMinute = Math.round(compound ? test.tempoBpm / 1.5 : test.tempoBpm);
   return element(
     'direction',
     [
-      ...(test.swing === 0.5
-        ? []
-        : [element('direction-type', [element('words', SWING_WORDS, { 'font-style': 'italic' })])]),
       element('direction-type', [element('metronome', [...beat, element('per-minute', perMinute)])]),
       element('sound', [swingOf(test.swing)], { tempo: test.tempoBpm }),
     ],
     { placement: 'above' },
   );
 }
+
+/** Swing in words, as a direction of its own; nothing where quavers are straight. */
+const swingWords = (test: PracticeTest): string[] =>
+  test.swing === 0.5
+    ? []
+    : [
+        element(
+          'direction',
+          [element('direction-type', [element('words', SWING_WORDS, { 'font-style': 'italic' })])],
+          { placement: 'above' },
+        ),
+      ];
 
 /** MusicXML's words for the kinds of chords; the symbol itself stands beside them, as we write it. */
 const KINDS: Readonly<Record<QualityId, string>> = {
@@ -151,14 +165,15 @@ function harmonies({ backing, phrase }: PracticeTest, bar: number): string[] {
     });
 }
 
-function part(id: string, test: PracticeTest, { phrase }: NamedPhrase): string {
+/** Tempo and swing stand over the first part: they hold for all. */
+function part(id: string, test: PracticeTest, { phrase }: NamedPhrase, first: boolean): string {
   const written = notate(phrase);
   const accidentals = writtenAccidentals(written, phrase.notes, fifthsOf(test.key));
   const bars = written.map((signs, bar, all) =>
     element(
       'measure',
       [
-        ...(bar === 0 ? [attributes(test), tempo(test)] : []),
+        ...(bar === 0 ? [attributes(test), ...(first ? [tempo(test), ...swingWords(test)] : [])] : []),
         ...harmonies(test, bar),
         ...barNotes(signs, phrase.notes, accidentals[bar]!),
         element('backup', [element('duration', barTicks(phrase.metre))]),
@@ -193,10 +208,29 @@ export function testToMusicXml(test: PracticeTest, title?: string): string {
         element(
           'part-list',
           parts.map(({ id, named }) =>
-            element('score-part', [element('part-name', `${instrument}, ${named.name}`)], { id }),
+            element(
+              'score-part',
+              [
+                element('part-name', `${instrument}, ${named.name}`),
+                element(
+                  'score-instrument',
+                  [
+                    element('instrument-name', instrument),
+                    element('instrument-sound', SOUNDS[test.instrument].sound),
+                  ],
+                  { id: `${id}-I1` },
+                ),
+                element(
+                  'midi-instrument',
+                  [element('midi-channel', 1), element('midi-program', SOUNDS[test.instrument].program)],
+                  { id: `${id}-I1` },
+                ),
+              ],
+              { id },
+            ),
           ),
         ),
-        ...parts.map(({ id, named }) => part(id, test, named)),
+        ...parts.map(({ id, named }, i) => part(id, test, named, i === 0)),
       ],
       { version: '4.0' },
     ),
