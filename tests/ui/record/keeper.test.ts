@@ -46,6 +46,7 @@ function house(player: () => Student | null = () => student(1, 'Ann')) {
     player: async () => player(),
     chosen: player,
     usualThresholds: () => USUAL,
+    counts: (manner) => manner === 'strict',
     newId: () => ID(next++),
     now: () => 5,
     visible: () => onScreen,
@@ -59,6 +60,27 @@ function house(player: () => Student | null = () => student(1, 'Ann')) {
   return { ...kept, disk, unsaved, keeper, play, hide, show: () => seen() };
 }
 const settled = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+
+describe('the answer to the question', () => {
+  const { test } = marked(1);
+  const question = 'question' in test ? test.question : null;
+  const wrong = question?.answer === 'A' ? ('B' as const) : ('A' as const);
+  it('goes with the take, and says whether it counts; what is shown holds back “there” where it does', async () => {
+    const { play, written, keeper } = house();
+    const take = { ...marked(1), mark: { ...marked(1).mark, outcome: 'there' as const } };
+    for (const manner of ['strict', 'relaxed'] as const) {
+      const state = done({ manner, answer: wrong });
+      await play(take, START, state);
+      expect(keeper.counted(take, state).outcome).toBe(manner === 'strict' ? 'close' : 'there');
+      expect(keeper.counted(take, done({ manner, answer: question!.answer }))).toBe(take.mark);
+    }
+    expect(written.map(({ answer, answerCounts }) => [answer, answerCounts])).toEqual([
+      [wrong, true],
+      [wrong, undefined],
+    ]);
+    expect(written[0]!.mark.outcome).toBe('there');
+  });
+});
 
 describe('a take on its way to the record', () => {
   it('is written when it is done, with the homework, the outcomes and the help that it had', async () => {
