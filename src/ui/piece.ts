@@ -1,8 +1,9 @@
 import type { Phrase, PracticeTest } from '../music/score.ts';
 import type { NotesTask } from '../music/task.ts';
-import type { Piece } from './engraving/layout.ts';
+import type { ChordName, Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 import { settings } from './settings/settings.svelte.ts';
+import { printed } from './names.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
 export const pieceOf = (
@@ -23,6 +24,10 @@ export const pieceOf = (
   tab: true,
   ...options,
 });
+
+/** The chords behind a test, as they are printed over its notes once it is over; none in tests from before there were. */
+export const chordNames = ({ backing }: PracticeTest): ChordName[] =>
+  (backing?.chords ?? []).map(({ startTicks, symbol }) => ({ atTicks: startTicks, name: printed(symbol) }));
 
 /** The two rhythms of a test's question, A first, each on one line, the same beat at the same place in both. */
 export function rivalPieces(test: PracticeTest): { letter: 'A' | 'B'; piece: Piece }[] {

@@ -19,3 +19,14 @@ export function hangsBelow(piece: Pick<Piece, 'instrument' | 'strings'>, spellin
   const above = (steps - LOWEST[CLEFS[piece.instrument] as keyof typeof LOWEST]) * 5;
   return Math.max(HEAD - above, above >= 10 ? STEM - above : HEAD - above);
 }
+
+/** From the lowest line to the top one. */
+const STAFF_HIGH = 40;
+
+/** How far a written note may reach over the staff's top line, in the same unit: its head, or its stem where that rises. */
+export function standsAbove(piece: Pick<Piece, 'instrument'>, spelling: string): number {
+  const { letter, octave } = spelled(spelling);
+  const steps = 7 * (octave + WRITTEN_OCTAVE_UP) + 'CDEFGAB'.indexOf(letter);
+  const above = (steps - LOWEST[CLEFS[piece.instrument] as keyof typeof LOWEST]) * 5;
+  return (above <= 20 ? above + STEM : above + HEAD) - STAFF_HIGH;
+}

@@ -21,6 +21,8 @@ export interface Piece {
   readonly tab: boolean;
   /** The first note alone, as a head without a value: it is given, how long it lasts is part of the answer. */
   readonly given?: boolean;
+  /** Chord names over the staff, each where it begins; they tell of the answer, so they are not given before a take. */
+  readonly chords?: readonly ChordName[];
   /** On one line, without clef and key: a rhythm whose pitches are not asked. */
   readonly oneLine?: boolean;
   /** Dynamics and articulation of a page to read, and where the hand goes. */
@@ -30,6 +32,12 @@ export interface Piece {
   readonly beside?: Phrase;
   /** The other phrase stands first: columns are spaced by the first voice, so both must name the same one. */
   readonly besideFirst?: boolean;
+}
+
+/** A chord as it is printed: "B♭m7". */
+export interface ChordName {
+  readonly atTicks: number;
+  readonly name: string;
 }
 
 /** The bars of one line of music, first to before-last. */

@@ -25,15 +25,24 @@ import {
   writtenAccidentals,
   writtenOctaveUp,
 } from '../../notation/index.ts';
-import type { EngravedSystem, Piece, SystemRange } from './layout.ts';
+import { xOfTicks, type EngravedSystem, type Piece, type SystemRange } from './layout.ts';
 import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
-import { HANGS_FREE, hangsBelow } from './below.ts';
+import { HANGS_FREE, hangsBelow, standsAbove } from './below.ts';
 import { drawPageSigns, DYNAMICS_ROOM, hasDynamics } from './pageSigns.ts';
 import { barNotes, givenNotes } from './vexnotes.ts';
 
 /** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
 const STAFF_Y = 16;
+/** From the top of the line of music to the foot of chord names, without and with tempo and swing above them. */
+const CHORDS_Y = 16;
+const CHORDS_UNDER_HEADING_Y = 34;
+/** The library's own room above a staff, in which ledger lines stand. */
+const ABOVE_STAFF = 40;
+/** Air between chord names and what stands highest under them. */
+const UNDER_CHORDS = 7;
+const CHORD_PX = 14;
+const TUPLET = 18;
 /** From the staff's top to the TAB's: the library leaves 4 spaces above a stave, so this clears E6 to low E … */
 const TAB_BELOW = 98;
 /** … and this where nothing hangs under the staff: 34 between the lines of staff and TAB. */
@@ -57,9 +66,10 @@ interface BarStaves {
 
 function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, width: number): BarStaves {
   const first = bar === range.firstBar;
-  const staff = new Stave(x, STAFF_Y, width);
+  const staffY = staffTop(piece, range);
+  const staff = new Stave(x, staffY, width);
   if (piece.oneLine) staff.setConfigForLines(ONE_LINE);
-  const tab = piece.tab ? new TabStave(x, STAFF_Y + tabBelow(piece, range), width) : null;
+  const tab = piece.tab ? new TabStave(x, staffY + tabBelow(piece, range), width) : null;
   tab?.setNumLines(piece.strings);
   if (first && !piece.oneLine) {
     const octave = writtenOctaveUp(piece.instrument, piece.strings) === 1 ? '8vb' : undefined;
@@ -78,6 +88,45 @@ function stavesFor(piece: Piece, range: SystemRange, bar: number, x: number, wid
   const end = bar === piece.phrase.bars - 1 ? BarlineType.END : BarlineType.SINGLE;
   for (const stave of [staff, tab]) stave?.setBegBarType(BarlineType.NONE).setEndBarType(end);
   return { staff, tab };
+}
+
+const chordsY = ({ heading }: Piece, { firstBar }: SystemRange): number =>
+  heading && firstBar === 0 ? CHORDS_UNDER_HEADING_Y : CHORDS_Y;
+
+/** Where the staff begins: lower where chord names stand over it, and over its highest note. */
+function staffTop(piece: Piece, range: SystemRange): number {
+  if (!piece.chords?.length) return STAFF_Y;
+  const { ticks } = barShape(piece.phrase.metre);
+  const rising = piece.phrase.notes
+    .filter(
+      ({ startTicks }) => startTicks < range.endBar * ticks && startTicks >= (range.firstBar - 1) * ticks,
+    )
+    .map(({ spelling }) => standsAbove(piece, spelling));
+  // Triplets carry their bracket over the notes.
+  const brackets = piece.phrase.notes.some(({ startTicks }) => startTicks % 120 !== 0) ? TUPLET : 0;
+  return Math.max(
+    STAFF_Y,
+    chordsY(piece, range) + UNDER_CHORDS + Math.max(0, ...rising) + brackets - ABOVE_STAFF,
+  );
+}
+
+/** Chord names over the staff, on the axis of its notes. */
+function drawChords(
+  context: RenderContext,
+  piece: Piece,
+  range: SystemRange,
+  system: EngravedSystem,
+  scale: number,
+): void {
+  const { ticks } = barShape(piece.phrase.metre);
+  context.save();
+  context.setFont('Atkinson Hyperlegible Next', CHORD_PX, 'normal', 'normal');
+  for (const { atTicks, name } of piece.chords ?? []) {
+    if (atTicks < range.firstBar * ticks || atTicks >= range.endBar * ticks) continue;
+    const x = xOfTicks(system, atTicks) / scale - CHORD_PX / 2;
+    context.fillText(name, x, chordsY(piece, range));
+  }
+  context.restore();
 }
 
 /** Distance of the TAB: as near as the notes of this line of music allow. */
@@ -178,6 +227,8 @@ function drawSystem(
   const inner = width / scale;
   const lowest = STAFF_Y + (piece.tab ? tabBelow(piece, range) : 0);
   const under = piece.oneLine && !piece.tab ? 8 : piece.tab || !piece.signs ? 34 : 72;
+  const lowest = staffTop(piece, range) + (piece.tab ? tabBelow(piece, range) : 0);
+  const under = piece.oneLine ? 8 : piece.tab || !piece.signs ? 34 : 72;
   const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + under;
   renderer.resize(width, height * scale);
   context.scale(scale, scale);

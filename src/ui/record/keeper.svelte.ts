@@ -1,7 +1,14 @@
 import type { Attempt, Draft, Help, Student } from '../../store/index.ts';
 import type { Thresholds } from '../../music/outcome.ts';
 import { heldBack, isRight } from '../../music/question.ts';
-import type { AnyMark, Help as HelpUsed, Manner, ProcedureState, Programme, Task } from '../../tests-engine/index.ts';
+import type {
+  AnyMark,
+  Help as HelpUsed,
+  Manner,
+  ProcedureState,
+  Programme,
+  Task,
+} from '../../tests-engine/index.ts';
 import { LISTENER_VERSION } from '../../audio/listenerVersion.ts';
 import type { Keeper } from '../session/edges.ts';
 import type { Marked } from '../session/types.ts';

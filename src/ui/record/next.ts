@@ -13,16 +13,16 @@ import { RULE, think } from './think/think.ts';
 export async function nextOf(kind: TestKind): Promise<Choice | null> {
   const student = await players.player();
   if (!student) return null;
-  const { manner, level } = settings.now;
+  const { manner, level, position } = settings.now;
   const { instrument } = student;
   const tuning = stringsOf(student);
   const { there } = players.usualThresholds;
-  const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning]);
+  const rule = JSON.stringify([RULE, manner, level, there, instrument, tuning, position]);
   const choice = await record.use((store) =>
     store.derived.recall(student.id, `next ${kind}`, rule, async () => {
       const digests = await store.attempts.digests(student.id);
       const request = { record: digests, manner, kind, level, there };
-      return (await think({ job: 'next', request, instrument, tuning })) as unknown as Json;
+      return (await think({ job: 'next', request, instrument, tuning, position })) as unknown as Json;
     }),
   );
   return choice as Choice | null;

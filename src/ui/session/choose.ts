@@ -27,8 +27,16 @@ export const prepareFor = (settings: Settings): Promise<void> =>
 
 /** A test as the settings ask for it. A key that the level does not have counts as any key. */
 export function testFor(settings: Settings, seed: number): PracticeTest {
-  const { kind, level, instrument } = settings;
+  const { kind, level, instrument, position } = settings;
   const key = askedKey(settings);
   const tuning = tuningOf(settings).strings;
-  return makeTest({ kind, level, seed, instrument, tuning, ...(key ? { key } : {}) });
+  return makeTest({
+    kind,
+    level,
+    seed,
+    instrument,
+    tuning,
+    ...(key ? { key } : {}),
+    ...(kind === 'melody' && position ? { position } : {}),
+  });
 }

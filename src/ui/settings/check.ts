@@ -1,6 +1,7 @@
 import { LANGUAGES, languageOf } from '../messages.ts';
 import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
 import { QUESTION_FORMS } from '../../music/question.ts';
+import type { PositionName } from '../../tests-engine/index.ts';
 import type { Settings } from './types.ts';
 
 export const DEFAULTS: Settings = {
@@ -21,6 +22,7 @@ export const DEFAULTS: Settings = {
   key: null,
   manner: 'strict',
   volume: { backingDb: 0, melodyDb: 0 },
+  position: null,
   question: 'which',
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true, ahead: false },
   scales: { list: 'level 1', click: true, said: false },
@@ -68,6 +70,15 @@ const isVolume = (value: unknown): boolean => {
   const { backingDb, melodyDb } = (value ?? {}) as Record<string, unknown>;
   return [backingDb, melodyDb].every(whole(-18, 6));
 };
+/** As `POSITIONS` of the material, which is not fetched with the first page for its names alone. */
+export const POSITION_NAMES = [
+  'open',
+  'II',
+  'V',
+  'VII',
+  'XII',
+  'any',
+] as const satisfies readonly PositionName[];
 
 const FAMILIES: readonly unknown[] = SHAPE_FAMILIES;
 
@@ -120,6 +131,7 @@ const CHECKS: Checks = {
   manner: oneOf('strict', 'relaxed'),
   volume: isVolume,
   improvising: isImprovising,
+  position: (value) => value === null || oneOf(...POSITION_NAMES)(value),
   question: oneOf(...QUESTION_FORMS),
   reading: isReading,
   chords: isChords,

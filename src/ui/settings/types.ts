@@ -5,6 +5,7 @@ import type { ShapeFamily } from '../../tests-engine/index.ts';
 import type { Shows } from '../../music/task.ts';
 import type { QuestionForm } from '../../music/question.ts';
 import type { Instrument, Key, TestKind } from '../../music/score.ts';
+import type { PositionName } from '../../tests-engine/index.ts';
 
 export type Theme = 'auto' | 'light' | 'dark';
 export type Output = 'speakers' | 'headphones';
@@ -42,6 +43,8 @@ export interface Settings {
     readonly plays: 'line' | 'chords';
     readonly prepareClick: boolean;
   };
+  /** Where the hand is to be in a melody; null: where the level has it. */
+  readonly position: PositionName | null;
   /** How a rhythm is asked about with help; as in an exam it is always which of two. */
   readonly question: QuestionForm;
   readonly reading: {

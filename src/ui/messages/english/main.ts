@@ -100,6 +100,14 @@ export const MAIN_MESSAGES = {
   'start.level.n': 'Level {level}',
   'start.key': 'Key',
   'start.key.any': 'Any key',
+  'start.position': 'Where on the neck',
+  'start.position.level': 'As the level has it',
+  'start.position.open': 'Open position',
+  'start.position.II': 'II (from the 2nd fret)',
+  'start.position.V': 'V (from the 5th fret)',
+  'start.position.VII': 'VII (from the 7th fret)',
+  'start.position.XII': 'XII (from the 12th fret)',
+  'start.position.any': 'Anywhere',
   'start.manner': 'Manner',
   'start.manner.strict': 'Strict',
   'start.manner.strict.help': 'As in an exam: no repeats, no note names, one take.',
@@ -240,6 +248,8 @@ export const MAIN_MESSAGES = {
   'strip.zero': '0 ms',
   'strip.label': 'Timing of each note in milliseconds',
   'score.label': 'The phrase on staff and TAB with a verdict under each note',
+  'score.label.chords':
+    'The phrase on staff and TAB with a verdict under each note, over these chords: {chords}',
   'score.failed': 'The notation could not be drawn. Load the page again while you are online.',
   'score.swing': 'swing quavers',
 

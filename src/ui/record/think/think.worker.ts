@@ -1,6 +1,12 @@
 /** What takes a noticeable while to work out from a record, off the page's thread; one job at a time, in order. */
 import { chooseNext, makeTest, troubles } from '../../../tests-engine/index.ts';
-import type { Choice, ChoiceRequest, PartEstimate, Practised } from '../../../tests-engine/index.ts';
+import type {
+  Choice,
+  ChoiceRequest,
+  PartEstimate,
+  PositionName,
+  Practised,
+} from '../../../tests-engine/index.ts';
 import type { Instrument } from '../../../music/score.ts';
 
 export type Thought =
@@ -9,6 +15,7 @@ export type Thought =
       readonly request: Omit<ChoiceRequest, 'make'>;
       readonly instrument: Instrument;
       readonly tuning: readonly number[];
+      readonly position: PositionName | null;
     }
   | { readonly job: 'troubles'; readonly record: readonly Practised[]; readonly manner: Practised['manner'] };
 
@@ -23,7 +30,9 @@ export type ThoughtAnswer =
 function think(thought: Thought): Answers[keyof Answers] {
   if (thought.job === 'troubles') return troubles(thought.record, thought.manner);
   const { request, instrument, tuning } = thought;
-  return chooseNext({ ...request, make: (asked) => makeTest({ ...asked, instrument, tuning }) });
+  const position = request.kind === 'melody' ? thought.position : null;
+  const own = { instrument, tuning, ...(position ? { position } : {}) };
+  return chooseNext({ ...request, make: (asked) => makeTest({ ...asked, ...own }) });
 }
 
 self.onmessage = ({ data: { id, thought } }: MessageEvent<{ id: number; thought: Thought }>) => {
