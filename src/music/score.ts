@@ -1,3 +1,4 @@
+import type { Arranger } from './styles.ts';
 import type { Bpm, Midi, Sec, Ticks } from './units.ts';
 
 /** What `tests-engine` writes and `audio` renders and `ui` engraves: the shared words. */
@@ -129,7 +130,7 @@ export interface PracticeTest extends WrittenTask {
    * The harmony of the backing, from the first bar line to the last without gaps, and the version of the
    * arranger that plays it. Absent in tests from before there was one: their chords are found anew.
    */
-  readonly backing?: { readonly arranger: 2; readonly chords: readonly ChordSpan[] };
+  readonly backing?: { readonly arranger: Arranger; readonly chords: readonly ChordSpan[] };
   /** Counts and lengths of the procedure that this test was set with. */
   readonly procedure: {
     readonly hearings: number;

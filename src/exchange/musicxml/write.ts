@@ -1,4 +1,4 @@
-import { CLEFS, fifthsOf, notate, WRITTEN_OCTAVE_UP, writtenAccidentals } from '../../notation/index.ts';
+import { CLEFS, fifthsOf, notate, writtenAccidentals, writtenOctaveUp } from '../../notation/index.ts';
 import { parseChord, quality, type QualityId } from '../../music/chords/index.ts';
 import { barTicks } from '../../music/metre.ts';
 import type { Metre, PracticeTest } from '../../music/score.ts';
@@ -30,6 +30,7 @@ function beatsOf(metre: Metre): string {
 function attributes(test: PracticeTest): string {
   const { metre } = test.phrase;
   const [sign, line] = CLEF_SIGNS[CLEFS[test.instrument]];
+  const octave = writtenOctaveUp(test.instrument, test.tuning.length);
   return element('attributes', [
     element('divisions', TICKS_PER_QUARTER),
     element('key', [element('fifths', fifthsOf(test.key)), element('mode', modeOf(test.key.scale))]),
@@ -37,7 +38,11 @@ function attributes(test: PracticeTest): string {
     element('staves', 2),
     element(
       'clef',
-      [element('sign', sign), element('line', line), element('clef-octave-change', -WRITTEN_OCTAVE_UP)],
+      [
+        element('sign', sign),
+        element('line', line),
+        ...(octave === 0 ? [] : [element('clef-octave-change', -octave)]),
+      ],
       { number: 1 },
     ),
     element('clef', [element('sign', 'TAB'), element('line', TAB_CLEF_LINE)], { number: 2 }),

@@ -7,7 +7,7 @@ import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '..
 import type { ImprovisingTask, ReadingTask, ScaleTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
-import { STYLES } from '../styles.ts';
+import { ARRANGERS, STYLES } from '../styles.ts';
 import { ticksToSec } from '../units.ts';
 import { chordTestWith } from './chordTest.ts';
 import { LIMITS } from './limits.ts';
@@ -44,6 +44,17 @@ const chords = list(
   LIMITS.notes,
 );
 const backing = v.strictObject({ arranger: v.literal(2), chords });
+const backing = v.strictObject({
+  arranger: v.picklist(ARRANGERS),
+  chords: list(
+    v.strictObject({
+      startTicks: ticks,
+      durationTicks: whole([1, LIMITS.ticks[1]]),
+      symbol: text(LIMITS.nameSigns),
+    }),
+    LIMITS.notes,
+  ),
+});
 
 /**
  * What stands before the notes in every task. What is checked comes back in the order of its schema, and tests are

@@ -16,7 +16,7 @@ import { spelledScale } from './theory/scale.ts';
  * order of draws): keep the generator before it beside the new one, run the hash test and put the new hash beside
  * the old, which must not change.
  */
-export const GENERATOR_VERSION: GeneratorVersion = 2;
+export const GENERATOR_VERSION: GeneratorVersion = 3;
 
 export interface TestOptions {
   readonly kind: TestKind;
@@ -144,7 +144,7 @@ export function levelTest(
       practiceSec: sec(options.procedure?.practiceSec ?? Math.ceil(phraseSec * level.practicePhrases)),
     },
   };
-  return generator === 1 ? test : harmonised(test);
+  return generator === 1 ? test : harmonised(test, generator);
 }
 
 /**

@@ -24,9 +24,9 @@ export function hangsBelow(piece: Pick<Piece, 'instrument' | 'strings'>, spellin
 const STAFF_HIGH = 40;
 
 /** How far a written note may reach over the staff's top line, in the same unit: its head, or its stem where that rises. */
-export function standsAbove(piece: Pick<Piece, 'instrument'>, spelling: string): number {
+export function standsAbove(piece: Pick<Piece, 'instrument' | 'strings'>, spelling: string): number {
   const { letter, octave } = spelled(spelling);
-  const steps = 7 * (octave + WRITTEN_OCTAVE_UP) + 'CDEFGAB'.indexOf(letter);
+  const steps = 7 * (octave + writtenOctaveUp(piece.instrument, piece.strings)) + 'CDEFGAB'.indexOf(letter);
   const above = (steps - LOWEST[CLEFS[piece.instrument] as keyof typeof LOWEST]) * 5;
   return (above <= 20 ? above + STEM : above + HEAD) - STAFF_HIGH;
 }

@@ -58,6 +58,47 @@ describe('harmony', () => {
     const leading = ['dominant', 'predominant', 'modal'].reduce((sum, f) => sum + (before.get(f) ?? 0), 0);
     expect(leading / all).toBeGreaterThan(0.9);
   });
+  // Which triad is followed by which, major and minor keys: the "Table of Common Progressions" of the article "Chord
+  // Progressions" (guitar.wikia.com/wiki/Chord_Progressions, common-practice harmony; read 2026-11-28), degrees as
+  // semitones above the tonic; the tonic may go anywhere and interrupt anything.
+  const MAJOR: Readonly<Record<number, readonly number[]>> = {
+    2: [7, 11],
+    4: [2, 5, 7, 9],
+    5: [0, 2, 7, 11],
+    7: [0, 9],
+    9: [2, 5, 7, 4],
+    11: [0, 7],
+  };
+  const MINOR: Readonly<Record<number, readonly number[]>> = {
+    2: [7],
+    3: [2, 5, 8],
+    5: [0, 2, 7, 10],
+    7: [0, 8],
+    8: [2, 5, 7, 3],
+    10: [3],
+    11: [0],
+  };
+  it.each([
+    [/^major/, MAJOR, 0.95],
+    [/^harmonic minor/, MINOR, 0.85],
+  ])('of %s follows a handbook’s table of successions', (scale, table, share) => {
+    let [all, listed] = [0, 0];
+    for (let level = 1; level <= 10; level++)
+      for (let seed = 0; seed < 60; seed++) {
+        const test = makeTest({ kind: 'melody', level, seed: 977 * seed, instrument: 'guitar' });
+        // A blues goes its own way: V, IV, I.
+        if (!scale.test(test.key.scale) || test.style === 'shuffle') continue;
+        const tonic = chordClasses({ root: test.key.tonic, quality: 'major' })[0]!;
+        const degrees = rootsOf(test).map((root) => (root - tonic + 12) % 12);
+        for (let i = 1; i < degrees.length; i++) {
+          const [from, to] = [degrees[i - 1]!, degrees[i]!];
+          all++;
+          if (from === 0 || from === to || table[from]?.includes(to)) listed++;
+        }
+      }
+    expect(all).toBeGreaterThan(100);
+    expect(listed / all).toBeGreaterThan(share);
+  });
   it('of a harmonic minor never has the lowered seventh', () => {
     for (let seed = 0; seed < 200; seed++) {
       const test = makeTest({ kind: 'melody', level: 7, seed, instrument: 'guitar' });

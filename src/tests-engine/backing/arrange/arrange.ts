@@ -156,6 +156,9 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
   const scale = completedScale(test.key, classes);
   const inScale = (note: number): boolean => scale.has((((note - classes.tonic) % 12) + 12) % 12);
   const rhythm = !isPitched(test.kind);
+  // Tests of arranger 2 sound as they did.
+  const { arranger } = test.backing!;
+  const under = arranger > 2 && !rhythm && test.instrument === 'guitar' ? groove.underGuitar : 1;
   const asked = rhythm ? [test.phrase, ...(test.question ? [test.question.other] : [])] : [];
   const at = (written: number): number => fromSec + performedSec(written, test);
   const cues: Cue[] = [];
@@ -167,7 +170,7 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
       atSec: sec(at(start)),
       durationSec: sec((at(end) - at(start)) * SOUNDING_SHARE),
       midi: midi(note),
-      velocity: velocity * groove.force,
+      velocity: velocity * groove.force * under,
     });
   };
   let lastBass = standing[0]?.bassRoot ?? 0;

@@ -28,6 +28,11 @@ export interface Groove {
   readonly bassLeads: boolean;
   /** How strongly its chords are struck against the rest: less where they sound like the phrase's own guitar. */
   readonly chordForce: number;
+  /**
+   * Share of the strength of chords and bass under a melody on the guitar, whose band they share: so that the phrase is
+   * at least 6 dB over them there, whatever the level (bench:material). Since arranger 3.
+   */
+  readonly underGuitar: number;
   /** How strongly the style is struck, 0…1, multiplied into every velocity. */
   readonly force: number;
 }

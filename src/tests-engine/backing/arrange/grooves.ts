@@ -30,6 +30,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'rhythmGuitar',
     bassLeads: true,
     chordForce: 0.6,
+    underGuitar: 0.82,
     force: 0.75,
     cells: {
       ...plainCells(rock),
@@ -77,6 +78,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'keys',
     bassLeads: true,
     chordForce: 0.7,
+    underGuitar: 0.6,
     force: 0.95,
     cells: {
       ...plainCells(shuffle),
@@ -112,6 +114,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'rhythmGuitar',
     bassLeads: false,
     chordForce: 0.7,
+    underGuitar: 0.82,
     force: 0.8,
     cells: {
       ...plainCells(funk),
@@ -135,6 +138,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'keys',
     bassLeads: true,
     chordForce: 0.9,
+    underGuitar: 0.95,
     force: 0.75,
     cells: {
       ...plainCells(ballad),
@@ -188,6 +192,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'rhythmGuitar',
     bassLeads: false,
     chordForce: 0.85,
+    underGuitar: 0.85,
     force: 0.85,
     cells: {
       ...plainCells(reggae),
@@ -211,6 +216,7 @@ export const GROOVES: readonly Groove[] = [
     voice: 'keys',
     bassLeads: false,
     chordForce: 0.95,
+    underGuitar: 0.72,
     force: 0.85,
     cells: {
       ...plainCells(latin),

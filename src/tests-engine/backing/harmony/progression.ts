@@ -1,6 +1,7 @@
 import { isPitched } from '../../../music/kinds.ts';
 import type { ChordSpan, PracticeTest } from '../../../music/score.ts';
 import { chordClasses, chordSymbol, type QualityId } from '../../../music/chords/index.ts';
+import type { Arranger } from '../../../music/styles.ts';
 import { ticks } from '../../../music/units.ts';
 import { mix } from '../../material/random/random.ts';
 import { barTicks } from '../../../music/metre.ts';
@@ -121,6 +122,8 @@ const LEADS_HOME: Readonly<Record<number, number>> = {
   8: 0.8,
   1: 0.4,
 };
+/** What any other chord costs there; since arranger 3 nearly as much as no change: from vi or iii nothing comes home. */
+const LEADS_NOWHERE: Readonly<Record<Arranger, number>> = { 2: 1.5, 3: 3 };
 
 /** What going from one chord to another costs: root motion as functional harmony likes it, whose exceptions modal harmony makes. */
 function moveCost(from: Option, to: Option, blues: boolean): number {
@@ -179,18 +182,20 @@ function withSeventh(
  * resolved, no long note stands a minor ninth over a chord tone, home is at both ends with a cadence before the
  * last, and chords change at bar lines at the lower levels, inside the bar later.
  *
+ * @param arranger whose rules hold: codes of an earlier one must give its chords
  * @returns spans that fill the phrase from its first bar line to its last; neighbours differ.
  * @throws RangeError for a key that is none.
  */
-export function progression(request: HarmonyRequest): readonly ChordSpan[] {
-  const chords = chordsFor(request, COST.noCadence);
+export function progression(request: HarmonyRequest, arranger: Arranger): readonly ChordSpan[] {
+  const elsewhere = LEADS_NOWHERE[arranger];
+  const chords = chordsFor(request, COST.noCadence, elsewhere);
   // One chord throughout is no harmony: rather a note that rubs.
-  return chords.length > 1 ? chords : chordsFor(request, NEVER);
+  return chords.length > 1 ? chords : chordsFor(request, NEVER, elsewhere);
 }
 
 const NEVER = 1000;
 
-function chordsFor(request: HarmonyRequest, noCadence: number): readonly ChordSpan[] {
+function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number): readonly ChordSpan[] {
   const { key, fullness } = request;
   const { tonic } = keyClasses(key);
   const blues = (fullness === 'blues' && isBluesy(key.scale)) || key.scale === 'blues';
@@ -235,7 +240,7 @@ function chordsFor(request: HarmonyRequest, noCadence: number): readonly ChordSp
         if (!part.opens && !same && i < lastBar) move += inside;
         if (i === last)
           // The last chord is come to from another that leads there: that is the cadence.
-          move += same ? noCadence : (LEADS_HOME[before.above] ?? 1.5) * COST.weakCadence;
+          move += same ? noCadence : (LEADS_HOME[before.above] ?? elsewhere) * COST.weakCadence;
         if (path.cost + move < least) [best, least] = [path, path.cost + move];
       }
       return { cost: least + own[k]!, chosen: [...best!.chosen, k] };

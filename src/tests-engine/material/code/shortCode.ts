@@ -27,8 +27,9 @@ function check(digits: string): string {
 export function shortCode(test: PracticeTest): string | null {
   const { kind, instrument, level, seed } = test;
   if (level === null || seed === null) return null;
-  // The first generator's tests have no chords; what neither made again was changed by hand.
-  const generator: GeneratorVersion = test.backing ? 2 : 1;
+  // The first generator's tests have no chords, the others' say which arranger plays them; what it does not make
+  // again was changed by hand.
+  const generator: GeneratorVersion = test.backing?.arranger ?? 1;
   const again = makeTest({ kind, level, seed, instrument }, generator);
   if (JSON.stringify(again) !== JSON.stringify(test)) return null;
   let rest = seed;
