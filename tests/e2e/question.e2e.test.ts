@@ -7,12 +7,12 @@ import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import {
-  beginLinked,
   heading,
   onward,
   PATIENCE,
   remember,
   rowsOf,
+  sounding,
   step,
   straightToTheTake,
   untilRows,
@@ -34,11 +34,18 @@ describe('the question after a rhythm, in the built app', () => {
   }, 180_000);
   afterAll(() => app.close());
 
+  async function begin(page: Page): Promise<void> {
+    await page.goto(`${app.url}#/start/${LINK}`);
+    await heading(page, 'What would you like');
+    await arm(page, await playedTake(rhythm));
+    await onward(page);
+    await sounding(page);
+  }
+
   it('as in an exam a wrong choice is never “Got it”, though every note was right; it stands on the attempt', async () => {
     const { page, context, problems } = await app.page();
     await remember(page, { manner: 'strict', output: 'headphones', kind: 'rhythm' });
-    await arm(page, await playedTake(rhythm));
-    await beginLinked(page, app, LINK);
+    await begin(page);
     await step(page, 'Find it');
     await onward(page);
     await step(page, 'Play');
@@ -60,8 +67,7 @@ describe('the question after a rhythm, in the built app', () => {
   it('with help asks where both rhythms part, on one time axis, and two keys answer; progress counts it', async () => {
     const { page, context, problems } = await app.page();
     await remember(page, { manner: 'relaxed', output: 'headphones', kind: 'rhythm', question: 'part' });
-    await arm(page, await playedTake(rhythm));
-    await beginLinked(page, app, LINK);
+    await begin(page);
     await straightToTheTake(page);
     await heading(page, 'At which beat do these two part?');
     await page.locator('.vf-notehead').first().waitFor(PATIENCE);

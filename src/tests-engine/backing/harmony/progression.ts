@@ -195,6 +195,15 @@ export function progression(request: HarmonyRequest, arranger: Arranger): readon
 
 const NEVER = 1000;
 
+/**
+ * What a chord before the last costs. Where the scale has its leading note (harmonic minor), bVI and ii° do not lead
+ * home past the dominant, since arranger 3.
+ */
+function leadsHome(above: number, { key }: HarmonyRequest, elsewhere: number): number {
+  const past = elsewhere > LEADS_NOWHERE[2] && key.scale === 'harmonic minor' && [2, 8].includes(above);
+  return past ? elsewhere : (LEADS_HOME[above] ?? elsewhere);
+}
+
 function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number): readonly ChordSpan[] {
   const { key, fullness } = request;
   const { tonic } = keyClasses(key);
@@ -240,7 +249,7 @@ function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number
         if (!part.opens && !same && i < lastBar) move += inside;
         if (i === last)
           // The last chord is come to from another that leads there: that is the cadence.
-          move += same ? noCadence : (LEADS_HOME[before.above] ?? elsewhere) * COST.weakCadence;
+          move += same ? noCadence : leadsHome(before.above, request, elsewhere) * COST.weakCadence;
         if (path.cost + move < least) [best, least] = [path, path.cost + move];
       }
       return { cost: least + own[k]!, chosen: [...best!.chosen, k] };
