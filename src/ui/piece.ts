@@ -3,7 +3,7 @@ import type { NotesTask } from '../music/task.ts';
 import type { ChordName, Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 import { settings } from './settings/settings.svelte.ts';
-import { printed } from './names.ts';
+import { noteName } from './names.ts';
 
 /** What to engrave of a test: its phrase, or another in its place. */
 export const pieceOf = (
@@ -25,9 +25,19 @@ export const pieceOf = (
   ...options,
 });
 
+/** "Bbm7b5/Eb" as it is printed: "B♭m7♭5/E♭", its notes named as notes are named now. */
+const chordName = (symbol: string): string =>
+  symbol
+    .split('/')
+    .map((part) => {
+      const [, note = '', rest = ''] = /^([A-G](?:##?|bb?)?)(.*)$/.exec(part) ?? [];
+      return noteName(note) + rest.replaceAll('b', '♭').replaceAll('#', '♯');
+    })
+    .join('/');
+
 /** The chords behind a test, as they are printed over its notes once it is over; none in tests from before there were. */
 export const chordNames = ({ backing }: PracticeTest): ChordName[] =>
-  (backing?.chords ?? []).map(({ startTicks, symbol }) => ({ atTicks: startTicks, name: printed(symbol) }));
+  (backing?.chords ?? []).map(({ startTicks, symbol }) => ({ atTicks: startTicks, name: chordName(symbol) }));
 
 /** The two rhythms of a test's question, A first, each on one line, the same beat at the same place in both. */
 export function rivalPieces(test: PracticeTest): { letter: 'A' | 'B'; piece: Piece }[] {
