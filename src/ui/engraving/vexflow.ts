@@ -225,10 +225,8 @@ function drawSystem(
   const renderer = new Renderer(host as HTMLDivElement, Renderer.Backends.SVG);
   const context = renderer.getContext();
   const inner = width / scale;
-  const lowest = STAFF_Y + (piece.tab ? tabBelow(piece, range) : 0);
-  const under = piece.oneLine && !piece.tab ? 8 : piece.tab || !piece.signs ? 34 : 72;
   const lowest = staffTop(piece, range) + (piece.tab ? tabBelow(piece, range) : 0);
-  const under = piece.oneLine ? 8 : piece.tab || !piece.signs ? 34 : 72;
+  const under = piece.oneLine && !piece.tab ? 8 : piece.tab || !piece.signs ? 34 : 72;
   const height = lowest + 40 + (piece.tab ? (piece.strings - 1) * 13 : 40) + under;
   renderer.resize(width, height * scale);
   context.scale(scale, scale);
@@ -311,6 +309,7 @@ function drawSystem(
     const [top, bottom] = [staff.getYForLine(0), staff.getYForLine(piece.oneLine ? 2 : 4)];
     drawPageSigns(context, piece, range, system, { top, bottom, scale });
   }
+  drawChords(context, piece, range, system, scale);
   return system;
 }
 
