@@ -45,6 +45,7 @@ const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
   'chords',
   'homework',
+  'languages',
   'lesson',
   'main-job',
   'marked-page',

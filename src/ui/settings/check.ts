@@ -1,3 +1,4 @@
+import { isDrill, FIRST_DRILL } from '../../tests-engine/index.ts';
 import { LANGUAGES, languageOf } from '../messages.ts';
 import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
 import type { Settings } from './types.ts';
@@ -20,6 +21,7 @@ export const DEFAULTS: Settings = {
   key: null,
   manner: 'strict',
   volume: { backingDb: 0, melodyDb: 0 },
+  drill: FIRST_DRILL,
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true, ahead: false },
   scales: { list: 'level 1', click: true, said: false },
   improvising: { level: 1, plays: 'line', prepareClick: false },
@@ -118,6 +120,7 @@ const CHECKS: Checks = {
   manner: oneOf('strict', 'relaxed'),
   volume: isVolume,
   improvising: isImprovising,
+  drill: isDrill,
   reading: isReading,
   chords: isChords,
   scales: isScales,

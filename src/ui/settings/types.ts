@@ -1,3 +1,4 @@
+import type { Drill } from '../../tests-engine/index.ts';
 import type { Language, NoteValues } from '../messages.ts';
 import type { NoteNames } from '../noteNames.ts';
 import type { Balance } from '../../audio/types.ts';
@@ -41,6 +42,8 @@ export interface Settings {
     readonly plays: 'line' | 'chords';
     readonly prepareClick: boolean;
   };
+  /** The drill chosen last. */
+  readonly drill: Drill;
   readonly reading: {
     readonly level: number;
     readonly shows: Shows;

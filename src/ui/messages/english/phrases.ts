@@ -8,6 +8,7 @@ export const PHRASES_MESSAGES = {
   'phrases.list': 'Phrases kept here',
   'phrases.levels': 'My levels',
   'phrases.play': 'Play a phrase',
+  'phrases.write': 'Write a phrase',
   'phrases.file': 'Open a MusicXML or MIDI file',
   'phrases.code': 'Link or short code of a test',
   'phrases.code.open': 'Open it',
@@ -50,7 +51,7 @@ export const PHRASES_MESSAGES = {
   'edit.late.behind': 'behind',
   'edit.late.ahead': 'ahead',
   'edit.keys':
-    'With the page of music in focus: left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away.',
+    'With the page of music in focus: letters write a note after the chosen one, left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away.',
   'edit.group': 'Correct the chosen note',
   'edit.previous': 'Note before',
   'edit.next': 'Note after',

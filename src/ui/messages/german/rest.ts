@@ -281,4 +281,14 @@ export const REST: Translation['texts'] = {
   'facts.accents.even': 'so laut wie die Töne daneben',
   'facts.loudness': 'Lautstärke jedes Tons',
   'facts.loudness.label': 'Lautstärke jedes Tons gegen die Mitte des Takes, von {low} bis {high} Dezibel',
+  'reading.shows.tab': 'Tabulatur',
+  'reading.signs': 'Lautstärke und Artikulation gehören zum Blatt; Punkte gibt es dafür nicht.',
+  'reading.ahead': 'Vorauslesen',
+  'reading.ahead.open': 'Das Blatt, wie es ist',
+  'reading.ahead.covered': 'Verdecken, was ich spiele',
+  'reading.ahead.help': 'Der Takt, in dem du bist, ist verdeckt, damit dein Auge zum nächsten geht.',
+  'scales.list.rename': 'Umbenennen',
+  'scales.tempo.wrong': 'Ein Tempo liegt zwischen 30 und 240, das langsamere zuerst.',
+  'facts.loudness.help':
+    'Höher heißt lauter als die Mitte des Takes. Dunkel: der erste Ton auf einer anderen Saite.',
 };

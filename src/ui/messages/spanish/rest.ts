@@ -276,4 +276,14 @@ export const REST: Translation['texts'] = {
   'facts.accents.even': 'tan fuertes como las notas de al lado',
   'facts.loudness': 'Fuerza de cada nota',
   'facts.loudness.label': 'Fuerza de cada nota respecto al centro de la toma, de {low} a {high} decibelios',
+  'reading.shows.tab': 'Tablatura',
+  'reading.signs': 'La dinámica y la articulación son de la página; no se puntúan.',
+  'reading.ahead': 'Leer por delante',
+  'reading.ahead.open': 'La página tal como es',
+  'reading.ahead.covered': 'Tapar lo que toco',
+  'reading.ahead.help': 'El compás en el que estás se tapa, para que la vista vaya al siguiente.',
+  'scales.list.rename': 'Cambiar el nombre',
+  'scales.tempo.wrong': 'Un tempo está entre 30 y 240, el más lento primero.',
+  'facts.loudness.help':
+    'Más arriba es más fuerte que el centro de la toma. Oscuro: la primera nota en otra cuerda.',
 };
