@@ -52,6 +52,7 @@ const SIDE_BY_SIDE = [
   'own-phrases',
   'phrases',
   'practice',
+  'print',
   'reading',
   'screens',
   'sound-check',

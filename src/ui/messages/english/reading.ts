@@ -16,7 +16,7 @@ export const READING_MESSAGES = {
   'reading.click.without.help':
     'Start when you are ready, at a tempo you can hold. Press again when you have finished.',
   'reading.strict.help': 'The time that is set, and once through.',
-  'reading.relaxed.help': 'More time, slower or by halves, if you like.',
+  'reading.relaxed.help': 'More time, slower or in halves, if you like.',
   'reading.signs': 'Loudness and articulation belong to the page; they are not marked.',
   'reading.ahead': 'Reading ahead',
   'reading.ahead.open': 'The page as it is',
