@@ -40,9 +40,10 @@ export const REST: Translation['texts'] = {
   'latency.again': 'Noch einmal messen',
   'latency.instead': 'Stattdessen vier Töne spielen',
   'latency.skip': 'Überspringen',
-  'latency.loudspeaker': 'Latenz über den Lautsprecher gemessen: {ms} ms ± {uncertainty}',
-  'latency.earcup': 'Latenz mit einer Kopfhörermuschel am Mikrofon gemessen: {ms} ms ± {uncertainty}',
-  'latency.notes': 'Latenz mit vier Tönen zum Klick gemessen: {ms} ms ± {uncertainty}',
+  'latency.loudspeaker': 'Verzögerung über den Lautsprecher gemessen: {ms} ms, plus oder minus {uncertainty}',
+  'latency.earcup':
+    'Verzögerung mit einer Kopfhörermuschel am Mikrofon gemessen: {ms} ms, plus oder minus {uncertainty}',
+  'latency.notes': 'Verzögerung mit vier Tönen zum Klick gemessen: {ms} ms, plus oder minus {uncertainty}',
   'latency.reported': 'Verzögerung nicht gemessen; der Browser nennt {ms} ms, plus oder minus {uncertainty}',
   'latency.unsure':
     'Insgesamt zu früh oder zu spät wird gesagt, dir innerhalb dieser Grenze aber nicht angelastet.',
@@ -75,7 +76,7 @@ export const REST: Translation['texts'] = {
   'over.playing': 'Spiel mit, beliebige Töne',
   'over.hearing': 'Die Begleitung wird herausgerechnet',
   'over.none': 'Das Mikrofon nimmt vom Lautsprecher nichts auf; es hört nur dich.',
-  'over.none.next': 'Deine Latenz wird dann mit vier Tönen gemessen.',
+  'over.none.next': 'Die Verzögerung wird dann mit vier Tönen gemessen, die du spielst.',
   'over.ok': 'Ich höre dich gut.',
   'over.caution': 'Ich höre dich, aber die Begleitung ist laut neben dir.',
   'over.caution.remedy': 'Dreh die Begleitung etwas zurück oder bring das Mikrofon näher ans Instrument.',

@@ -40,9 +40,11 @@ export const REST: Translation['texts'] = {
   'latency.again': 'Medir otra vez',
   'latency.instead': 'Tocar cuatro notas en su lugar',
   'latency.skip': 'Saltar esto',
-  'latency.loudspeaker': 'Latencia medida con el altavoz: {ms} ms ± {uncertainty}',
-  'latency.earcup': 'Latencia medida con un auricular junto al micrófono: {ms} ms ± {uncertainty}',
-  'latency.notes': 'Latencia medida con cuatro notas sobre la claqueta: {ms} ms ± {uncertainty}',
+  'latency.loudspeaker': 'Retardo medido con el altavoz: {ms} ms, con un margen de {uncertainty}',
+  'latency.earcup':
+    'Retardo medido con un auricular junto al micrófono: {ms} ms, con un margen de {uncertainty}',
+  'latency.notes':
+    'Retardo medido con cuatro notas sobre la claqueta: {ms} ms, con un margen de {uncertainty}',
   'latency.reported': 'Retardo sin medir; el navegador indica {ms} ms, con un margen de {uncertainty}',
   'latency.unsure': 'Ir antes o tarde en conjunto se dice, pero dentro de ese margen no se descuenta.',
   'latency.unmeasured': 'Ir antes o tarde en conjunto se dice, pero no se descuenta.',
@@ -73,7 +75,7 @@ export const REST: Translation['texts'] = {
   'over.playing': 'Toca encima, las notas que quieras',
   'over.hearing': 'Quitando el acompañamiento',
   'over.none': 'El micrófono no recoge nada del altavoz; solo te oye a ti.',
-  'over.none.next': 'Entonces tu latencia se mide con cuatro notas.',
+  'over.none.next': 'Entonces el retardo se mide con cuatro notas que tocas.',
   'over.ok': 'Te oigo bien.',
   'over.caution': 'Te oigo, pero el acompañamiento suena fuerte a tu lado.',
   'over.caution.remedy': 'Baja un poco el acompañamiento, o acerca el micrófono al instrumento.',
