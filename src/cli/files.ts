@@ -3,7 +3,7 @@ import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
 import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
 import type { PracticeTest } from '../music/score.ts';
-import { parseChordTest, parseReading, parseTest } from '../tests-engine/index.ts';
+import { parseChordTest, parseReading, parseScale, parseTest } from '../tests-engine/index.ts';
 import { given, UsageError } from './io.ts';
 
 /** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
@@ -84,6 +84,7 @@ export async function readTestFile(path: string): Promise<PracticeTest> {
 const READERS: Readonly<Record<string, (json: unknown) => Task | ChordTest>> = {
   chords: parseChordTest,
   reading: parseReading,
+  scale: parseScale,
 };
 
 /** A test of any kind. */

@@ -8,7 +8,7 @@ export interface Thresholds {
 }
 
 /** On the graded takes a panel's 3.5 to 4 of 4 has a median mark of 90 and more, its 1.5 to 2.5 of 63 (`tests-engine/marks`). */
-export const DEFAULT_THRESHOLDS: Thresholds = { there: 85, close: 60 };
+export const DEFAULT_THRESHOLDS: Thresholds = { there: 85, close: 65 };
 
 /** The word for a mark of 0…100. */
 export function outcomeOf(mark: number, { there, close }: Thresholds): Outcome {

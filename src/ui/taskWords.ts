@@ -6,9 +6,12 @@ import { printed } from './chordSymbol.ts';
 /** Chords of a test that are named in a line. */
 const NAMED_CHORDS = 4;
 
-/** "Melody 3": what a task is, in a list. */
-export const taskName = (task: Task): string =>
-  `${t(`start.kind.${task.kind}`)} ${written(task)?.level ?? ''}`.trim();
+/** "Melody, level 3": what a task is, in a list; "Melody" where it has no level. */
+export function taskName(task: Task): string {
+  const kind = t(`start.kind.${task.kind}`);
+  const level = written(task)?.level ?? null;
+  return level === null ? kind : t('progress.series', { kind, level });
+}
 
 /** What tells it from others of its kind: the key; of chords the first few names. */
 export function taskAbout(task: Task): string {

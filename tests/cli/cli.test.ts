@@ -61,7 +61,7 @@ describe('make', () => {
   it.each([
     [
       ['--kind', 'song', '--level', '1', '--seed', '1'],
-      /--kind must be melody or rhythm or reading or chords, got "song"/,
+      /--kind must be melody or rhythm or reading or scale or chords, got "song"/,
     ],
     [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
     [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got 1.5/],
@@ -316,6 +316,31 @@ describe('mark', () => {
         slow,
       ],
       /signs\[0\] stands at a note that is not there/,
+    );
+  });
+  it('makes a scale and marks it without a click, saying where the hands wait', async () => {
+    const args = ['make', '--kind', 'scale', '--level', '4', '--seed', '2'];
+    const made = JSON.parse((await twobar([...args, '--free'])).out);
+    expect(made).toMatchObject({ kind: 'scale', level: 4, procedure: { click: false } });
+    const late = made.phrase.notes.findIndex(
+      (n: { string: number }, i: number, all: { string: number }[]) =>
+        i > 5 && n.string !== all[i - 1]!.string,
+    );
+    const notes = made.phrase.notes.map((n: { startTicks: number; midi: number }, i: number) => ({
+      atSec: 2 + performedSec(n.startTicks, made) + (i >= late ? 0.12 : 0),
+      midi: n.midi,
+    }));
+    const length = 5 + performedSec(made.phrase.bars * 4 * 480, made);
+    const take = put('scale.wav', plucked(notes, length));
+    const mark = JSON.parse(
+      (await twobar(['mark', '--test', put('scale.json', made), '--take', take, '--json'])).out,
+    );
+    expect(mark.mark).toBeGreaterThanOrEqual(95);
+    expect(mark.advice).toMatchObject({ code: 'wait-crossing', values: { note: late + 1 } });
+    await refused([...args, '--format', 'midi'], /--format midi is for melodies and rhythms/);
+    await refused(
+      ['make', '--kind', 'melody', '--level', '1', '--seed', '1', '--free'],
+      /--free goes with --kind reading or scale/,
     );
   });
   it('does not mark silence, and says why', async () => {

@@ -20,8 +20,8 @@ const onward = (page: Page) => page.keyboard.press('PageDown');
 const back = (page: Page) => page.keyboard.press('PageUp');
 /** The measured value as the page shows it: [ms, ±]. */
 async function measured(page: Page, how: string): Promise<[number, number]> {
-  const text = await page.getByText(`Latency measured ${how}`).textContent(PATIENCE);
-  const [, ms, half] = /: ([\d.]+)\sms\s±\s([\d.]+)/.exec(text ?? '')!;
+  const text = await page.getByText(`Delay measured ${how}`).textContent(PATIENCE);
+  const [, ms, half] = /: ([\d.]+)\sms, give or take ([\d.]+)/.exec(text ?? '')!;
   return [Number(ms), Number(half)];
 }
 const openAt = async (page: Page, app: ServedApp, output: 'speakers' | 'headphones') => {
@@ -182,7 +182,7 @@ describe('the latency in the built app, with a simulated player and a way of kno
       LATER_SEC,
       async () => {
         await onward(page);
-        return measured(page, 'from the loudspeaker');
+        return measured(page, 'over the loudspeaker');
       },
       { opened: false },
     );

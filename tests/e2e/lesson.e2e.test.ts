@@ -66,6 +66,7 @@ describe('a lesson in the built app', () => {
     await page.goto(app.url);
     await page.reload();
     await page.getByRole('link', { name: 'Go to your homework' }).waitFor(PATIENCE);
+    await page.getByRole('button', { name: 'Menu' }).click();
     await page.getByRole('link', { name: 'Homework (2)' }).click();
     await page.getByText('2 of 2 left').waitFor(PATIENCE);
     expect(problems).toEqual([]);
@@ -135,7 +136,7 @@ describe('a lesson in the built app', () => {
     const large = page.locator('.go button').first();
     expect(await large.innerText()).toBe('Play it again');
     await page.getByText('Space or Page Down plays it again. Page Up takes the next test.').waitFor(PATIENCE);
-    await page.getByText('In the record of A. B.').waitFor(PATIENCE);
+    await page.getByText('Kept in the record of A. B.').waitFor(PATIENCE);
     await page.getByText('Move or delete this test').click();
     const [moved] = (await rowsOf<Attempt>(page, 'attempts')).sort((a, b) => b.order - a.order);
     await page.getByLabel('Move it to the record of').selectOption({ label: 'K. O.' });

@@ -38,7 +38,10 @@ async function soundCheck(page: Page): Promise<void> {
   // The player's microphone hears no loudspeaker; four notes are asked for instead, and skipped.
   await page.locator('h1', { hasText: 'How well can I hear you' }).waitFor(PATIENCE);
   await onward(page);
-  await page.locator('#page').getByText('I do not hear the loudspeaker').waitFor(PATIENCE);
+  await page
+    .locator('#page')
+    .getByText('The microphone picks up nothing from the loudspeaker')
+    .waitFor(PATIENCE);
   await onward(page);
   await page.locator('h1', { hasText: 'Play four notes' }).waitFor(PATIENCE);
   await back(page);
@@ -73,8 +76,11 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await arm(page, await playedTake(melody));
     await soundCheck(page);
     await step(page, 'Listen');
-    // The answer is not on the page before the take: an empty stave has no noteheads.
-    expect(await page.locator('.vf-notehead').count()).toBe(0);
+    // The answer is not on the page before the take: the stave holds the given first note alone, and TAB its fret.
+    expect(await page.locator('.stage .vf-notehead').count()).toBe(1);
+    expect(await page.locator('.stage .vf-tabnote').allTextContents()).toEqual([
+      String(melody.phrase.notes[0]!.fret),
+    ]);
     barriers.push(...(await violationsIn(page, 'hearing')));
     await step(page, 'Again');
     await step(page, 'Find it');

@@ -128,7 +128,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     await press(page, 'Begin');
     await sounding(page, before);
     await straightToTheTake(page);
-    await page.getByText('In the record of A. B.').waitFor(PATIENCE);
+    await page.getByText('Kept in the record of A. B.').waitFor(PATIENCE);
     await untilRows(page, 'attempts', DEMO_TESTS + 1);
 
     await press(page, /^Teacher$/);
@@ -192,6 +192,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     await press(page, 'Save the marks as a table');
     expect(readFileSync(await (await table).path(), 'utf8')).toMatch(/,kt,61,/);
 
+    await press(page, 'More');
     await press(page, 'Data');
     await page.getByText('2 tests are in no backup.').waitFor(PATIENCE);
     const file = page.waitForEvent('download');

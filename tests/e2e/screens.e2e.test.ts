@@ -62,8 +62,8 @@ describe('the screens of the built app', () => {
       await page.goto(`${app.url}#/start/melody/1/1`);
       await heading(page, 'What would you like');
       await onward(page);
-      const word = page.locator('li[aria-current="step"]');
-      await word.waitFor(PATIENCE);
+      await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
+      const word = page.locator('.steps .word');
       const box = (await word.boundingBox())!;
       expect(box.height / viewport.height).toBeGreaterThanOrEqual(0.08);
       expect(box.x + box.width).toBeLessThanOrEqual(viewport.width);

@@ -77,7 +77,7 @@ describe('the sound check in the built app, at the pace of someone who reads it'
     });
     await arm(page, { pcm: Float32Array.from(signal), sampleRate: RATE, atSec: 0 });
     await onward(page);
-    await page.getByText('Latency measured from the loudspeaker').waitFor(PATIENCE);
+    await page.getByText('Delay measured over the loudspeaker').waitFor(PATIENCE);
     await done(page, 'loudspeaker', began);
     expect(problems).toEqual([]);
     await context.close();
@@ -91,7 +91,7 @@ describe('the sound check in the built app, at the pace of someone who reads it'
     await onward(page);
     await heading(page, 'Are the headphones off your head?');
     await onward(page);
-    await page.getByText('Latency measured with an earcup').waitFor(PATIENCE);
+    await page.getByText('Delay measured with an earcup').waitFor(PATIENCE);
     await done(page, 'headphones', began);
     await page.goto(`${app.url}#/start/melody/1/1`);
     await page.reload();

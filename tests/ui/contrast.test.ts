@@ -46,6 +46,11 @@ describe('the colours', () => {
           4.5,
         );
     });
+    // WCAG 2.2, 1.4.11: what one must see to understand the picture has 3:1 against what lies beside it.
+    it(`let the good zone of the level line be seen at 3:1, by its area and by its outline: ${theme}`, () => {
+      for (const one of ['zone', 'ink'])
+        expect(contrast(colours[one]!, colours['paper']!), one).toBeGreaterThanOrEqual(3);
+    });
   }
   it('are the same dark whether the device or the setting asks for it', () => {
     expect(THEMES['dark by the device']).toEqual(THEMES.dark);

@@ -31,6 +31,7 @@ export async function make(args: readonly string[], io: Io): Promise<void> {
     tempo: 'value',
     voicing: 'value',
     driven: 'flag',
+    free: 'flag',
   });
   options.exactly();
   await LINES[options.choice('kind', KINDS)](options, io);
@@ -42,6 +43,7 @@ const LINES = {
   melody: (options, io) => makeEarTests('melody', options, io),
   rhythm: (options, io) => makeEarTests('rhythm', options, io),
   reading: makePages,
+  scale: makeScales,
   chords: makeChordLines,
 } satisfies Record<string, Lines>;
 const KINDS = Object.keys(LINES) as (keyof typeof LINES)[];
@@ -61,12 +63,31 @@ function ladderOptions(options: Options) {
 
 async function makePages(options: Options, io: Io): Promise<void> {
   const { level, seed, instrument, count, format } = ladderOptions(options);
-  if (format !== 'json') throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
+  jsonOnly(format);
   const { makeReading } = await import('../../tests-engine/index.ts');
-  printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument })));
+  const click = !options.flag('free');
+  printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument, click })));
+}
+
+function jsonOnly(format: string): void {
+  if (format !== 'json') throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
+}
+
+/** Scales of our own list of the level: the seeds go through it, and draw each tempo. */
+async function makeScales(options: Options, io: Io): Promise<void> {
+  const { level, seed, instrument, count, format } = ladderOptions(options);
+  jsonOnly(format);
+  const { levelList, makeScale } = await import('../../tests-engine/index.ts');
+  const { entries } = levelList(level, instrument);
+  const click = !options.flag('free');
+  printed(count, io, (i) => {
+    const named = entries[(seed + i) % entries.length]!;
+    return given('make', () => makeScale({ named, instrument, level, seed: seed + i, click }));
+  });
 }
 
 async function makeEarTests(kind: TestKind, options: Options, io: Io): Promise<void> {
+  if (options.flag('free')) throw new UsageError('--free goes with --kind reading or scale');
   const { level, seed, instrument, count, format } = ladderOptions(options);
   const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
   if (format !== 'json') {
@@ -93,6 +114,7 @@ const USUAL_TEMPO = 72;
 
 /** Lists and progressions of chords, one a line, of consecutive seeds. */
 function makeChordLines(options: Options, io: Io): void {
+  if (options.flag('free')) throw new UsageError('--free goes with --kind reading or scale');
   for (const name of ['level', 'instrument', 'format'])
     if (options.text(name) !== null) throw new UsageError(`--${name} does not go with --kind chords`);
   const seed = options.whole('seed', 0, HIGHEST_SEED);

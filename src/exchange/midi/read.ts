@@ -93,7 +93,7 @@ export function testFromMidi(bytes: Uint8Array, options: ImportOptions): Practic
   const { ticksPerBeat } = header;
   if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0))
     throw new ExchangeError(
-      'The MIDI file counts in film frames or holds several songs; export it with beats.',
+      'This MIDI file does not count in beats, or holds several pieces; export one piece, with tempo and bars.',
     );
   const told = tracks.flat().find((e) => e.type === 'marker' && swingOfMarker(e.text) !== null);
   const swing = told?.type === 'marker' ? swingOfMarker(told.text)! : 0.5;

@@ -16,6 +16,7 @@ import {
   type ReadingRequest,
   type Task,
 } from '../tasks/index.ts';
+import { drillTest, type Drill, type DrillPlayer } from './drill.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {
@@ -51,6 +52,8 @@ export type Programme =
     }
   /** Another chart to improvise over. */
   | ({ readonly from: 'improvising' } & Omit<ImprovisingRequest, 'seed'>)
+  /** Another of the same drill. */
+  | ({ readonly from: 'drill'; readonly drill: Drill } & DrillPlayer)
   /** One after another, and from the last to the first again. */
   | { readonly from: 'list'; readonly tasks: readonly Task[]; readonly at: number }
   /** An item of a homework; after it the homework's page. Its outcomes are the teacher's, where they set any. */
@@ -117,6 +120,8 @@ export function coming(
         programme: { from, ...request },
       };
     }
+    case 'drill':
+      return anotherDrill(programme, seed);
     case 'like':
     case 'level':
       return another(programme, seed);
@@ -147,4 +152,13 @@ export function likeIt(task: Task): Programme {
   if (!ear || ear.level === null) return { from: 'start' };
   const { kind, level, instrument, tuning } = ear;
   return { from: 'like', kind, level, instrument, tuning };
+}
+
+function anotherDrill(programme: Extract<Programme, { from: 'drill' }>, seed: () => number): Coming {
+  try {
+    return { do: 'begin', task: drillTest(programme.drill, programme, seed()), programme };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    return { do: 'settings' };
+  }
 }

@@ -12,6 +12,7 @@ import {
 import type { Task } from '../../music/task.ts';
 import { STYLES } from '../../music/styles.ts';
 import { CHORD_TONICS, parseLevel, scaleList, SHAPE_FAMILIES } from '../material/index.ts';
+import { drillPlayer, drillSchema } from './drill.ts';
 import type { Manner } from '../procedure/index.ts';
 import type { Programme } from './programme.ts';
 
@@ -87,6 +88,7 @@ const PROGRAMMES = {
     tempoBpm: v.exactOptional(number(LIMITS.tempoBpm)),
     style: v.exactOptional(v.picklist(STYLES)),
   }),
+  drill: v.strictObject({ from: v.literal('drill'), drill: drillSchema, ...drillPlayer }),
   list: v.strictObject({ from: v.literal('list'), tasks: list(soundedTask, [1, 200]), at: item }),
   homework: v.strictObject({
     from: v.literal('homework'),

@@ -7,6 +7,8 @@ export { estimate, partEstimates, weakest } from './estimate.ts';
 export type { Estimate, PartEstimate } from './estimate.ts';
 export { chordParts, weakChordsOf, type ChordPart } from './chordParts.ts';
 export { partsOfNotes } from './features.ts';
+export { changes, hardest, monthFacts } from './months.ts';
+export type { MonthFacts, PartChange, PartCount } from './months.ts';
 export { DIGEST_VERSION, PITCH_PARTS, TIME_PARTS } from './parts.ts';
 export type { PartId } from './parts.ts';
 export { practised } from './practised.ts';

@@ -1,3 +1,4 @@
+import type { RhythmFigure } from './figure.ts';
 import { fifthsOf, notate, writtenAccidentals, type Sign } from '../../notation/index.ts';
 import type { HandPosition, PageSign } from '../../music/task.ts';
 import type { Instrument, Key, Phrase } from '../../music/score.ts';
@@ -162,4 +163,6 @@ export interface Engraver {
     width: number,
     scale: number,
   ): EngravedSystem;
+  /** Replaces what `host` holds by a rhythm figure, without a stave. */
+  drawFigure(host: HTMLElement, figure: RhythmFigure): void;
 }

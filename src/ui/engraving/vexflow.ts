@@ -30,6 +30,7 @@ import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { HANGS_FREE, hangsBelow, standsAbove } from './below.ts';
 import { drawPageSigns, DYNAMICS_ROOM, hasDynamics } from './pageSigns.ts';
+import { drawFigure } from './vexfigure.ts';
 import { barNotes, givenNotes } from './vexnotes.ts';
 
 /** Room above the staff for ledger lines, tempo and swing; units of a tenth of the staff's line distance. */
@@ -133,10 +134,10 @@ function drawChords(
 function tabBelow(piece: Piece, range: SystemRange): number {
   const { firstBar, endBar } = range;
   const room = hasDynamics(piece, range) ? DYNAMICS_ROOM : 0;
-  if (!piece.signs) return TAB_BELOW;
   if (piece.oneLine) return TAB_NEAR + room;
   const { ticks } = barShape(piece.phrase.metre);
-  const hanging = piece.phrase.notes
+  const shown = piece.signs ? piece.phrase.notes : piece.given ? piece.phrase.notes.slice(0, 1) : [];
+  const hanging = shown
     .filter(({ startTicks }) => startTicks < endBar * ticks && startTicks >= (firstBar - 1) * ticks)
     .map(({ spelling }) => hangsBelow(piece, spelling));
   return room + Math.max(TAB_NEAR, Math.min(TAB_BELOW, TAB_NEAR + Math.max(0, ...hanging) - HANGS_FREE));
@@ -321,5 +322,5 @@ export async function openEngraver(): Promise<Engraver> {
   // Fret numbers at the height of the space between the lines: the library's 9 pt is read from a desk, not a stand.
   MetricsDefaults.TabNote.text.fontSize = 10.5;
   VexFlow.setFonts('Bravura', 'Atkinson Hyperlegible Next');
-  return { drawSystem };
+  return { drawSystem, drawFigure };
 }

@@ -29,3 +29,10 @@ export function nextLesson(lessonDay: number | null, today: Date): string {
   const ahead = lessonDay === null ? 7 : ((lessonDay - weekdayOf(today) + 6) % 7) + 1;
   return dayOf(new Date(today.getFullYear(), today.getMonth(), today.getDate() + ahead));
 }
+
+/** The local month of an instant, "2026-11". */
+export const monthOf = (atMs: number): string => dayOf(new Date(atMs)).slice(0, 7);
+
+/** The months in which something was played, the newest first. */
+export const monthsIn = (record: readonly { readonly atMs: number }[]): string[] =>
+  [...new Set(record.map(({ atMs }) => monthOf(atMs)))].sort().reverse();

@@ -1,3 +1,4 @@
+import { isDrill, FIRST_DRILL } from '../../tests-engine/index.ts';
 import { LANGUAGES, languageOf } from '../messages.ts';
 import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
 import { QUESTION_FORMS } from '../../music/question.ts';
@@ -24,6 +25,7 @@ export const DEFAULTS: Settings = {
   volume: { backingDb: 0, melodyDb: 0 },
   position: null,
   question: 'which',
+  drill: FIRST_DRILL,
   reading: { level: 1, shows: 'staff', click: true, prepareClick: true, ahead: false },
   scales: { list: 'level 1', click: true, said: false },
   improvising: { level: 1, plays: 'line', prepareClick: false },
@@ -133,6 +135,7 @@ const CHECKS: Checks = {
   improvising: isImprovising,
   position: (value) => value === null || oneOf(...POSITION_NAMES)(value),
   question: oneOf(...QUESTION_FORMS),
+  drill: isDrill,
   reading: isReading,
   chords: isChords,
   scales: isScales,

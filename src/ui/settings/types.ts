@@ -1,3 +1,4 @@
+import type { Drill } from '../../tests-engine/index.ts';
 import type { Language, NoteValues } from '../messages.ts';
 import type { NoteNames } from '../noteNames.ts';
 import type { Balance } from '../../audio/types.ts';
@@ -47,6 +48,8 @@ export interface Settings {
   readonly position: PositionName | null;
   /** How a rhythm is asked about with help; as in an exam it is always which of two. */
   readonly question: QuestionForm;
+  /** The drill chosen last. */
+  readonly drill: Drill;
   readonly reading: {
     readonly level: number;
     readonly shows: Shows;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  FIRST_DRILL,
   asSounded,
   levelList,
   LEVELS,
@@ -38,6 +39,7 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   },
   scales: { from: 'scales', list: levelList(3, 'bass'), level: 3, tuning, click: true },
   improvising: { from: 'improvising', level: 5, instrument: 'guitar', plays: 'line', prepareClick: true },
+  drill: { from: 'drill', drill: FIRST_DRILL, instrument: 'guitar', tuning },
   list: { from: 'list', tasks: [melody, rhythm], at: 1 },
   homework: { from: 'homework', homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
 };

@@ -6,9 +6,9 @@ import { SCALE_ADVICE } from './scales.ts';
  * {place}, {interval}, {high}, {octaves}, {by} ("half a beat", "120 ms").
  */
 export const ADVICE: Readonly<Record<AdviceCode, string>> = {
-  'all-right': 'That was right: every note, in time. Take a new one, or a level more.',
+  'all-right': 'That was right: every note, in time. Take a new one, or go up a level.',
   nearly:
-    'Very nearly: nothing in one place, only small things. Play it once more and listen to your timing.',
+    'Very nearly: only small things, nowhere in particular. Play it once more and listen to your timing.',
   'nothing-played': 'I heard no notes. Check that the microphone hears you, then try again.',
   'wrong-note': 'One note was {interval} too {high}, at {place}. Sing that spot, then find it on the string.',
   'wrong-notes': '{count} notes were wrong, the first at {place}. Hear it again and sing it before you play.',
@@ -61,5 +61,6 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   ...SCALE_ADVICE,
   unclear:
     '{count} notes were not heard clearly, so they were not held against you. Play nearer to the microphone.',
-  'other-pitch': 'Rhythm is what counts here; by the way, {count} notes were on another pitch than written.',
+  'other-pitch':
+    'Rhythm is what counts here; only so that you know, {count} notes were not the written pitch.',
 };

@@ -1,5 +1,6 @@
 import { ADVICE } from './advice.ts';
 import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES } from './chords.ts';
+import { DRILL_MESSAGES } from './drills.ts';
 import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
 import { IMPROVISING_MESSAGES, TOLD, TOLD_FACTS } from './improvising.ts';
 import { LATENCY_MESSAGES } from './latency.ts';
@@ -10,6 +11,7 @@ import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
 import { QUESTION_MESSAGES } from './question.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
+import { REPORT_MESSAGES } from './report.ts';
 import { SCALES_MESSAGES } from './scales.ts';
 
 /**
@@ -30,6 +32,8 @@ export const ENGLISH = {
     ...RECORD_MESSAGES,
     ...CHORD_MESSAGES,
     ...INSTRUMENT_MESSAGES,
+    ...DRILL_MESSAGES,
+    ...REPORT_MESSAGES,
   },
   advice: ADVICE,
   audioProblems: AUDIO_PROBLEMS,

@@ -1,19 +1,20 @@
 /** What is read where the latency is asked for, and where it is told. */
 export const LATENCY_MESSAGES = {
   'check.noise.label': 'Your room',
-  'check.noise.quiet': '{db} dB, quiet enough',
-  'check.noise.some': '{db} dB: some noise. Turn off what hums or move closer.',
-  'check.noise.loud': '{db} dB: too noisy. Turn off what hums, close the window, move closer.',
+  'check.noise.quiet': 'quiet enough',
+  'check.noise.some': 'a little noisy. Turn off what hums, or move closer.',
+  'check.noise.loud': 'too noisy. Turn off what hums, close the window, and move closer.',
 
   'latency.again': 'Measure again',
   'latency.instead': 'Play four notes instead',
   'latency.skip': 'Skip this',
-  'latency.loudspeaker': 'Latency measured from the loudspeaker: {ms} ms ± {uncertainty}',
-  'latency.earcup': 'Latency measured with an earcup at the microphone: {ms} ms ± {uncertainty}',
-  'latency.notes': 'Latency measured from four notes with the click: {ms} ms ± {uncertainty}',
-  'latency.reported': 'Latency not measured; the browser’s own word is {ms} ms ± {uncertainty}',
-  'latency.unsure': 'So being early or late as a whole is told, but not held against you within that.',
-  'latency.unmeasured': 'So being early or late as a whole is told, but not held against you.',
+  'latency.loudspeaker': 'Delay measured over the loudspeaker: {ms} ms, give or take {uncertainty}',
+  'latency.earcup': 'Delay measured with an earcup at the microphone: {ms} ms, give or take {uncertainty}',
+  'latency.notes': 'Delay measured from four notes with the click: {ms} ms, give or take {uncertainty}',
+  'latency.reported': 'Delay not measured; the browser reports {ms} ms, give or take {uncertainty}',
+  'latency.unsure':
+    'If you are early or late all through by no more than that, you are told, but it costs nothing.',
+  'latency.unmeasured': 'If you are early or late all through, you are told, but it costs nothing.',
 
   'latency.cup.title': 'How late does the sound come back?',
   'latency.cup.text':
@@ -44,8 +45,8 @@ export const LATENCY_MESSAGES = {
   'over.go': 'Play the backing',
   'over.playing': 'Play along, any notes',
   'over.hearing': 'Taking the backing out',
-  'over.none': 'I do not hear the loudspeaker at all, so nothing stands in your way.',
-  'over.none.next': 'Your latency is then measured by four notes.',
+  'over.none': 'The microphone picks up nothing from the loudspeaker, so it hears you alone.',
+  'over.none.next': 'The delay is then measured from four notes that you play.',
   'over.ok': 'I hear you well.',
   'over.caution': 'I hear you, but the backing is loud beside you.',
   'over.caution.remedy': 'Turn the backing down a little, or bring the microphone closer to your instrument.',

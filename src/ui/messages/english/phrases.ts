@@ -8,6 +8,7 @@ export const PHRASES_MESSAGES = {
   'phrases.list': 'Phrases kept here',
   'phrases.levels': 'My levels',
   'phrases.play': 'Play a phrase',
+  'phrases.write': 'Write a phrase',
   'phrases.file': 'Open a MusicXML or MIDI file',
   'phrases.code': 'Link or short code of a test',
   'phrases.code.open': 'Open it',
@@ -15,7 +16,7 @@ export const PHRASES_MESSAGES = {
     'That is neither a link nor a code of a test; copy the whole of it, or type the code as it is printed.',
   'phrases.new': 'New phrase',
   'phrases.about': '{key}, {metre}, {bars} bars, {tempo} beats a minute, {instrument}',
-  'phrases.edit': 'Look at it',
+  'phrases.edit': 'Open',
   'phrases.missing': 'That phrase is not kept here.',
   'phrases.notKept': 'The browser keeps nothing at the moment, so this was not saved. Export it as a file.',
   'phrases.full': 'There is room for {most} phrases here; delete one or export it, then save again.',
@@ -46,11 +47,11 @@ export const PHRASES_MESSAGES = {
   'edit.doubtful.count':
     'Notes with a question mark were not heard clearly or lie between two places: {count}. Listen, then correct them.',
   'edit.left': 'Heard but not written, outside the bars or twice in one place: {count}.',
-  'edit.late': 'All of it came {ms} ms {late} of the click; that was taken off.',
+  'edit.late': 'All of it came {ms} ms {late} the click; that was put right.',
   'edit.late.behind': 'behind',
-  'edit.late.ahead': 'ahead',
+  'edit.late.ahead': 'ahead of',
   'edit.keys':
-    'With the page of music in focus: left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away.',
+    'With the page of music in focus: letters write a note after the chosen one, left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away.',
   'edit.group': 'Correct the chosen note',
   'edit.previous': 'Note before',
   'edit.next': 'Note after',
@@ -111,7 +112,7 @@ export const PHRASES_MESSAGES = {
 
   'levels.title': 'My levels',
   'levels.intro':
-    'Start from a level, change what you like, give it a name. What cannot be is said when you save.',
+    'Start from a level, change what you like, give it a name. If something cannot work together, you are told when you save.',
   'levels.kept': 'Levels kept here',
   'levels.none': 'No level is kept here yet.',
   'levels.from': 'Start from',

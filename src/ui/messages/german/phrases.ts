@@ -10,6 +10,7 @@ export const PHRASES: Translation['texts'] = {
   'phrases.list': 'Phrasen hier',
   'phrases.levels': 'Meine Stufen',
   'phrases.play': 'Eine Phrase einspielen',
+  'phrases.write': 'Eine Phrase schreiben',
   'phrases.file': 'MusicXML- oder MIDI-Datei öffnen',
   'phrases.code': 'Link oder Kurzcode eines Tests',
   'phrases.code.open': 'Öffnen',
@@ -53,7 +54,7 @@ export const PHRASES: Translation['texts'] = {
   'edit.late.behind': 'nach',
   'edit.late.ahead': 'vor',
   'edit.keys':
-    'Wenn das Notenbild den Fokus hat: links und rechts wählen eine Note, auf und ab ändern ihre Höhe (mit Umschalt um eine Oktave), Plus und Minus ihre Länge, Komma und Punkt verschieben sie, Einfg fügt eine ein, Entf nimmt sie weg.',
+    'Wenn das Notenbild den Fokus hat: Buchstaben schreiben eine Note hinter die gewählte, links und rechts wählen eine Note, auf und ab ändern ihre Höhe (mit Umschalt um eine Oktave), Plus und Minus ihre Länge, Komma und Punkt verschieben sie, Einfg fügt eine ein, Entf nimmt sie weg.',
   'edit.group': 'Die gewählte Note berichtigen',
   'edit.previous': 'Note davor',
   'edit.next': 'Note danach',

@@ -1,15 +1,17 @@
 import type { Translation } from '../catalogue.ts';
 import { CHORDS } from './chords.ts';
 import { IMPROVISING, TOLD, TOLD_FACTS } from './improvising.ts';
+import { DRILLS } from './drills.ts';
 import { MAIN } from './main.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
+import { REPORT } from './report.ts';
 import { REST } from './rest.ts';
 import { TABLES } from './tables.ts';
 
 /** Spanish, as musicians say it; the reader is "tú". */
 const SPANISH: Translation = {
-  texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST, ...CHORDS, ...IMPROVISING },
+  texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST, ...CHORDS, ...IMPROVISING, ...DRILLS, ...REPORT },
   ...TABLES,
   told: TOLD,
   toldFacts: TOLD_FACTS,

@@ -10,6 +10,7 @@ export const PHRASES: Translation['texts'] = {
   'phrases.list': 'Frases guardadas aquí',
   'phrases.levels': 'Mis niveles',
   'phrases.play': 'Tocar una frase',
+  'phrases.write': 'Escribir una frase',
   'phrases.file': 'Abrir un archivo MusicXML o MIDI',
   'phrases.code': 'Enlace o código corto de una prueba',
   'phrases.code.open': 'Abrir',
@@ -52,7 +53,7 @@ export const PHRASES: Translation['texts'] = {
   'edit.late.behind': 'después',
   'edit.late.ahead': 'antes',
   'edit.keys':
-    'Con el foco en la partitura: izquierda y derecha eligen una nota, arriba y abajo cambian su altura (con Mayús, una octava), más y menos su duración, coma y punto la mueven, Insert añade una, Supr la quita.',
+    'Con el foco en la partitura: las letras escriben una nota tras la elegida, izquierda y derecha eligen una nota, arriba y abajo cambian su altura (con Mayús, una octava), más y menos su duración, coma y punto la mueven, Insert añade una, Supr la quita.',
   'edit.group': 'Corregir la nota elegida',
   'edit.previous': 'Nota anterior',
   'edit.next': 'Nota siguiente',

@@ -85,6 +85,23 @@ export class Editor {
     return true;
   }
 
+  /**
+   * Writes a note of this pitch class (0…11, C = 0) after the chosen one, as near to it as can be; of the length that the
+   * step says. @returns false where there is no room
+   */
+  write(pitchClass: number): boolean {
+    const from = this.test.phrase.notes[this.chosen]!.midi;
+    if (!this.correct('insert')) return false;
+    const { phrase, tuning } = this.test;
+    const line = lineOf(phrase);
+    const now = line[this.chosen]!.midi;
+    const near = from + ((((pitchClass - from) % 12) + 18) % 12) - 6;
+    const [low, high] = rangeOf(tuning);
+    const midi = near < low ? near + 12 : near > high ? near - 12 : near;
+    this.test = this.#written(movePitch(line, this.chosen, midi - now, [low, high]), this.test);
+    return true;
+  }
+
   /** Everything about the test but its notes; a new key spells them anew, fewer bars cut them. */
   set(some: Partial<Pick<PracticeTest, 'key' | 'style' | 'swing' | 'tempoBpm' | 'procedure'>>): void {
     const test = { ...this.test, ...some };

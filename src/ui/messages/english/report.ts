@@ -1,0 +1,33 @@
+/** Two months side by side, and the page for parents. */
+export const REPORT_MESSAGES = {
+  'report.link': 'Two months, and a page for parents',
+  'report.title': 'How it is going',
+  'report.before': 'Month before',
+  'report.after': 'Month',
+  'report.none': 'Nothing was played yet.',
+  'report.intro': '{name} practises hearing a short phrase and playing it back, as in a practical exam.',
+  'report.row.tests': 'Tests played',
+  'report.row.strict': 'of these as in an exam',
+  'report.row.there': 'Got it',
+  'report.row.median': 'Middle mark of 100, as in an exam',
+  'report.row.levels': 'Levels (1 is the first, 10 the last)',
+  'report.levels': '{low} to {high}',
+  'report.dash': '–',
+  'report.better': 'What goes better now',
+  'report.worse': 'What went better before',
+  'report.next': 'What to work on next',
+  'report.change': '{part}: {before} of 10 then, {after} of 10 now',
+  'report.share': '{part}: {after} of 10',
+  'report.same': 'Nothing has changed by more than chance.',
+  'report.few': 'Too few notes in these months to name a change.',
+  'report.line': 'A line from the teacher',
+  'report.print': 'Print the page',
+  'report.fair':
+    'Marks are practice feedback. What counts in an exam is decided by the teacher and the board’s own syllabus.',
+
+  'sound.ask.desk': 'Keep the sound of takes, so that you can hear the lesson’s tests again?',
+  'sound.ask.result': 'Keep the sound of your takes, so that you or your teacher can hear them again?',
+  'sound.ask.help': 'Only on this machine, up to 200 MB; changed on the data page.',
+  'sound.ask.yes': 'Keep the sound',
+  'sound.ask.no': 'No, marks are enough',
+} as const;

@@ -1,0 +1,133 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { getDocumentProxy } from 'unpdf';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeTest } from '../../src/tests-engine/index.ts';
+import { arm } from '../support/simulated-player.ts';
+import { HOUSE_STUDENT, restoreHouse } from '../tour/house.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { onward, PATIENCE, remember, sounding, step } from './pages.ts';
+import { playedTake } from './takes.ts';
+
+/** A run of text where it stands on its page, points from the lower left corner. */
+interface Printed {
+  readonly text: string;
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+/** Signs of the music font have no letters of their own (SMuFL: private use, U+E000 to U+F8FF). */
+const isMusic = (text: string): boolean => /^[\uE000-\uF8FF]+$/.test(text);
+
+async function pagesOf(pdf: Uint8Array): Promise<Printed[][]> {
+  const document = await getDocumentProxy(new Uint8Array(pdf));
+  const pages: Printed[][] = [];
+  for (let n = 1; n <= document.numPages; n++) {
+    const { items } = await (await document.getPage(n)).getTextContent();
+    pages.push(
+      items.flatMap((item) => {
+        if (!('str' in item) || item.str.trim() === '') return [];
+        const [, , , height, x, y] = item.transform as number[];
+        return [{ text: item.str, x: x!, y: y!, width: item.width, height: Math.abs(height!) }];
+      }),
+    );
+  }
+  return pages;
+}
+
+/** Pairs of words of which one is printed over the other: bodies of letters, without the air above and below. */
+function overprinted(page: readonly Printed[]): string[] {
+  const words = page.filter(({ text }) => !isMusic(text));
+  return words.flatMap((one, i) =>
+    words.slice(i + 1).flatMap((other) => {
+      const across = Math.min(one.x + one.width, other.x + other.width) - Math.max(one.x, other.x);
+      const up = Math.min(one.y + 0.6 * one.height, other.y + 0.6 * other.height) - Math.max(one.y, other.y);
+      return across > 1 && up > 1 ? [`“${one.text}” and “${other.text}”`] : [];
+    }),
+  );
+}
+const said = (page: readonly Printed[]): string => page.map(({ text }) => text).join(' ');
+const counted = (page: readonly Printed[], of: RegExp): number => [...said(page).matchAll(of)].length;
+
+const PAPERS = ['A4', 'Letter'] as const;
+
+describe('what is printed, as the browser makes it on A4 and Letter', () => {
+  let app: ServedApp;
+  let page: Page;
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+    ({ page } = await app.page());
+    await remember(page, { manner: 'relaxed', level: 2 });
+  }, 180_000);
+  afterAll(() => app.close());
+
+  async function printed(name: string, paper: (typeof PAPERS)[number]): Promise<Printed[][]> {
+    const pdf = await page.pdf({ format: paper });
+    if (process.env['TWOBAR_PICTURES'])
+      writeFileSync(join(process.env['TWOBAR_PICTURES'], `${name}-${paper}.pdf`), pdf);
+    const pages = await pagesOf(pdf);
+    // Every page has more on it than its number, says which of how many it is, and nothing stands over something else.
+    pages.forEach((one, i) => {
+      expect(one.length, `${name}, ${paper}, page ${i + 1}`).toBeGreaterThan(5);
+      expect(said(one), `${name}, ${paper}`).toMatch(new RegExp(`${i + 1} ?/ ?${pages.length}`));
+      expect(overprinted(one), `${name}, ${paper}, page ${i + 1}`).toEqual([]);
+    });
+    return pages;
+  }
+
+  it('puts two tests on each page of the lesson sheet, four bars too, the heading with the first', async () => {
+    await restoreHouse(page, app);
+    await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}/sheet`);
+    await page.locator('article').nth(3).locator('.engraved svg').first().waitFor(PATIENCE);
+    for (const paper of PAPERS) {
+      const pages = await printed('sheet', paper);
+      expect(
+        pages.map((one) => counted(one, /(Melody|Rhythm), level \d+:/g)),
+        paper,
+      ).toEqual([2, 2]);
+      expect(said(pages[0]!)).toMatch(/Lesson sheet/);
+      expect(said(pages[0]!)).toMatch(/A\. B\./);
+      // A test is whole: as many scales of its strip as headings.
+      for (const one of pages) expect(counted(one, /\bearly\b(?= |$)/g)).toBeGreaterThanOrEqual(2);
+    }
+  });
+
+  it('prints a kept attempt of four bars on one page, with name and date', async () => {
+    await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}`);
+    await page.locator('a', { hasText: 'Melody, level 8' }).first().click();
+    await page.locator('.marked .engraved svg').first().waitFor(PATIENCE);
+    for (const paper of PAPERS) {
+      const pages = await printed('attempt', paper);
+      expect(pages, paper).toHaveLength(1);
+      expect(said(pages[0]!)).toMatch(/A\. B\./);
+      expect(said(pages[0]!)).toMatch(new RegExp(String(new Date().getFullYear())));
+    }
+  });
+
+  it('prints a result with the name of who played, the date, and the music with the mark', async () => {
+    const made = { kind: 'melody', level: 8, seed: 3 } as const;
+    await page.goto(`${app.url}#/`);
+    await page.locator('header select').selectOption(HOUSE_STUDENT);
+    await page.goto(`${app.url}#/start/${made.kind}/${made.level}/${made.seed}`);
+    await page.locator('main h1').first().waitFor(PATIENCE);
+    await arm(page, await playedTake(makeTest({ ...made, instrument: 'guitar' }), { 3: { higher: 1 } }));
+    await onward(page);
+    await sounding(page);
+    await onward(page);
+    await step(page, 'Find it');
+    await onward(page);
+    await page.locator('.marked .engraved svg').first().waitFor(PATIENCE);
+    for (const paper of PAPERS) {
+      const [first] = await printed('result', paper);
+      expect(said(first!)).toMatch(/A\. B\./);
+      expect(said(first!)).toMatch(new RegExp(String(new Date().getFullYear())));
+      expect(
+        first!.some(({ text }) => isMusic(text)),
+        paper,
+      ).toBe(true);
+      expect(said(first!)).toMatch(/of 100/);
+    }
+  });
+});
