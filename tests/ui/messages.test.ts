@@ -149,6 +149,13 @@ describe('advice', () => {
       ms: 40,
       percent: 6,
       beats: 1,
+      bpm: 80,
+      asked: 90,
+      ratio: 1.2,
+      dB: 4,
+      fromString: 4,
+      nextString: 3,
+      position: 5,
     };
     for (const code of Object.keys(ADVICE) as AdviceCode[])
       expect(say(code, values), code).not.toMatch(/[{}]|undefined/);

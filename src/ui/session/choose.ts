@@ -37,6 +37,6 @@ export function testFor(settings: Settings, seed: number): PracticeTest {
     instrument,
     tuning,
     ...(key ? { key } : {}),
-    ...(kind === 'melody' && position ? { position } : {}),
+    ...(isPitched(kind) && position ? { position } : {}),
   });
 }

@@ -3,15 +3,28 @@ import { CHORDS } from './chords.ts';
 import { IMPROVISING, TOLD, TOLD_FACTS } from './improvising.ts';
 import { DRILLS } from './drills.ts';
 import { MAIN } from './main.ts';
+import { WRITTEN_PARTS } from './parts.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
 import { REPORT } from './report.ts';
+import { QUESTION } from './question.ts';
 import { REST } from './rest.ts';
 import { TABLES } from './tables.ts';
 
 /** German, as musicians say it; the reader is "du". */
 const GERMAN: Translation = {
-  texts: { ...MAIN, ...PRACTICE, ...PHRASES, ...REST, ...CHORDS, ...IMPROVISING, ...DRILLS, ...REPORT },
+  texts: {
+    ...MAIN,
+    ...PRACTICE,
+    ...PHRASES,
+    ...REST,
+    ...CHORDS,
+    ...IMPROVISING,
+    ...QUESTION,
+    ...WRITTEN_PARTS,
+    ...DRILLS,
+    ...REPORT,
+  },
   ...TABLES,
   told: TOLD,
   toldFacts: TOLD_FACTS,

@@ -1,4 +1,5 @@
 /** What takes a noticeable while to work out from a record, off the page's thread; one job at a time, in order. */
+import { isPitched } from '../../../music/kinds.ts';
 import { chooseNext, makeTest, troubles } from '../../../tests-engine/index.ts';
 import type {
   Choice,
@@ -30,7 +31,7 @@ export type ThoughtAnswer =
 function think(thought: Thought): Answers[keyof Answers] {
   if (thought.job === 'troubles') return troubles(thought.record, thought.manner);
   const { request, instrument, tuning } = thought;
-  const position = request.kind === 'melody' ? thought.position : null;
+  const position = isPitched(request.kind) ? thought.position : null;
   const own = { instrument, tuning, ...(position ? { position } : {}) };
   return chooseNext({ ...request, make: (asked) => makeTest({ ...asked, ...own }) });
 }
