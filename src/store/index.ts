@@ -8,6 +8,7 @@ export type { MergeReport } from './backup/merge.ts';
 export { packTakes } from './backup/takes.ts';
 export { effectiveMark, newestOverride } from './effective.ts';
 export { homeworkFragment, readHomework } from './homework/homework.ts';
+export { openHomework } from './homework/open.ts';
 export type { Remark } from './homework/remarks.ts';
 export type { HomeworkOffer } from './homework/homework.ts';
 export { packResults, resultsFragment } from './homework/results.ts';

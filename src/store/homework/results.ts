@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { pack, unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
+import { opened } from '../backup/inWorker.ts';
 import { merge } from '../backup/merge.ts';
 import { addUnbacked } from '../backup/unbacked.ts';
 import type { MergedAttempts, MergeReport } from '../backup/merge.ts';
@@ -96,7 +97,7 @@ export function results(context: Context) {
      */
     add: (from: Uint8Array<ArrayBuffer> | string, student?: Student): Promise<ResultsReport> =>
       asStoreProblem(async () => {
-        const { homeworkId, attempts } = await unpackResults(from);
+        const { homeworkId, attempts } = await opened('results', from);
         const studentId = (await db.homework.get(homeworkId))?.studentId ?? student?.id;
         if (studentId === undefined || !(await db.students.get(studentId)))
           throw new ImportProblem('unknown-homework', `homework ${homeworkId} was not set on this machine`);

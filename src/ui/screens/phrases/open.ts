@@ -1,39 +1,42 @@
-import { ExchangeError, testFromHash, testFromMidi, testFromMusicXml } from '../../../exchange/index.ts';
-import type { PracticeTest } from '../../../music/score.ts';
+import { testFromHash, type ImportOptions } from '../../../exchange/index.ts';
 import { checkTask } from '../../../music/schema/index.ts';
 import type { Task } from '../../../music/task.ts';
-import { parseTest, ShortCodeError, TestFormatError, testFromCode } from '../../../tests-engine/index.ts';
+import { testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';
 import { t } from '../../messages.ts';
+import { opened, openBytes, type Opened } from './openBytes.ts';
+import type { PhraseFile } from './open.worker.ts';
 
-/** A test, or one sentence why there is none. */
-export type Opened =
-  { readonly test: PracticeTest } | { readonly other: Task } | { readonly refused: string };
+export type { Opened } from './openBytes.ts';
 
-function opened(read: () => PracticeTest | null): Opened {
-  try {
-    const test = read();
-    return test ? { test: parseTest(test) } : { refused: t('phrases.code.none') };
-  } catch (error) {
-    if (error instanceof ExchangeError || error instanceof TestFormatError || error instanceof ShortCodeError)
-      return { refused: error.message };
-    throw error;
-  }
-}
-
-/** "MThd": the first four bytes of every Standard MIDI File. */
-const isMidi = (bytes: Uint8Array): boolean => [0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte);
+const optionsOf = (settings: Settings): ImportOptions => ({
+  kind: 'melody',
+  instrument: settings.instrument,
+  tuning: [...tuningOf(settings).strings],
+  style: 'rock',
+});
 
 /** A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings. */
-export function openFile(bytes: Uint8Array, settings: Settings): Opened {
-  const options = {
-    kind: 'melody',
-    instrument: settings.instrument,
-    tuning: tuningOf(settings).strings,
-    style: 'rock',
-  } as const;
-  return opened(() => (isMidi(bytes) ? testFromMidi(bytes, options) : testFromMusicXml(bytes, options)));
+export const openFile = (bytes: Uint8Array, settings: Settings): Opened =>
+  openBytes(bytes, optionsOf(settings));
+
+/** Longest look at a file of at most 4 MiB, ms; the slowest that is read takes a second. */
+const MOST_MS = 5000;
+
+/** The same in a worker, which is ended when it takes too long. */
+export function openFileApart(bytes: Uint8Array<ArrayBuffer>, settings: Settings): Promise<Opened> {
+  const worker = new Worker(new URL('./open.worker.ts', import.meta.url), { type: 'module' });
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  return new Promise<Opened>((resolve) => {
+    timer = setTimeout(() => resolve({ refused: t('phrases.file.slow') }), MOST_MS);
+    worker.onmessage = ({ data }: MessageEvent<Opened>) => resolve(data);
+    worker.onerror = () => resolve({ refused: t('phrases.file.slow') });
+    worker.postMessage({ bytes, options: { ...optionsOf(settings) } } satisfies PhraseFile);
+  }).finally(() => {
+    clearTimeout(timer);
+    worker.terminate();
+  });
 }
 
 /** The test, or the task of another kind, behind an address's hash. */
@@ -44,7 +47,7 @@ export function openHash(hash: string): Opened {
     if (task === null || 'question' in task) return task;
     other = task;
     return null;
-  });
+  }, t('phrases.code.none'));
   if (other === null) return ear;
   const checked = checkTask(other);
   return 'task' in checked
@@ -57,5 +60,6 @@ export function openText(text: string): Opened {
   const typed = text.trim();
   const hash = typed.slice(typed.indexOf('#') + 1);
   if (hash.startsWith('test=')) return openHash(hash);
-  return opened(() => (/^[0-9a-z\s-]{4,30}$/i.test(typed) ? testFromCode(typed) : null));
+  const isCode = /^[0-9a-z\s-]{4,30}$/i.test(typed);
+  return opened(() => (isCode ? testFromCode(typed) : null), t('phrases.code.none'));
 }
