@@ -3,6 +3,7 @@ import { playwright } from '@vitest/browser-playwright';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { HEADERS } from './src/ui/hosting.ts';
 import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
 
 /** The development server injects styles into the page; the built app keeps the strict policy of index.html. */
@@ -64,6 +65,7 @@ export default defineConfig({
   base: './',
   plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [offline])],
   worker: { format: 'es' },
+  preview: { headers: HEADERS },
   build: { outDir: `${root}/dist`, emptyOutDir: true, target: 'es2022' },
   // What is found only while a page runs makes Vite reload it, in the middle of a test.
   optimizeDeps: {

@@ -5,7 +5,10 @@ export type Why = 'newer' | 'too-much';
 export class ExchangeError extends Error {
   override name = 'ExchangeError';
   readonly why: Why | null;
-  constructor(message: string, { why = null, ...options }: ErrorOptions & { readonly why?: Why | null } = {}) {
+  constructor(
+    message: string,
+    { why = null, ...options }: ErrorOptions & { readonly why?: Why | null } = {},
+  ) {
     super(message, options);
     this.why = why;
   }

@@ -1,6 +1,6 @@
 import { MOST } from './limits.ts';
 import { ImportProblem } from './problem.ts';
-import { bracketCounter } from './scan.ts';
+import { watchJson } from './scan.ts';
 
 /** How much JSON may come out of so many packed bytes, `most` at the utmost. */
 export const unpacksTo = (packed: number, most: number): number =>
@@ -19,7 +19,11 @@ export async function gunzippedJson(
   most: number,
 ): Promise<{ readonly json: unknown; readonly length: number }> {
   try {
-    const text = await joined(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip')), most, bracketCounter());
+    const text = await joined(
+      new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip')),
+      most,
+      watchJson(),
+    );
     return {
       json: JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text)),
       length: text.length,

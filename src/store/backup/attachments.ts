@@ -8,7 +8,6 @@ import { firstIssue } from '../schema/records.ts';
 import { id, instant, list, text, whole } from '../../music/schema/index.ts';
 import type { SavedAudio } from '../types.ts';
 
-
 /** What lies in a backup behind its JSON: packed blocks of attempts, then saved takes, one after another. */
 const blockSchema = list(v.strictObject({ schema: whole([1, 1e6]), bytes: whole([1, 2 ** 31]) }), [
   0,

@@ -1,0 +1,63 @@
+import { randomBytes } from 'node:crypto';
+import { rmSync } from 'node:fs';
+import { open, realpath, rename, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { because } from './because.ts';
+import { UsageError } from './io.ts';
+
+/** Files that are being written and are not yet what they are to be. */
+const begun = new Set<string>();
+
+/** Deletes what was only begun: the program is being ended. */
+export function leaveNothing(): void {
+  for (const path of begun) rmSync(path, { force: true });
+}
+
+const statOf = async (path: string) => {
+  try {
+    return await stat(path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null;
+    throw error;
+  }
+};
+
+/**
+ * Writes a file: beside its place first, then, whole and on the disk, into it. A disk that is full, a fault or Ctrl-C
+ * leave the older file as it was. What is no file (a pipe, a terminal) is written to as it is.
+ *
+ * @param inputs paths that the caller reads; none of them is ever written over
+ * @throws UsageError, one sentence
+ */
+export async function writeBytes(
+  path: string,
+  bytes: Uint8Array,
+  inputs: readonly string[] = [],
+): Promise<void> {
+  let beside: string | null = null;
+  try {
+    const old = await statOf(path);
+    for (const input of inputs) {
+      const given = old && (await statOf(input));
+      if (given && given.dev === old.dev && given.ino === old.ino)
+        throw new UsageError(`${path}: it is read by this very command; write to another file`);
+    }
+    if (old?.isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
+    const place = old ? await realpath(path) : path;
+    if (!old || old.isFile())
+      begun.add((beside = join(dirname(place), `.twobar-${randomBytes(6).toString('hex')}`)));
+    const file = await open(beside ?? place, beside ? 'wx' : 'w', old ? old.mode & 0o777 : 0o666);
+    try {
+      await file.writeFile(bytes);
+      if (beside) await file.sync();
+    } finally {
+      await file.close();
+    }
+    if (beside) await rename(beside, place);
+  } catch (error) {
+    if (beside) rmSync(beside, { force: true });
+    throw error instanceof UsageError ? error : because('writing', path, error);
+  } finally {
+    if (beside) begun.delete(beside);
+  }
+}

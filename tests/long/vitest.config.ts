@@ -1,0 +1,14 @@
+import { resolve } from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+/** `npm run test:long`: what takes minutes. Apart from `npm test`, so that this stays quick. */
+export default defineConfig({
+  root: resolve(import.meta.dirname, '../..'),
+  test: {
+    name: 'long',
+    include: ['tests/long/**/*.long.test.ts'],
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
+    fileParallelism: false,
+  },
+});
