@@ -44,6 +44,7 @@ const offline = VitePWA({
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
+  'advice',
   'chords',
   'homework',
   'languages',
@@ -58,6 +59,7 @@ const SIDE_BY_SIDE = [
   'screens',
   'sound-check',
   'survive',
+  'trouble',
 ].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
 export default defineConfig({

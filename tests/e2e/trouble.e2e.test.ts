@@ -194,7 +194,7 @@ describe('trouble in the built app', () => {
     await context.close();
   });
 
-  it('blocked storage: the test works, and its result says that it is not kept, and why', async () => {
+  it('blocked storage: it says that nothing is kept, and why; in a usual window it is', async () => {
     const { page, context, problems } = await app.page();
     await page.addInitScript(() => {
       const blocked = () => {
@@ -207,7 +207,16 @@ describe('trouble in the built app', () => {
     await heading(page, 'What would you like');
     await page.getByText('This browser keeps nothing here').waitFor(PATIENCE);
     expect(problems).toEqual([]);
+    // "Tests work without one."
+    await onward(page);
+    await heading(page, 'Before you play');
     await context.close();
+    // "Open Twobar in a usual window": there it is kept.
+    const usual = await app.page();
+    await remember(usual.page, { manner: 'relaxed', level: 1 });
+    await played(usual.page, app, 'melody/1/6');
+    await untilRows(usual.page, 'attempts', 1);
+    await usual.context.close();
   });
 
   it('the record deleted in a take: what is said to do brings the take and the record back', async () => {
