@@ -62,7 +62,7 @@ const schema = v.strictObject({
  * @param said remarks that travel back with it
  */
 export async function homeworkFragment(
-  { id: homeworkId, manner, tests, dueOn, text }: Homework,
+  { id: homeworkId, manner, tests, dueOn, text }: Omit<Homework, 'thresholds'>,
   thresholds: Thresholds,
   said: readonly Remark[] = [],
 ): Promise<string> {

@@ -1,7 +1,7 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 4;
+export const SCHEMA_VERSION = 5;
 
 /** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
@@ -27,6 +27,9 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
     isObject(records) && Array.isArray(records['attempts'])
       ? { ...records, attempts: records['attempts'].map(withCountedHelp) }
       : records,
+  // Homework says what counted as there: of earlier ones it is not known.
+  4: (records) =>
+    isObject(records) ? { ...records, ...withRows(records, 'homework', NO_OUTCOMES) } : records,
 };
 
 /** What a student of version 2 has no word of, and homework. */
@@ -40,6 +43,8 @@ export const NO_CARD = {
   remark: '',
 } as const;
 export const NO_WORDS = { dueOn: null, text: '' } as const;
+/** What homework up to version 4 has no word of. */
+export const NO_OUTCOMES = { thresholds: null } as const;
 
 const withRows = (records: Record<string, unknown>, table: string, fresh: object): object => {
   const rows = records[table];

@@ -127,6 +127,7 @@ export const tables = {
     dueOn: v.nullable(day),
     text: text(200),
     tests: v.pipe(v.array(anyTask), v.minLength(1), v.maxLength(100)),
+    thresholds: v.nullable(thresholds),
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),
