@@ -4,7 +4,6 @@ import { because } from './because.ts';
 import type { Io } from './io.ts';
 import { linesOf } from './lines.ts';
 import { run } from './run.ts';
-import { leaveNothing } from './write.ts';
 
 /** The rate of the WAV files that `sound` writes: the CD's, which everything plays. */
 const SAMPLE_RATE = 44_100;
@@ -38,16 +37,6 @@ async function* inputLines(): AsyncGenerator<string> {
     throw (error as NodeJS.ErrnoException).code ? because('reading', 'standard input', error) : error;
   }
 }
-
-// A file that is only begun goes with the program.
-for (const [signal, number] of [
-  ['SIGINT', 2],
-  ['SIGTERM', 15],
-] as const)
-  process.once(signal, () => {
-    leaveNothing();
-    process.exit(128 + number);
-  });
 
 const io: Io = {
   out: (data) => writeAll(1, data),

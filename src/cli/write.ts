@@ -7,10 +7,22 @@ import { UsageError } from './io.ts';
 
 /** Files that are being written and are not yet what they are to be. */
 const begun = new Set<string>();
+const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 
-/** Deletes what was only begun: the program is being ended. */
-export function leaveNothing(): void {
+/** The program is being ended: what was only begun goes with it. */
+function leaveNothing(signal: NodeJS.Signals): void {
   for (const path of begun) rmSync(path, { force: true });
+  for (const one of SIGNALS) process.off(one, leaveNothing);
+  process.kill(process.pid, signal);
+}
+/** Only meanwhile: at any other time a signal ends the program at once, also in the middle of hearing. */
+function begin(path: string): void {
+  if (begun.size === 0) for (const signal of SIGNALS) process.on(signal, leaveNothing);
+  begun.add(path);
+}
+function done(path: string): void {
+  begun.delete(path);
+  if (begun.size === 0) for (const signal of SIGNALS) process.off(signal, leaveNothing);
 }
 
 const statOf = async (path: string) => {
@@ -45,7 +57,7 @@ export async function writeBytes(
     if (old?.isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
     const place = old ? await realpath(path) : path;
     if (!old || old.isFile())
-      begun.add((beside = join(dirname(place), `.twobar-${randomBytes(6).toString('hex')}`)));
+      begin((beside = join(dirname(place), `.twobar-${randomBytes(6).toString('hex')}`)));
     const file = await open(beside ?? place, beside ? 'wx' : 'w', old ? old.mode & 0o777 : 0o666);
     try {
       await file.writeFile(bytes);
@@ -58,6 +70,6 @@ export async function writeBytes(
     if (beside) rmSync(beside, { force: true });
     throw error instanceof UsageError ? error : because('writing', path, error);
   } finally {
-    if (beside) begun.delete(beside);
+    if (beside) done(beside);
   }
 }
