@@ -36,6 +36,7 @@ function read(...texts: readonly (string | null | undefined)[]): void {
 
 /** What a page that engraves asks of a phrase. */
 function engraved(task: Task): void {
+  if (!('phrase' in task)) return;
   const bars = notate(task.phrase);
   if (bars.length !== task.phrase.bars) throw new Error(`${bars.length} bars written`);
   writtenAccidentals(bars, task.phrase.notes, fifthsOf(task.key), [0]);
@@ -65,6 +66,7 @@ export function showTest(test: PracticeTest): void {
 export function showAttempt(attempt: Attempt, overrides: Records['overrides'] = []): void {
   const { test, take, mark } = attempt;
   engraved(test);
+  if (!('phrase' in test)) return;
   const effective = effectiveMark(attempt, overrides);
   for (const one of [mark, effective]) {
     read(adviceText(one.advice, test), ...one.readings.map((fact) => adviceText(fact, test)));
