@@ -1,9 +1,12 @@
 import { resolve } from 'node:path';
+import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { defineConfig } from 'vitest/config';
 
 /** `npm run test:long`: what takes minutes. Apart from `npm test`, so that this stays quick. */
 export default defineConfig({
   root: resolve(import.meta.dirname, '../..'),
+  // The words of a page ask its settings, which are runes.
+  plugins: [svelte()],
   test: {
     name: 'long',
     include: ['tests/long/**/*.long.test.ts'],
