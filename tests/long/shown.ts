@@ -70,7 +70,7 @@ export function showAttempt(attempt: Attempt, overrides: Records['overrides'] = 
   const effective = effectiveMark(attempt, overrides);
   for (const one of [mark, effective]) {
     read(adviceText(one.advice, test), ...one.readings.map((fact) => adviceText(fact, test)));
-    for (const item of itemsOf(test, take, one)) {
+    for (const item of itemsOf(test as PracticeTest, take, one)) {
       if (!Number.isFinite(item.atTicks)) throw new Error('an item without a place');
       if (item.errorMs !== null) read(signed(item.errorMs), String(onStrip(item.errorMs).share));
       read(item.played);
