@@ -11,7 +11,7 @@ export { homeworkFragment, readHomework } from './homework/homework.ts';
 export { openHomework } from './homework/open.ts';
 export type { Remark } from './homework/remarks.ts';
 export type { HomeworkOffer } from './homework/homework.ts';
-export { packResults, resultsFragment } from './homework/results.ts';
+export { packResults, resultsFragment } from './homework/resultsFile.ts';
 export type { ResultsReport } from './homework/results.ts';
 export { askToKeep, storageState } from './persistence.ts';
 export type { StorageState } from './persistence.ts';

@@ -5,7 +5,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { pack } from '../../src/store/backup/container.ts';
 import { homeworkFragment } from '../../src/store/homework/homework.ts';
-import { packResults } from '../../src/store/homework/results.ts';
+import { packResults } from '../../src/store/homework/resultsFile.ts';
 import { testToMusicXml } from '../../src/exchange/index.ts';
 import { makeTest } from '../../src/tests-engine/index.ts';
 import { AUDIO_PROBLEMS, IMPORT_PROBLEMS, t } from '../../src/ui/messages.ts';

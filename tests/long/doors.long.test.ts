@@ -22,7 +22,7 @@ import type { PracticeTest } from '../../src/music/score.ts';
 import { pack, unpack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { readHomework } from '../../src/store/homework/homework.ts';
-import { packResults, unpackResults } from '../../src/store/homework/results.ts';
+import { packResults, unpackResults } from '../../src/store/homework/resultsFile.ts';
 import { ImportProblem } from '../../src/store/problem.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import {

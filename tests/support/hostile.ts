@@ -8,7 +8,7 @@ import {
 } from '../../src/exchange/index.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { readHomework } from '../../src/store/homework/homework.ts';
-import { unpackResults } from '../../src/store/homework/results.ts';
+import { unpackResults } from '../../src/store/homework/resultsFile.ts';
 import { ImportProblem } from '../../src/store/problem.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { makeTest } from '../../src/tests-engine/index.ts';

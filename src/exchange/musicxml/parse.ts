@@ -1,7 +1,7 @@
 import { SaxesParser } from 'saxes';
 import { ExchangeError } from '../error.ts';
 import { MOST } from '../limits.ts';
-import type { Node } from './tree.ts';
+import type { Node } from './node.ts';
 
 interface Growing extends Node {
   text: string;

@@ -2,15 +2,10 @@ import { ExchangeError } from '../error.ts';
 import { TooMuch } from '../inflate.ts';
 import { MOST } from '../limits.ts';
 import { readZip } from '../zip/read.ts';
+import type { Node } from './node.ts';
 import { parseTree } from './parse.ts';
 
-/** An element: its name, attributes, text and children in order. */
-export interface Node {
-  readonly name: string;
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly text: string;
-  readonly children: readonly Node[];
-}
+export type { Node } from './node.ts';
 
 const tooLarge = () => new ExchangeError('The MusicXML file is larger than 4 MiB; export the phrase alone.');
 const foreign = () => new ExchangeError('The file is not MusicXML; export it as MusicXML and try again.');
