@@ -3,6 +3,7 @@ import { playwright } from '@vitest/browser-playwright';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { HEADERS } from './src/ui/hosting.ts';
 import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
 
 /** The development server injects styles into the page; the built app keeps the strict policy of index.html. */
@@ -43,6 +44,7 @@ const offline = VitePWA({
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
+  'advice',
   'chords',
   'homework',
   'languages',
@@ -57,6 +59,7 @@ const SIDE_BY_SIDE = [
   'screens',
   'sound-check',
   'survive',
+  'trouble',
 ].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
 export default defineConfig({
@@ -64,6 +67,7 @@ export default defineConfig({
   base: './',
   plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [offline])],
   worker: { format: 'es' },
+  preview: { headers: HEADERS },
   build: { outDir: `${root}/dist`, emptyOutDir: true, target: 'es2022' },
   // What is found only while a page runs makes Vite reload it, in the middle of a test.
   optimizeDeps: {

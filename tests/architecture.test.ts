@@ -47,7 +47,7 @@ const RULES: Record<string, Rule> = {
       '@tonejs/midi',
       'midi-file',
       'wavefile',
-      'fast-xml-parser',
+      'saxes',
       'papaparse',
       'qrcode-generator',
     ],

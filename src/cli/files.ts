@@ -1,9 +1,10 @@
-import { open, writeFile } from 'node:fs/promises';
-import { ExchangeError, readWav, type Wav } from '../exchange/index.ts';
+import { open } from 'node:fs/promises';
+import { bracketCounter, ExchangeError, readWav, type Wav } from '../exchange/index.ts';
 import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
 import type { PracticeTest } from '../music/score.ts';
 import { parseChordTest, parseReading, parseScale, parseTest } from '../tests-engine/index.ts';
+import { because } from './because.ts';
 import { given, UsageError } from './io.ts';
 
 /** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
@@ -11,24 +12,13 @@ const MOST_WAV_BYTES = 2 ** 30;
 /** A test of sixteen bars is some 40 kB, a list of 5,000 notes 500 kB. */
 const MOST_JSON_BYTES = 2 ** 24;
 
-const REASONS: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file',
-  EACCES: 'reading it is not permitted',
-  ENOSPC: 'the disk is full',
-  ENOTDIR: 'there is no such folder',
-};
-
-function because(path: string, error: unknown): UsageError {
-  const { code, message } = error as NodeJS.ErrnoException;
-  return new UsageError(`${path}: ${REASONS[code ?? ''] ?? message}`, { cause: error });
-}
-
 /** A file's bytes, or those of a named pipe, never more than `most` of them; a device is refused. */
 async function readBounded(path: string, most: number): Promise<Uint8Array> {
   try {
     const file = await open(path, 'r');
     try {
       const stat = await file.stat();
+      if (stat.isDirectory()) throw new UsageError(`${path}: it is a folder`);
       if (!stat.isFile() && !stat.isFIFO()) throw new UsageError(`${path}: it is not a file`);
       const { size } = stat;
       const parts: Uint8Array[] = [];
@@ -46,7 +36,7 @@ async function readBounded(path: string, most: number): Promise<Uint8Array> {
       await file.close();
     }
   } catch (error) {
-    throw error instanceof UsageError ? error : because(path, error);
+    throw error instanceof UsageError ? error : because('reading', path, error);
   }
 }
 
@@ -60,10 +50,32 @@ export async function readWavFile(path: string): Promise<Wav> {
   }
 }
 
+/** A test goes seven deep. */
+const DEEPEST = 64;
+const TOO_DEEP = 'it is nested too deeply to be a test or a list of notes';
+
+function utf8(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new SyntaxError('it is not UTF-8 text; save it as UTF-8');
+  }
+}
+
+/** Lines shorter than this cannot be nested so deeply that anything minds. */
+const SHORT_LINE = 4096;
+/** A line of JSON that may be anything. @throws SyntaxError where it is nested too deeply */
+export function notTooDeep(line: string): string {
+  if (line.length > SHORT_LINE && bracketCounter()(new TextEncoder().encode(line)).deepest > DEEPEST)
+    throw new SyntaxError(TOO_DEEP);
+  return line;
+}
+
 export async function readJsonFile(path: string): Promise<unknown> {
   const bytes = await readBounded(path, MOST_JSON_BYTES);
   return given(path, () => {
-    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    const text = utf8(bytes);
+    if (bracketCounter()(bytes).deepest > DEEPEST) throw new SyntaxError(TOO_DEEP);
     if (text.trim() === '') throw new SyntaxError('the file is empty');
     try {
       return JSON.parse(text) as unknown;
@@ -93,12 +105,4 @@ export async function readAnyTest(path: string): Promise<Task | ChordTest> {
   const kind = typeof json === 'object' && json !== null ? (json as { kind?: unknown }).kind : undefined;
   const read = (typeof kind === 'string' && Object.hasOwn(READERS, kind) && READERS[kind]) || parseTest;
   return given<Task | ChordTest>(path, () => read(json));
-}
-
-export async function writeBytes(path: string, bytes: Uint8Array): Promise<void> {
-  try {
-    await writeFile(path, bytes);
-  } catch (error) {
-    throw because(path, error);
-  }
 }

@@ -12,6 +12,8 @@ export interface Io {
   readonly out: (text: string | Uint8Array) => void;
   /** Lines of standard input, without their ends. */
   readonly inputLines: () => AsyncIterable<string>;
+  /** Says on a terminal how far a long job is, 0…1; 1 takes the words away. Absent where nobody looks. */
+  readonly progress?: ((share: number) => void) | undefined;
   /** Renders sheets with one common gain, or with the gain given. Only `sound` asks for it. */
   readonly render: (sheets: readonly CueSheet[], gainDb?: number) => Promise<readonly RenderedSound[]>;
 }

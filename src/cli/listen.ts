@@ -1,4 +1,5 @@
 import {
+  createListener,
   createResampler,
   hearOverBacking,
   hearStrums,
@@ -8,10 +9,12 @@ import {
   type StrumOptions,
   type StrumsOver,
 } from '../dsp/index.ts';
-import { louderChannel } from '../exchange/index.ts';
+import { ExchangeError, louderChannel } from '../exchange/index.ts';
 import type { HeardTake } from '../music/notes.ts';
+import { because } from './because.ts';
 import { readWavFile } from './files.ts';
 import { UsageError } from './io.ts';
+import { openBlocked, type BlockedWav } from './recording.ts';
 
 /** What the loudspeaker was given while a recording was made, and from when on notes are wanted. */
 export interface Backing {
@@ -65,16 +68,47 @@ export async function readRecording(path: string, backing: Backing | null): Prom
   return { samples, sampleRate, over: { reference, fromSec: backing.fromSec } };
 }
 
-/** Hears an instrument in a recording from a file; with a backing, what the loudspeaker added is taken out first. */
+/**
+ * Hears an instrument in a recording from a file; with a backing, what the loudspeaker added is taken out first.
+ * Without one the file is heard as it is read, in blocks: an hour takes no more memory than a minute.
+ */
 export async function listenTo(
   path: string,
   { instrument, tuning }: HearOptions,
   backing: Backing | null = null,
+  progress: (share: number) => void = () => undefined,
 ): Promise<HeardTake> {
+  const blocked = backing ? null : await openBlocked(path);
+  if (blocked) return heardIn(blocked, { instrument, tuning }, path, progress);
   const { samples, sampleRate, over: sent } = await readRecording(path, backing);
   return sent
     ? hearOverBacking(samples, sampleRate, { instrument, tuning, ...sent })
     : hearTake(samples, sampleRate, { instrument, tuning });
+}
+
+async function heardIn(
+  wav: BlockedWav,
+  options: HearOptions,
+  path: string,
+  progress: (share: number) => void,
+): Promise<HeardTake> {
+  const { sampleRate, lengthSec } = wav;
+  const listener = createListener({ ...options, sampleRate });
+  try {
+    let samples = 0;
+    for await (const block of wav.blocks()) {
+      listener.push(block);
+      samples += block.length;
+      progress(Math.min(0.999, samples / sampleRate / lengthSec));
+    }
+    return listener.finish();
+  } catch (error) {
+    if (error instanceof ExchangeError) throw new UsageError(`${path}: ${error.message}`, { cause: error });
+    throw (error as NodeJS.ErrnoException).code ? because('reading', path, error) : error;
+  } finally {
+    progress(1);
+    await wav.close();
+  }
 }
 
 /** The strums of a recording, in the same two ways. */

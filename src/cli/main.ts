@@ -1,7 +1,8 @@
-import { writeSync } from 'node:fs';
+import { fstatSync, writeSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
-import { createInterface } from 'node:readline';
+import { because } from './because.ts';
 import type { Io } from './io.ts';
+import { linesOf } from './lines.ts';
 import { run } from './run.ts';
 
 /** The rate of the WAV files that `sound` writes: the CD's, which everything plays. */
@@ -14,13 +15,33 @@ function writeAll(descriptor: number, data: string | Uint8Array): void {
     try {
       rest = rest.subarray(writeSync(descriptor, rest));
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EAGAIN') throw error;
+      const { code } = error as NodeJS.ErrnoException;
+      if (code === 'EAGAIN') continue;
+      // The reader of a pipe (head) has gone, see below; and where errors are told there is no telling.
+      if (code === 'EPIPE' || descriptor !== 1) throw error;
+      throw because('writing', 'standard output', error);
     }
+}
+
+/** The whole line is rewritten; at the end it is taken away. */
+function progress(share: number): void {
+  writeAll(2, share < 1 ? `\rlistening: ${Math.floor(share * 100)} %` : '\r\x1b[K');
+}
+
+async function* inputLines(): AsyncGenerator<string> {
+  try {
+    // Node takes a folder for a stream without anything in it.
+    if (fstatSync(0).isDirectory()) throw Object.assign(new Error(), { code: 'EISDIR' });
+    yield* linesOf(process.stdin as AsyncIterable<Uint8Array>);
+  } catch (error) {
+    throw (error as NodeJS.ErrnoException).code ? because('reading', 'standard input', error) : error;
+  }
 }
 
 const io: Io = {
   out: (data) => writeAll(1, data),
-  inputLines: () => createInterface({ input: process.stdin, crlfDelay: Infinity }),
+  inputLines,
+  progress: process.stderr.isTTY ? progress : undefined,
   render: async (sheets, gainDb) => {
     const [{ createRenderer }, nativeApi] = await Promise.all([
       import('../audio/render/index.ts'),

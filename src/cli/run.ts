@@ -20,6 +20,13 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   mark: async () => (await import('./commands/mark.ts')).mark,
 };
 
+/** A name may hold what a terminal obeys, or what turns the order of signs about: it is shown as `\\x1b`. */
+const printable = (text: string): string =>
+  text.replace(/[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, (sign) => {
+    const code = sign.codePointAt(0)!;
+    return code < 256 ? `\\x${code.toString(16).padStart(2, '0')}` : `\\u${code.toString(16)}`;
+  });
+
 /**
  * Runs one command.
  *
@@ -43,6 +50,6 @@ export async function run(args: readonly string[], io: Io): Promise<{ exit: 0 | 
     return { exit: 0, problem: null };
   } catch (error) {
     if (!(error instanceof UsageError)) throw error;
-    return { exit: 2, problem: `twobar: ${error.message.replace(/\s*\n\s*/g, ' ')}` };
+    return { exit: 2, problem: `twobar: ${printable(error.message.replace(/\s*\n\s*/g, ' '))}` };
   }
 }

@@ -1,6 +1,8 @@
 /** The door of exchange: tests and takes in open formats. No DOM. */
 export { BeyondInstrument, ExchangeError } from './error.ts';
+export { bracketCounter, type Brackets } from './brackets.ts';
 export { readTable, TableError, writeTable } from './csv/index.ts';
+export { energyOf, readFrames, readLayout, type WavLayout } from './wav/index.ts';
 export { LONGEST_SEC, louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
 export { fromListCode, isListCode, listCode } from './link/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';

@@ -1,7 +1,7 @@
 import Dexie from 'dexie';
 import type { Table } from 'dexie';
 import type { AudioSize, BlockRow, DerivedRow, DigestRow, LooseRow, UnbackedRow } from './rows.ts';
-import { NO_CARD, NO_WORDS, withCountedHelp } from './schema/migrations.ts';
+import { NO_CARD, NO_OUTCOMES, NO_WORDS, withCountedHelp } from './schema/migrations.ts';
 import type {
   Attempt,
   BlindMark,
@@ -127,6 +127,17 @@ export function makeDatabase(name: string): Database {
         else await table.where(':id').equals(attemptId).modify({ studentId: attempt.studentId });
       }
     }
+  });
+  db.version(6).upgrade(async (old) => {
+    // As `migrations.ts` does for files: what counted as there when earlier homework was set is not known.
+    await old
+      .table('homework')
+      .toCollection()
+      .modify((homework) => void (homework.thresholds = null));
+    await old
+      .table('conflicts')
+      .filter(({ table }) => table === 'homework')
+      .modify((one) => void (one.theirs = { ...NO_OUTCOMES, ...one.theirs }));
   });
   return db;
 }

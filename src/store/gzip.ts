@@ -1,4 +1,10 @@
+import { MOST } from './limits.ts';
 import { ImportProblem } from './problem.ts';
+import { watchJson } from './scan.ts';
+
+/** How much JSON may come out of so many packed bytes, `most` at the utmost. */
+export const unpacksTo = (packed: number, most: number): number =>
+  Math.min(most, Math.max(MOST.freeBytes, MOST.ratio * packed));
 
 /** gzip (RFC 1952), by the browser. */
 export const gzipped = (bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> =>
@@ -6,14 +12,18 @@ export const gzipped = (bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<Arra
 
 /**
  * The JSON in gzipped UTF-8, and how long its text is.
- * @throws ImportProblem 'too-big' when it unpacks to more than `most` bytes, 'corrupt' when it cannot be unpacked.
+ * @throws ImportProblem 'too-big' when it unpacks to more than `most` bytes, 'invalid' when it is nested too deeply, 'corrupt' when it cannot be unpacked.
  */
 export async function gunzippedJson(
   bytes: Uint8Array<ArrayBuffer>,
   most: number,
 ): Promise<{ readonly json: unknown; readonly length: number }> {
   try {
-    const text = await joined(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip')), most);
+    const text = await joined(
+      new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip')),
+      most,
+      watchJson(),
+    );
     return {
       json: JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text)),
       length: text.length,
@@ -24,10 +34,11 @@ export async function gunzippedJson(
   }
 }
 
-/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes. */
+/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes, and what `look` throws. */
 export async function joined(
   stream: ReadableStream<Uint8Array>,
   most = Infinity,
+  look: (bytes: Uint8Array) => void = () => undefined,
 ): Promise<Uint8Array<ArrayBuffer>> {
   const chunks: Uint8Array[] = [];
   let length = 0;
@@ -39,6 +50,12 @@ export async function joined(
     if (length > most) {
       await reader.cancel();
       throw new ImportProblem('too-big', `unpacks to more than ${most} bytes`);
+    }
+    try {
+      look(value);
+    } catch (error) {
+      await reader.cancel();
+      throw error;
     }
     chunks.push(value);
   }

@@ -4,7 +4,7 @@ import { OF_A_STUDENT } from './database.ts';
 import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
-import { NO_CARD, NO_WORDS } from './schema/migrations.ts';
+import { NO_CARD, NO_OUTCOMES, NO_WORDS } from './schema/migrations.ts';
 import type { Attempt, BlindMark, Homework, LessonNote, SavedAudio, Student, StudentCard } from './types.ts';
 
 /** Students and what a teacher writes about them. */
@@ -97,7 +97,8 @@ export function students({ db, now }: Context) {
         (await db.homework.where('studentId').equals(studentId).sortBy('createdAtMs')).reverse(),
       ),
     setHomework: (
-      given: Pick<Homework, 'studentId' | 'manner' | 'tests'> & Partial<Pick<Homework, 'dueOn' | 'text'>>,
+      given: Pick<Homework, 'studentId' | 'manner' | 'tests'> &
+        Partial<Pick<Homework, 'dueOn' | 'text' | 'thresholds'>>,
     ): Promise<Homework> =>
       asStoreProblem(() =>
         db.transaction('rw', [db.students, db.homework], async () => {
@@ -106,6 +107,7 @@ export function students({ db, now }: Context) {
             id: randomId(),
             createdAtMs: at(),
             ...NO_WORDS,
+            ...NO_OUTCOMES,
             ...given,
           }) as Homework;
           await db.homework.add(homework);

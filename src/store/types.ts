@@ -118,6 +118,8 @@ export interface Homework {
   /** A line from the teacher; may be empty, at most 200 characters. */
   readonly text: string;
   readonly tests: readonly Task[];
+  /** What counted as there and as close when it was set; null in homework from before that was written down. */
+  readonly thresholds: Thresholds | null;
 }
 
 /** A human mark given without seeing the machine's. */

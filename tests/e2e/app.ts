@@ -1,6 +1,7 @@
 import { chromium } from 'playwright-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { preview } from 'vite';
+import { HEADERS } from '../../src/ui/hosting.ts';
 import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
 import { addSimulatedPlayer } from '../support/simulated-player.ts';
 import { OUT, ROOT } from './build.ts';
@@ -16,15 +17,15 @@ export interface ServedApp {
   close(): Promise<void>;
 }
 
-/** The built app, served under a sub-path, and a browser. */
-export async function serveBuiltApp(): Promise<ServedApp> {
+/** The built app, served under a sub-path, and a browser. @param outDir where it lies */
+export async function serveBuiltApp(outDir = OUT): Promise<ServedApp> {
   // Under a sub-path, as on any web host: nothing may ask for "/".
   const server = await preview({
     root: ROOT,
     configFile: false,
     base: '/some/where/',
-    build: { outDir: OUT },
-    preview: { port: 0, host: '127.0.0.1' },
+    build: { outDir },
+    preview: { port: 0, host: '127.0.0.1', headers: HEADERS },
     logLevel: 'error',
   });
   const url = server.resolvedUrls!.local[0]!;

@@ -3,7 +3,7 @@ import { effectiveMark, packResults } from '../../src/store/index.ts';
 import type { Attempt, Override, Records } from '../../src/store/index.ts';
 import { attemptsCsv } from '../../src/store/csv.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
-import { unpackResults } from '../../src/store/homework/results.ts';
+import { unpackResults } from '../../src/store/homework/resultsFile.ts';
 import { practised, type AnyMark } from '../../src/tests-engine/index.ts';
 import { NO_CARD } from '../../src/store/schema/migrations.ts';
 import { ID, packBackup } from './support/backup.ts';

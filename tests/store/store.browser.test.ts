@@ -5,7 +5,7 @@ import type { PracticeTest } from '../../src/music/score.ts';
 import type { Store, StoreProblem } from '../../src/store/index.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { DIGEST_VERSION, ofNotes, practised } from '../../src/tests-engine/index.ts';
-import { NO_CARD, NO_WORDS } from '../../src/store/schema/migrations.ts';
+import { NO_CARD, NO_OUTCOMES, NO_WORDS } from '../../src/store/schema/migrations.ts';
 import { sampleAttempt } from './support/sample.ts';
 
 const open: Store[] = [];
@@ -362,7 +362,7 @@ describe('a database of version 3', () => {
     old.close();
     const store = await fresh(name);
     expect(await store.students.all()).toEqual([{ ...student, ...NO_CARD }]);
-    expect(await store.students.homework(id)).toEqual([{ ...homework, ...NO_WORDS }]);
+    expect(await store.students.homework(id)).toEqual([{ ...homework, ...NO_WORDS, ...NO_OUTCOMES }]);
     expect(await store.backup.state()).toEqual({ lastExportMs: 100, attemptsSince: 2, firstSinceMs: 6 });
     await store.students.change(id, { examOn: '2027-06-14', lessonDay: 3, level: 4, manner: 'relaxed' });
     await expect(store.students.change(id, { examOn: '2027-02-30' })).rejects.toThrow(/examOn: no such day/);

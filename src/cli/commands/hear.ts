@@ -52,6 +52,6 @@ export async function hear(args: readonly string[], io: Io): Promise<void> {
   for (const name of ['asked', 'driven'])
     if (options.text(name) !== null || options.flag(name))
       throw new UsageError(`--${name} goes with --chords: single notes are heard without it`);
-  const take = await listenTo(path!, { instrument, tuning }, over);
+  const take = await listenTo(path!, { instrument, tuning }, over, io.progress);
   io.out(options.flag('json') ? `${JSON.stringify(take)}\n` : heardTable(take));
 }

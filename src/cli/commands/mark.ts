@@ -10,7 +10,7 @@ import {
 } from '../../tests-engine/index.ts';
 import type { ChordTest } from '../../music/chords/index.ts';
 import type { Task } from '../../music/task.ts';
-import { readAnyTest, readJsonFile } from '../files.ts';
+import { notTooDeep, readAnyTest, readJsonFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
 import { Options } from '../options.ts';
@@ -42,15 +42,15 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
   if (way === 'test') {
     const path = options.required('test');
     const test = await readAnyTest(path);
-    const told = await (isChordTest(test) ? chordsOf(options, test) : notesOf(options, test));
+    const told = await (isChordTest(test) ? chordsOf(options, test) : notesOf(options, test, io));
     return io.out(options.flag('json') ? `${JSON.stringify(told.mark)}\n` : told.table);
   }
   const result = await markLists(options);
   io.out(options.flag('json') ? `${JSON.stringify(result)}\n` : markTable(result));
 }
 
-async function notesOf(options: Options, test: Task) {
-  const mark = await markFile(options, test);
+async function notesOf(options: Options, test: Task, io: Io) {
+  const mark = await markFile(options, test, io);
   return { mark, table: markTable(mark) };
 }
 async function chordsOf(options: Options, test: ChordTest) {
@@ -72,7 +72,7 @@ function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): vo
       throw new UsageError(`--${name} does not go with --${way}`);
 }
 
-async function markFile(options: Options, test: Task): Promise<Mark> {
+async function markFile(options: Options, test: Task, io: Io): Promise<Mark> {
   const zeroSec = options.number('start', -3600, 3600, 0);
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)
@@ -83,7 +83,7 @@ async function markFile(options: Options, test: Task): Promise<Mark> {
   // before that is only learnt from.
   const fromSec = options.number('from', 0, 3600, Math.max(0, zeroSec - 60 / test.tempoBpm));
   const backing = path === null ? null : { path, fromSec };
-  const take = await listenTo(options.required('take'), test, backing);
+  const take = await listenTo(options.required('take'), test, backing, io.progress);
   // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
   // a note on the beat that is heard in the recording is on time.
   const latencySec = (take.heard.delayMs ?? 0) / 1000;
@@ -111,7 +111,7 @@ async function markPairs(options: Options, io: Io): Promise<void> {
   for await (const line of io.inputLines()) {
     number++;
     if (line.trim() === '') continue;
-    const { id, ...request } = given(`line ${number}`, () => parsePairLine(line));
+    const { id, ...request } = given(`line ${number}`, () => parsePairLine(notTooDeep(line)));
     const { mark: points, reason, range, outcome } = markTake(request);
     io.out(`${JSON.stringify({ id, mark: points, reason, range, outcome })}\n`);
   }

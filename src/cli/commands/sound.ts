@@ -6,9 +6,10 @@ import {
   phraseSheet,
   wholeSheet,
 } from '../../tests-engine/index.ts';
-import { readTestFile, writeBytes } from '../files.ts';
+import { readTestFile } from '../files.ts';
 import { given, type Io } from '../io.ts';
 import { Options } from '../options.ts';
+import { writeBytes } from '../write.ts';
 
 /**
  * `sound`: a test as a WAV file. `whole` is hearing, the silent practice window and performance; `phrase`
@@ -25,5 +26,5 @@ export async function sound(args: readonly string[], io: Io): Promise<void> {
   const sheet =
     part === 'whole' ? wholeSheet(test) : part === 'phrase' ? phraseSheet(test) : backingSheet(test);
   const [rendered] = await io.render([sheet], hearing!.gainDb);
-  await writeBytes(out, writeWav(rendered!.samples, rendered!.sampleRate));
+  await writeBytes(out, writeWav(rendered!.samples, rendered!.sampleRate), [path!]);
 }

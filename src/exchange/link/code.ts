@@ -1,6 +1,8 @@
-import { deflateSync, inflateSync, strFromU8, strToU8 } from 'fflate';
+import { deflateSync, strFromU8, strToU8 } from 'fflate';
 import type { Task } from '../../music/task.ts';
 import { ExchangeError } from '../error.ts';
+import { inflated, TooMuch } from '../inflate.ts';
+import { MOST } from '../limits.ts';
 import { packTask, unpackTask } from './pack.ts';
 
 /**
@@ -11,6 +13,12 @@ const PLAIN = '1';
 const WITH_CHORDS = '2';
 /** A task that is no ear test (a page to read, a scale, chords), as it is. */
 const ANY_TASK = '5';
+/** First sign of a list's code: it cannot be taken for anything else that stands in a link. */
+const LIST_VERSION = '3';
+/** And of one that holds tasks other than ear tests, which an earlier Twobar could not read. */
+const ANY_LIST_VERSION = '4';
+/** What a later Twobar may begin with. */
+const isLater = (sign: string): boolean => sign > ANY_TASK && sign <= '9';
 /**
  * What most tests have in common, for the compressor to point back to. Part of the format: a change makes
  * every earlier link unreadable, so it needs a new version.
@@ -28,11 +36,6 @@ const CHORDS = strToU8(
 const BOTH = new Uint8Array([...CHORDS, ...DICTIONARY]);
 const dictionaryOf = (version: string): Uint8Array => (version === PLAIN ? DICTIONARY : BOTH);
 
-/** A test of sixteen bars makes a code of some 3,000 signs; a browser takes far longer addresses. */
-const MOST_SIGNS = 20_000;
-/** A hundred such tests. */
-const MOST_LIST_SIGNS = 2_000_000;
-
 /** CRC-32 (ISO 3309), as in every zip file: tells a mistyped or cut link from a whole one. */
 function crc32(bytes: Uint8Array): number {
   let crc = 0xffff_ffff;
@@ -43,11 +46,13 @@ function crc32(bytes: Uint8Array): number {
   return ~crc >>> 0;
 }
 
-const toBase64Url = (bytes: Uint8Array): string =>
-  btoa(String.fromCharCode(...bytes))
-    .replaceAll('+', '-')
-    .replaceAll('/', '_')
-    .replaceAll('=', '');
+/** In steps that no machine's limit of arguments minds. */
+function toBase64Url(bytes: Uint8Array): string {
+  let binary = '';
+  for (let at = 0; at < bytes.length; at += 8192)
+    binary += String.fromCharCode(...bytes.subarray(at, at + 8192));
+  return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
+}
 
 function fromBase64Url(text: string): Uint8Array {
   const plain = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
@@ -63,14 +68,31 @@ function squeezed(content: Uint8Array, dictionary: Uint8Array): string {
   return toBase64Url(whole);
 }
 
-/** @throws whatever decoding throws, or RangeError where the checksum does not fit. */
-function unsqueezed(text: string, dictionary: Uint8Array): Uint8Array {
+/**
+ * What was packed, read as JSON.
+ * @throws whatever decoding throws, RangeError where the checksum does not fit, TooMuch beyond `most` bytes.
+ */
+function unsqueezed(text: string, dictionary: Uint8Array, most: number): unknown {
   const whole = fromBase64Url(text);
   const told = new DataView(whole.buffer).getUint32(0);
-  const content = inflateSync(whole.subarray(4), { dictionary });
+  const content = inflated(whole.subarray(4), most, dictionary);
   if (crc32(content) !== told) throw new RangeError('the checksum does not fit');
-  return content;
+  return JSON.parse(strFromU8(content)) as unknown;
 }
+
+const damaged = (cause?: unknown) =>
+  new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
+const tooLong = (cause?: unknown) =>
+  new ExchangeError('The link holds far more than any test; ask its sender for a fresh one.', {
+    why: 'too-much',
+    cause,
+  });
+const newer = () =>
+  new ExchangeError('The link was made by a newer Twobar; update Twobar or ask for a fresh link.', {
+    why: 'newer',
+  });
+const refusal = (cause: unknown): ExchangeError =>
+  cause instanceof ExchangeError ? cause : cause instanceof TooMuch ? tooLong(cause) : damaged(cause);
 
 /** A whole task as a short text of letters, digits, `-` and `_`. */
 export function wholeCode(task: Task): string {
@@ -85,27 +107,17 @@ export function wholeCode(task: Task): string {
  * @throws ExchangeError, one sentence, for a code that is mistyped, cut short, of a later version or none.
  */
 export function testFromWholeCode(code: string): Task {
-  const damaged = (cause?: unknown) =>
-    new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
-  if (!/^[A-Za-z0-9_-]{8,}$/.test(code) || code.length > MOST_SIGNS) throw damaged();
+  if (!/^[A-Za-z0-9_-]{8,}$/.test(code)) throw damaged();
+  if (code.length > MOST.codeSigns) throw tooLong();
   const version = code[0]!;
-  if (version !== PLAIN && version !== WITH_CHORDS && version !== ANY_TASK)
-    throw new ExchangeError(
-      'The link was made by another version of Twobar; update Twobar or ask for a fresh link.',
-    );
-  let content: Uint8Array;
+  if (isLater(version)) throw newer();
+  if (version !== PLAIN && version !== WITH_CHORDS && version !== ANY_TASK) throw damaged();
   try {
-    content = unsqueezed(code.slice(1), dictionaryOf(version));
+    return unpackTask(unsqueezed(code.slice(1), dictionaryOf(version), MOST.codeBytes));
   } catch (cause) {
-    throw damaged(cause);
+    throw refusal(cause);
   }
-  return unpackTask(JSON.parse(strFromU8(content)) as unknown);
 }
-
-/** First sign of a list's code: it cannot be taken for anything else that stands in a link. */
-const LIST_VERSION = '3';
-/** And of one that holds tasks other than ear tests, which an earlier Twobar could not read. */
-const ANY_LIST_VERSION = '4';
 
 /**
  * Several whole tasks as one text, packed together: what they have in common is written once. `about` goes along as it
@@ -125,14 +137,15 @@ export const isListCode = (code: string): boolean =>
  * @throws ExchangeError, one sentence, for a code that is mistyped or cut short.
  */
 export function fromListCode(code: string): { about: unknown; tests: readonly Task[] } {
+  if (code.length > MOST.listSigns) throw tooLong();
   try {
-    if (!isListCode(code) || code.length > MOST_LIST_SIGNS) throw new RangeError('no code of a list');
-    const [about, tests] = JSON.parse(strFromU8(unsqueezed(code.slice(1), BOTH))) as [unknown, unknown[]];
+    if (!isListCode(code)) throw new RangeError('no code of a list');
+    const content = unsqueezed(code.slice(1), BOTH, MOST.listBytes);
+    const [about, tests] = content as [unknown, unknown[]];
+    if (tests.length > MOST.listTests) throw new TooMuch(`${tests.length} tests`);
     return { about, tests: tests.map(unpackTask) };
   } catch (cause) {
-    throw new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', {
-      cause,
-    });
+    throw refusal(cause);
   }
 }
 

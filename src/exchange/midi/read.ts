@@ -2,20 +2,19 @@ import { parseMidi, type MidiData, type MidiEvent } from 'midi-file';
 import type { PracticeTest } from '../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
+import { MOST } from '../limits.ts';
 import { swingOfMarker, unswung } from './swing.ts';
 import { buildTest, type ImportOptions } from '../phrase/build.ts';
 import type { ImportedNote } from '../phrase/imported.ts';
 import { metreOf } from '../phrase/metre.ts';
 
-/** A phrase of sixteen bars is some 5 kB; more is a whole piece. */
-const MOST_BYTES = 2 ** 20;
 /** What played notes are moved to: semiquavers or quaver triplets, whichever is nearer. */
 const GRIDS = [TICKS_PER_QUARTER / 4, TICKS_PER_QUARTER / 3];
 /** Shorter than this a note is written as a semiquaver. */
 const SHORTEST = TICKS_PER_QUARTER / 4;
 
 function parsed(bytes: Uint8Array): MidiData {
-  if (bytes.length > MOST_BYTES)
+  if (bytes.length > MOST.midiBytes)
     throw new ExchangeError('The MIDI file is larger than 1 MiB; export the phrase alone.');
   const head = String.fromCharCode(...bytes.subarray(0, 4));
   if (head !== 'MThd')

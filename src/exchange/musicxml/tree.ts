@@ -1,68 +1,32 @@
-import { unzipSync } from 'fflate';
-import { XMLParser } from 'fast-xml-parser';
 import { ExchangeError } from '../error.ts';
+import { TooMuch } from '../inflate.ts';
+import { MOST } from '../limits.ts';
+import { readZip } from '../zip/read.ts';
+import type { Node } from './node.ts';
+import { parseTree } from './parse.ts';
 
-/** An element: its name, attributes, text and children in order. */
-export interface Node {
-  readonly name: string;
-  readonly attributes: Readonly<Record<string, string>>;
-  readonly text: string;
-  readonly children: readonly Node[];
-}
+export type { Node } from './node.ts';
 
-/** A phrase of sixteen bars is some 100 kB. */
-const MOST_BYTES = 2 ** 22;
 const tooLarge = () => new ExchangeError('The MusicXML file is larger than 4 MiB; export the phrase alone.');
 const foreign = () => new ExchangeError('The file is not MusicXML; export it as MusicXML and try again.');
 const damaged = (cause: unknown) =>
   new ExchangeError('The MusicXML file is damaged or cut short; export it again.', { cause });
 
-// Entities are left as they stand: a file may not make the reader expand them without end.
-const parser = new XMLParser({
-  preserveOrder: true,
-  ignoreAttributes: false,
-  attributeNamePrefix: '',
-  parseTagValue: false,
-  parseAttributeValue: false,
-  processEntities: false,
-  ignoreDeclaration: true,
-  ignorePiTags: true,
-});
+const CONTAINER = 'META-INF/container.xml';
 
-type Raw = Readonly<Record<string, unknown>>;
-
-function nodesOf(raw: readonly Raw[]): Node[] {
-  return raw.flatMap((entry) => {
-    const name = Object.keys(entry).find((key) => key !== ':@' && key !== '#text');
-    if (name === undefined) return [];
-    const inner = entry[name] as readonly Raw[];
-    const text = inner.map((child) => (typeof child['#text'] === 'string' ? child['#text'] : '')).join('');
-    return [
-      {
-        name,
-        attributes: (entry[':@'] ?? {}) as Record<string, string>,
-        text: text.trim(),
-        children: nodesOf(inner),
-      },
-    ];
-  });
-}
-
-/** The score inside a compressed file (.mxl): the first root file that its container names. */
+/** The score inside a compressed file (.mxl): the first root file that its container names. Nothing else is opened. */
 function unpacked(bytes: Uint8Array): Uint8Array {
-  let files: Readonly<Record<string, Uint8Array>>;
   try {
-    files = unzipSync(bytes, {
-      filter: (file) => file.originalSize <= MOST_BYTES && file.size <= MOST_BYTES,
-    });
+    const zip = readZip(bytes);
+    const container = zip.open(CONTAINER, MOST.xmlBytes);
+    const path = container ? find(parseXml(container), 'rootfile')?.attributes['full-path'] : undefined;
+    const score = path === undefined ? null : zip.open(path, MOST.xmlBytes);
+    if (score) return score;
   } catch (cause) {
-    throw damaged(cause);
+    if (cause instanceof ExchangeError) throw cause;
+    throw cause instanceof TooMuch ? tooLarge() : damaged(cause);
   }
-  const container = files['META-INF/container.xml'];
-  const path = container ? find(parseXml(container), 'rootfile')?.attributes['full-path'] : undefined;
-  const score = path === undefined ? undefined : files[path];
-  if (!score) throw new ExchangeError('The compressed MusicXML file holds no score; export it again.');
-  return score;
+  throw new ExchangeError('The compressed MusicXML file holds no score; export it again.');
 }
 
 function parseXml(bytes: Uint8Array): Node {
@@ -71,19 +35,20 @@ function parseXml(bytes: Uint8Array): Node {
   const text = new TextDecoder(encoding).decode(bytes);
   // A file of another kind is better told so than called damaged.
   if (!/<(score-partwise|score-timewise|container)\b/.test(text)) throw foreign();
+  let root: Node | null;
   try {
-    const root = nodesOf(parser.parse(text, true) as readonly Raw[])[0];
-    if (root) return root;
+    root = parseTree(text);
   } catch (cause) {
-    throw damaged(cause);
+    throw cause instanceof ExchangeError ? cause : damaged(cause);
   }
-  throw foreign();
+  if (!root) throw foreign();
+  return root;
 }
 
 /** The root of a MusicXML file, plain or compressed. @throws ExchangeError where there is none. */
 export function readTree(bytes: Uint8Array): Node {
   if (bytes.length === 0) throw new ExchangeError('The file is empty; export it as MusicXML and try again.');
-  if (bytes.length > MOST_BYTES) throw tooLarge();
+  if (bytes.length > MOST.xmlBytes) throw tooLarge();
   const zipped = bytes[0] === 0x50 && bytes[1] === 0x4b;
   return parseXml(zipped ? unpacked(bytes) : bytes);
 }

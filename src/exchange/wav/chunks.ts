@@ -11,6 +11,8 @@ export interface Riff {
   readonly view: DataView;
   readonly littleEndian: boolean;
   readonly chunks: readonly Chunk[];
+  /** Length of the samples as an RF64 header has it (`ds64`, EBU Tech 3306), bytes; null in other files. */
+  readonly longData: number | null;
 }
 
 const idAt = (view: DataView, at: number): string =>
@@ -35,6 +37,7 @@ export function readRiff(bytes: Uint8Array): Riff {
     throw new ExchangeError('The file is not a WAV recording; export it as WAV and try again.');
   const littleEndian = kind !== 'RIFX';
   const chunks: Chunk[] = [];
+  let longData: number | null = null;
   let at = 12;
   while (at + 8 <= bytes.length && chunks.length < MOST_CHUNKS) {
     const id = idAt(view, at);
@@ -42,6 +45,12 @@ export function readRiff(bytes: Uint8Array): Riff {
     const declared = view.getUint32(at + 4, littleEndian);
     const start = at + 8;
     chunks.push({ id, start, declared });
+    if (id === 'ds64' && declared >= 16 && start + 16 <= bytes.length)
+      longData = Number(view.getBigUint64(start + 8, littleEndian));
+    if (id === 'LIST' && start + 4 <= bytes.length && idAt(view, start) === 'wavl')
+      throw new ExchangeError(
+        'The WAV file holds its sound in pieces (a list of waves); export it as one plain recording.',
+      );
     if (id === 'data') break;
     const end = start + declared;
     const padded = end + (declared % 2);
@@ -49,5 +58,5 @@ export function readRiff(bytes: Uint8Array): Riff {
     const paddedIsName = padded + 4 <= bytes.length && isName(idAt(view, padded));
     at = unpaddedIsName && !paddedIsName ? end : padded;
   }
-  return { view, littleEndian, chunks };
+  return { view, littleEndian, chunks, longData };
 }

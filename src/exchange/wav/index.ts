@@ -1,2 +1,3 @@
-export { LONGEST_SEC, louderChannel, readWav, type Wav } from './read.ts';
+export { energyOf, LONGEST_SEC, readFrames, readLayout, type WavLayout } from './layout.ts';
+export { louderChannel, readWav, type Wav } from './read.ts';
 export { writeWav } from './write.ts';

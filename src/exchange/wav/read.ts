@@ -1,39 +1,9 @@
-import { ExchangeError } from '../error.ts';
-import { readRiff } from './chunks.ts';
-import { readFormat, type WavFormat } from './format.ts';
+import { energyOf, readFrames, readLayout } from './layout.ts';
 
 /** A recording as numbers: every channel −1…1 (floating point files may go beyond), all of one length. */
 export interface Wav {
   readonly sampleRate: number;
   readonly channels: readonly Float32Array<ArrayBuffer>[];
-}
-
-/** Longest recording read, s: a practice session, and 700 MB at most once it is numbers. */
-export const LONGEST_SEC = 3600;
-/** Lengths that writers to a pipe put where they don't know the length: all ones, or just under 2 GiB. */
-const isUnknownLength = (declared: number) => declared >= 0x7fff_0000;
-
-type ReadSample = (view: DataView, at: number, littleEndian: boolean) => number;
-
-function sampleReader({ encoding, bytes }: WavFormat): ReadSample {
-  if (encoding === 'float')
-    return bytes === 4
-      ? (view, at, le) => view.getFloat32(at, le)
-      : (view, at, le) => view.getFloat64(at, le);
-  switch (bytes) {
-    case 1: // 8-bit samples alone are unsigned
-      return (view, at) => (view.getUint8(at) - 128) / 2 ** 7;
-    case 2:
-      return (view, at, le) => view.getInt16(at, le) / 2 ** 15;
-    case 3:
-      return (view, at, le) =>
-        (le
-          ? (view.getInt8(at + 2) << 16) | view.getUint16(at, true)
-          : (view.getInt8(at) << 16) | view.getUint16(at + 1, false)) /
-        2 ** 23;
-    default:
-      return (view, at, le) => view.getInt32(at, le) / 2 ** 31;
-  }
 }
 
 /**
@@ -45,33 +15,15 @@ function sampleReader({ encoding, bytes }: WavFormat): ReadSample {
  * without end.
  *
  * @throws ExchangeError, one sentence, for whatever is not such a file, is cut short, holds no samples or
- *   lasts longer than {@link LONGEST_SEC}.
+ *   lasts longer than an hour.
  */
 export function readWav(bytes: Uint8Array): Wav {
-  const riff = readRiff(bytes);
-  const format = readFormat(riff);
-  const data = riff.chunks.find((c) => c.id === 'data');
-  if (!data) throw new ExchangeError('The WAV file has no sound in it; it is damaged, export it again.');
-  const there = bytes.length - data.start;
-  const frameBytes = format.bytes * format.channels;
-  if (data.declared > there && !isUnknownLength(data.declared))
-    throw new ExchangeError(
-      `The WAV file is cut short: ${there} of ${data.declared} bytes of sound are there; copy or export it again.`,
-    );
-  const frames = Math.floor(Math.min(data.declared, there) / frameBytes);
-  if (frames === 0) throw new ExchangeError('The WAV file holds no samples; record again.');
-  if (frames / format.sampleRate > LONGEST_SEC)
-    throw new ExchangeError(
-      `The WAV file lasts ${Math.round(frames / format.sampleRate / 60)} minutes; at most ${LONGEST_SEC / 60} are read, so cut it to the take.`,
-    );
-  const read = sampleReader(format);
-  const { view, littleEndian } = riff;
-  const channels = Array.from({ length: format.channels }, (_, channel) => {
-    const samples = new Float32Array(frames);
-    let at = data.start + channel * format.bytes;
-    for (let i = 0; i < frames; i++, at += frameBytes) samples[i] = read(view, at, littleEndian);
-    return samples;
-  });
+  const layout = readLayout(bytes, bytes.length)!;
+  const { format, start, frames, frameBytes } = layout;
+  const sound = bytes.subarray(start, start + frames * frameBytes);
+  const channels = Array.from({ length: format.channels }, (_, channel) =>
+    readFrames(layout, sound, channel),
+  );
   return { sampleRate: format.sampleRate, channels };
 }
 
@@ -80,9 +32,7 @@ export function readWav(bytes: Uint8Array): Wav {
  * or inverted second channel would do harm. NaN counts as nothing.
  */
 export function louderChannel({ channels }: Wav): Float32Array<ArrayBuffer> {
-  const energy = (samples: Float32Array) =>
-    samples.reduce((sum, x) => (Number.isFinite(x) ? sum + x * x : sum), 0);
   const [left, right] = channels;
   if (!left) throw new RangeError('a recording has at least one channel');
-  return right && energy(right) > energy(left) ? right : left;
+  return right && energyOf(right) > energyOf(left) ? right : left;
 }

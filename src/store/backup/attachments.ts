@@ -1,18 +1,17 @@
 import * as v from 'valibot';
 import type { BlockRow } from '../rows.ts';
-import { gunzippedJson } from '../gzip.ts';
+import { gunzippedJson, unpacksTo } from '../gzip.ts';
+import { MOST } from '../limits.ts';
 import { ImportProblem } from '../problem.ts';
 import { migrate } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
 import { id, instant, list, text, whole } from '../../music/schema/index.ts';
-import { MOST_ROWS } from '../schema/parts.ts';
 import type { SavedAudio } from '../types.ts';
-import { MOST_JSON_BYTES } from './container.ts';
 
 /** What lies in a backup behind its JSON: packed blocks of attempts, then saved takes, one after another. */
 const blockSchema = list(v.strictObject({ schema: whole([1, 1e6]), bytes: whole([1, 2 ** 31]) }), [
   0,
-  MOST_ROWS,
+  MOST.attachments,
 ]);
 const audioSchema = list(
   v.strictObject({
@@ -22,7 +21,7 @@ const audioSchema = list(
     mime: text(200),
     bytes: whole([1, 2 ** 31]),
   }),
-  [0, MOST_ROWS],
+  [0, MOST.attachments],
 );
 
 export const listBlocks = (blocks: readonly Pick<BlockRow, 'schema' | 'gzip'>[]) =>
@@ -54,10 +53,13 @@ export async function cutAttachments(
     throw new ImportProblem('invalid', `attachments: ${sum} bytes listed, ${attachments.length} there`);
   let at = 0;
   const next = (length: number) => attachments.slice(at, (at += length));
-  let left = MOST_JSON_BYTES;
+  let left = unpacksTo(
+    listed.reduce((all, { bytes }) => all + bytes, 0),
+    MOST.backupBytes,
+  );
   const attempts: unknown[] = [];
   for (const { schema, bytes } of listed) {
-    const { json, length } = await gunzippedJson(next(bytes), left);
+    const { json, length } = await gunzippedJson(next(bytes), Math.min(left, MOST.blockBytes));
     left -= length;
     const migrated = migrate({ attempts: json }, schema) as { attempts: unknown };
     if (!Array.isArray(migrated.attempts)) throw new ImportProblem('invalid', 'a block holds no list');

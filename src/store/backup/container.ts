@@ -1,5 +1,6 @@
 import { sha256 } from '../canonical.ts';
-import { gunzippedJson, joined } from '../gzip.ts';
+import { gunzippedJson, joined, unpacksTo } from '../gzip.ts';
+import { MOST } from '../limits.ts';
 import { ImportProblem } from '../problem.ts';
 
 /**
@@ -24,8 +25,11 @@ const NEWEST = Math.max(...Object.values(VERSION));
 const HASH_END = 48;
 /** Where the JSON begins. */
 const startOf = (version: number): number => (version === 1 ? HASH_END : HASH_END + 4);
-/** 1 GiB of JSON is 200,000 attempts; more is an attack (a gzip bomb) or a mistake. */
-export const MOST_JSON_BYTES = 2 ** 30;
+const MOST_JSON: Readonly<Record<FileKind, number>> = {
+  backup: MOST.backupBytes,
+  results: MOST.resultsBytes,
+  homework: MOST.homeworkBytes,
+};
 
 export interface Container {
   readonly kind: FileKind;
@@ -127,6 +131,6 @@ export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> 
   if (version < 1 || kind === undefined || file[11] !== 0)
     throw new ImportProblem('invalid', 'the header holds what cannot be');
   if (version > VERSION[kind]) newer();
-  const { json } = await gunzippedJson(file.slice(start, start + length), MOST_JSON_BYTES);
+  const { json } = await gunzippedJson(file.slice(start, start + length), unpacksTo(length, MOST_JSON[kind]));
   return { kind, json, attachments: file.slice(start + length) };
 }

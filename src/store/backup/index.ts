@@ -5,8 +5,7 @@ import { asStoreProblem } from '../problem.ts';
 import { checkOwn } from '../schema/index.ts';
 import type { Attempt, Conflict, Json, MergedTable, Records } from '../types.ts';
 import type { ExportKind } from './export.ts';
-import { unpackBackup } from './file.ts';
-import { inWorker } from './inWorker.ts';
+import { inWorker, opened } from './inWorker.ts';
 import { merge, redigest } from './merge.ts';
 import type { MergeReport } from './merge.ts';
 import type { BackupState } from './reminder.ts';
@@ -37,7 +36,7 @@ export function backup(context: Context) {
     export: (kind: ExportKind = 'backup'): Promise<Uint8Array<ArrayBuffer>> =>
       asStoreProblem(async () => {
         if (kind === 'backup') inFile = await db.unbacked.toCollection().primaryKeys();
-        return inWorker({ name: db.name, what: kind, nowMs: Math.floor(now()) });
+        return inWorker('export', { name: db.name, kind, nowMs: Math.floor(now()) });
       }),
 
     /** The file was handed to the user: the reminder rests. */
@@ -55,7 +54,7 @@ export function backup(context: Context) {
      */
     restore: (file: Uint8Array<ArrayBuffer>): Promise<MergeReport> =>
       asStoreProblem(async () => {
-        const { records, audio, exportedAtMs } = await unpackBackup(file);
+        const { records, audio, exportedAtMs } = await opened('backup', file);
         // What came out of a backup is in one: that file. A clock that ran ahead then must not keep the reminder quiet.
         const madeMs = Math.min(exportedAtMs, Math.floor(now()));
         const report = await merge(context, records, audio, ({ held }) => noteBackup(db, held, madeMs));

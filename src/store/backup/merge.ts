@@ -84,9 +84,9 @@ export async function merge(
       for (const row of fresh)
         if (table === 'attempts') touched.add((row as Attempt).id);
         else if (table === 'overrides') touched.add((row as Override).attemptId);
-        else if (table === 'homework')
-          for (const id of await db.attempts.where('homeworkId').equals(keyOf(row)).primaryKeys())
-            touched.add(id);
+      if (table === 'homework')
+        for (const id of await db.attempts.where('homeworkId').anyOf(fresh.map(keyOf)).primaryKeys())
+          touched.add(id);
     }
     await db.conflicts.bulkPut(conflicts);
     await redigest(context, [...touched]);

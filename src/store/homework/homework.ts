@@ -1,9 +1,16 @@
 import * as v from 'valibot';
 import type { Task } from '../../music/task.ts';
-import { fromListCode, isListCode, listCode, testFromWholeCode } from '../../exchange/index.ts';
+import {
+  ExchangeError,
+  fromListCode,
+  isListCode,
+  listCode,
+  testFromWholeCode,
+} from '../../exchange/index.ts';
 import { unpack } from '../backup/container.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
+import type { ImportProblemCode } from '../problem.ts';
 import { day } from '../schema/parts.ts';
 import { checkedTask } from '../schema/index.ts';
 import { id, manner, text, thresholds } from '../../music/schema/index.ts';
@@ -55,7 +62,7 @@ const schema = v.strictObject({
  * @param said remarks that travel back with it
  */
 export async function homeworkFragment(
-  { id: homeworkId, manner, tests, dueOn, text }: Homework,
+  { id: homeworkId, manner, tests, dueOn, text }: Omit<Homework, 'thresholds'>,
   thresholds: Thresholds,
   said: readonly Remark[] = [],
 ): Promise<string> {
@@ -75,7 +82,7 @@ function readList(code: string): HomeworkOffer {
   try {
     list = fromListCode(code);
   } catch (error) {
-    throw new ImportProblem('truncated', error instanceof Error ? error.message : String(error), error);
+    throw refusal(error, 'truncated');
   }
   const { tests } = list;
   const result = v.safeParse(about, list.about, { abortEarly: true });
@@ -109,6 +116,13 @@ function testOf(code: string): Task {
   try {
     return testFromWholeCode(code);
   } catch (error) {
-    throw new ImportProblem('invalid', error instanceof Error ? error.message : String(error), error);
+    throw refusal(error, 'invalid');
   }
+}
+
+/** What a code's reader says, as a refusal of the whole link. */
+function refusal(error: unknown, otherwise: ImportProblemCode): ImportProblem {
+  const why = error instanceof ExchangeError ? error.why : null;
+  const code = why === 'newer' ? 'newer-version' : why === 'too-much' ? 'too-big' : otherwise;
+  return new ImportProblem(code, error instanceof Error ? error.message : String(error), error);
 }

@@ -3,12 +3,21 @@ import { checkTask } from '../../music/schema/index.ts';
 import type { Task } from '../../music/task.ts';
 import { ImportProblem } from '../problem.ts';
 import type { Records } from '../types.ts';
-import { firstIssue, records, tables } from './records.ts';
+import { MOST } from '../limits.ts';
+import { firstIssue, records, TABLE_NAMES, tables } from './records.ts';
 
-export { TABLE_NAMES } from './records.ts';
+export { TABLE_NAMES };
 
-/** Checks a whole set of records. @throws ImportProblem 'invalid' naming the first thing that cannot be. */
+/**
+ * Checks a whole set of records.
+ * @throws ImportProblem 'too-big' for more rows than a table may have, 'invalid' naming the first thing that cannot be.
+ */
 export function checkRecords(value: unknown): Records {
+  for (const table of TABLE_NAMES) {
+    const rows = typeof value === 'object' && value !== null ? (value as Partial<Records>)[table] : undefined;
+    if (Array.isArray(rows) && rows.length > MOST.rows[table])
+      throw new ImportProblem('too-big', `${table} has ${rows.length} rows`);
+  }
   const result = v.safeParse(records, value, { abortEarly: true });
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
   return result.output as unknown as Records;

@@ -27,8 +27,9 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
     isObject(records) && Array.isArray(records['attempts'])
       ? { ...records, attempts: records['attempts'].map(withCountedHelp) }
       : records,
-  // An answer may also be a beat, and may count: none did yet.
-  4: (records) => records,
+  // Homework says what counted as there: of earlier ones it is not known. An answer may also be a beat, and may count: none did yet.
+  4: (records) =>
+    isObject(records) ? { ...records, ...withRows(records, 'homework', NO_OUTCOMES) } : records,
 };
 
 /** What a student of version 2 has no word of, and homework. */
@@ -42,6 +43,8 @@ export const NO_CARD = {
   remark: '',
 } as const;
 export const NO_WORDS = { dueOn: null, text: '' } as const;
+/** What homework up to version 4 has no word of. */
+export const NO_OUTCOMES = { thresholds: null } as const;
 
 const withRows = (records: Record<string, unknown>, table: string, fresh: object): object => {
   const rows = records[table];

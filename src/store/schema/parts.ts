@@ -2,8 +2,6 @@ import * as v from 'valibot';
 
 /** The small checks that only the record needs; the others are in `music/schema`. */
 export const name = v.pipe(v.string(), v.trim(), v.minLength(1), v.maxLength(60));
-/** A million rows a table are beyond any lifetime of practice. */
-export const MOST_ROWS = 1e6;
 /** A day of the calendar, "2026-11-28" (ISO 8601). */
 export const day = v.pipe(
   v.string(),

@@ -27,7 +27,7 @@ import {
   thresholds,
   whole,
 } from '../../music/schema/index.ts';
-import { day, MOST_ROWS, name } from './parts.ts';
+import { day, name } from './parts.ts';
 
 export { firstIssue } from '../../music/schema/index.ts';
 
@@ -136,6 +136,7 @@ export const tables = {
     dueOn: v.nullable(day),
     text: text(200),
     tests: v.pipe(v.array(anyTask), v.minLength(1), v.maxLength(100)),
+    thresholds: v.nullable(thresholds),
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),
@@ -143,14 +144,10 @@ export const tables = {
 
 export const TABLE_NAMES = Object.keys(tables) as (keyof Records)[];
 
-/** The record schemas as one. */
+/** The record schemas as one; how many rows there may be is looked at before them. */
 export const records = v.strictObject(
-  Object.fromEntries(
-    TABLE_NAMES.map((table) => [table, v.pipe(v.array(tables[table]), v.maxLength(MOST_ROWS))]),
-  ) as {
-    [T in keyof typeof tables]: v.SchemaWithPipe<
-      readonly [v.ArraySchema<(typeof tables)[T], undefined>, v.MaxLengthAction<unknown[], number, undefined>]
-    >;
+  Object.fromEntries(TABLE_NAMES.map((table) => [table, v.array(tables[table])])) as {
+    [T in keyof typeof tables]: v.ArraySchema<(typeof tables)[T], undefined>;
   },
 );
 

@@ -104,6 +104,7 @@ export async function seedFile(size: Size, cache: string): Promise<{ path: strin
       manner: 'strict',
       ...NO_WORDS,
       tests: moved.slice(n, n + 3).map(({ test }) => test as PracticeTest),
+      thresholds: null,
     })),
     blindMarks: [],
     settings: [],

@@ -38,6 +38,7 @@ export function sampleBackup(attemptCount = 6) {
       {
         ...{ id: ID(4), studentId, createdAtMs: 1e12, manner: 'strict', dueOn: '2026-12-05', text: 'slowly' },
         tests: [attempts[1]!.test as PracticeTest],
+        thresholds: { there: 80, close: 50 },
       },
     ],
     blindMarks: [{ id: ID(5), attemptId: ID(101), studentId, rater: 'kt', value: 70, atMs: 1e12 }],

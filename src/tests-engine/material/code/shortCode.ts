@@ -73,14 +73,14 @@ export function testFromCode(code: string): PracticeTest {
     );
   const version = DIGITS.indexOf(typed[0]!);
   const generator = GENERATORS.find((known) => known === version);
-  if (generator === undefined)
+  if (version > Math.max(...GENERATORS))
     throw new ShortCodeError(
-      `This code is of version ${version} of the material and this knows ${GENERATORS.join(' and ')}; update Twobar, or ask for a link or file of the test instead.`,
+      'This code was made by a newer Twobar; update Twobar, or ask for a link or file of the test instead.',
     );
   const kind = KINDS[typed[1]!];
   const level = DIGITS.indexOf(typed[2]!);
   const seed = [...typed.slice(3, -1)].reduce((sum, digit) => sum * 32 + DIGITS.indexOf(digit), 0);
-  if (!kind || level < 1 || level > 10 || seed > 0xffffffff)
+  if (generator === undefined || !kind || level < 1 || level > 10 || seed > 0xffffffff)
     throw new ShortCodeError('This code names no test of any level; look at it again.');
   return makeTest({ kind: kind[0], level, seed, instrument: kind[1] }, generator);
 }

@@ -12,6 +12,7 @@ export const PHRASES_MESSAGES = {
   'phrases.file': 'Open a MusicXML or MIDI file',
   'phrases.code': 'Link or short code of a test',
   'phrases.code.open': 'Open it',
+  'phrases.file.slow': 'Reading this file takes too long; export the phrase alone and try again.',
   'phrases.code.none':
     'That is neither a link nor a code of a test; copy the whole of it, or type the code as it is printed.',
   'phrases.new': 'New phrase',

@@ -14,6 +14,8 @@ export const PHRASES: Translation['texts'] = {
   'phrases.file': 'MusicXML- oder MIDI-Datei öffnen',
   'phrases.code': 'Link oder Kurzcode eines Tests',
   'phrases.code.open': 'Öffnen',
+  'phrases.file.slow':
+    'Diese Datei zu lesen dauert zu lange; exportiere die Phrase allein und versuch es noch einmal.',
   'phrases.code.none':
     'Das ist weder Link noch Code eines Tests; kopier ihn ganz oder tipp den Code so, wie er gedruckt ist.',
   'phrases.new': 'Neue Phrase',

@@ -14,6 +14,7 @@ export const PHRASES: Translation['texts'] = {
   'phrases.file': 'Abrir un archivo MusicXML o MIDI',
   'phrases.code': 'Enlace o código corto de una prueba',
   'phrases.code.open': 'Abrir',
+  'phrases.file.slow': 'Leer este archivo tarda demasiado; exporta solo la frase e inténtalo otra vez.',
   'phrases.code.none':
     'Eso no es un enlace ni un código de prueba; cópialo entero, o escribe el código tal como está impreso.',
   'phrases.new': 'Frase nueva',

@@ -1,91 +1,46 @@
-import {
-  BeyondInstrument,
-  ExchangeError,
-  testFromHash,
-  testFromMidi,
-  testFromMusicXml,
-  titleIn,
-} from '../../../exchange/index.ts';
-import type { PracticeTest } from '../../../music/score.ts';
+import { testFromHash, type ImportOptions } from '../../../exchange/index.ts';
 import { checkTask } from '../../../music/schema/index.ts';
 import type { Task } from '../../../music/task.ts';
-import {
-  harmonised,
-  parseTest,
-  ShortCodeError,
-  TestFormatError,
-  testFromCode,
-} from '../../../tests-engine/index.ts';
+import { testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';
 import { t } from '../../messages.ts';
+import { opened, openBytes, type Opened, type OpenedFile } from './openBytes.ts';
+import type { PhraseFile } from './open.worker.ts';
 
-/** A test, or one sentence why there is none. */
-export type Opened =
-  { readonly test: PracticeTest } | { readonly other: Task } | { readonly refused: string };
+export type { Opened, OpenedFile } from './openBytes.ts';
 
-/** A phrase of a file, with what it is called and by how many octaves it had to be moved; or why there is none. */
-export type OpenedFile =
-  | { readonly test: PracticeTest; readonly name: string | null; readonly octaves: number }
-  | { readonly refused: string };
+const optionsOf = (settings: Settings): ImportOptions => ({
+  kind: 'melody',
+  instrument: settings.instrument,
+  tuning: [...tuningOf(settings).strings],
+  style: 'rock',
+});
 
-function opened(
-  read: () => PracticeTest | null,
-): { readonly test: PracticeTest } | { readonly refused: string } {
-  try {
-    const test = read();
-    return test ? { test: parseTest(test) } : { refused: t('phrases.code.none') };
-  } catch (error) {
-    if (error instanceof ExchangeError || error instanceof TestFormatError || error instanceof ShortCodeError)
-      return { refused: error.message };
-    throw error;
-  }
-}
+/** A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings. */
+export const openFile = (bytes: Uint8Array, settings: Settings, fileName = ''): OpenedFile =>
+  openBytes(bytes, optionsOf(settings), fileName);
 
-/** "MThd": the first four bytes of every Standard MIDI File. */
-const isMidi = (bytes: Uint8Array): boolean => [0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte);
+/** Longest look at a file of at most 4 MiB, ms; the slowest that is read takes a second. */
+const MOST_MS = 5000;
 
-/** "blues_in_a-2.musicxml" → "blues in a 2"; null for a name without any. */
-const fromFileName = (name: string): string | null =>
-  name
-    .replace(/\.(musicxml|mxl|xml|midi?)$/i, '')
-    .replace(/[\s_-]+/g, ' ')
-    .trim()
-    .slice(0, 80) || null;
-
-/** As it is; where the instrument does not have its notes, an octave lower, else higher: a plain clef says so little. */
-const OCTAVES = [0, -1, 1];
-
-/**
- * A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings, with chords of
- * its own behind it. It is called what the file calls it, or as the file is called.
- */
-export function openFile(bytes: Uint8Array, settings: Settings, fileName = ''): OpenedFile {
-  const options = {
-    kind: 'melody',
-    instrument: settings.instrument,
-    tuning: tuningOf(settings).strings,
-    style: 'rock',
-  } as const;
-  const read = isMidi(bytes) ? testFromMidi : testFromMusicXml;
-  const name = titleIn(bytes) ?? fromFileName(fileName);
-  let refused: { readonly refused: string } | null = null;
-  for (const octaves of OCTAVES) {
-    let beyond = false;
-    const found = opened(() => {
-      try {
-        const test = read(bytes, { ...options, octaves });
-        return harmonised(test.swing === 0.5 ? test : { ...test, style: 'shuffle' });
-      } catch (error) {
-        beyond = error instanceof BeyondInstrument;
-        throw error;
-      }
-    });
-    if ('test' in found) return { ...found, name, octaves };
-    refused ??= found;
-    if (!beyond) break;
-  }
-  return refused!;
+/** The same in a worker, which is ended when it takes too long. */
+export function openFileApart(
+  bytes: Uint8Array<ArrayBuffer>,
+  settings: Settings,
+  fileName: string,
+): Promise<OpenedFile> {
+  const worker = new Worker(new URL('./open.worker.ts', import.meta.url), { type: 'module' });
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  return new Promise<OpenedFile>((resolve) => {
+    timer = setTimeout(() => resolve({ refused: t('phrases.file.slow') }), MOST_MS);
+    worker.onmessage = ({ data }: MessageEvent<OpenedFile>) => resolve(data);
+    worker.onerror = () => resolve({ refused: t('phrases.file.slow') });
+    worker.postMessage({ bytes, options: { ...optionsOf(settings) }, fileName } satisfies PhraseFile);
+  }).finally(() => {
+    clearTimeout(timer);
+    worker.terminate();
+  });
 }
 
 /** The test, or the task of another kind, behind an address's hash. */
@@ -96,7 +51,7 @@ export function openHash(hash: string): Opened {
     if (task === null || 'question' in task) return task;
     other = task;
     return null;
-  });
+  }, t('phrases.code.none'));
   if (other === null) return ear;
   const checked = checkTask(other);
   return 'task' in checked
@@ -109,5 +64,6 @@ export function openText(text: string): Opened {
   const typed = text.trim();
   const hash = typed.slice(typed.indexOf('#') + 1);
   if (hash.startsWith('test=')) return openHash(hash);
-  return opened(() => (/^[0-9a-z\s-]{4,30}$/i.test(typed) ? testFromCode(typed) : null));
+  const isCode = /^[0-9a-z\s-]{4,30}$/i.test(typed);
+  return opened(() => (isCode ? testFromCode(typed) : null), t('phrases.code.none'));
 }

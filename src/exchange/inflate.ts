@@ -1,0 +1,38 @@
+import { Inflate } from 'fflate';
+
+/** Packed bytes handed on at a time. Deflate makes at most 1,032 of one, so no step unpacks more than 4 MiB. */
+const STEP = 4096;
+
+/** Thrown where there is more in it than may be: not damaged, but too much. */
+export class TooMuch extends RangeError {
+  override name = 'TooMuch';
+}
+
+/**
+ * Unpacks deflated bytes (RFC 1951) and stops where there is more in them than may be, whatever a header said.
+ *
+ * @param most bytes that may come out
+ * @throws TooMuch beyond them; whatever the library throws for what is damaged or cut short.
+ */
+export function inflated(bytes: Uint8Array, most: number, dictionary?: Uint8Array): Uint8Array {
+  const parts: Uint8Array[] = [];
+  let length = 0;
+  let whole = false;
+  const stream = new Inflate(dictionary ? { dictionary } : {}, (part, last) => {
+    length += part.length;
+    if (length > most) throw new TooMuch(`more than ${most} bytes`);
+    parts.push(part);
+    whole = last;
+  });
+  for (let at = 0; at < bytes.length; at += STEP)
+    stream.push(bytes.subarray(at, at + STEP), at + STEP >= bytes.length);
+  if (!whole) throw new RangeError('it is cut short');
+  if (parts.length === 1) return parts[0]!;
+  const joined = new Uint8Array(length);
+  let at = 0;
+  for (const part of parts) {
+    joined.set(part, at);
+    at += part.length;
+  }
+  return joined;
+}

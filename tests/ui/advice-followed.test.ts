@@ -1,0 +1,156 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ENGLISH } from '../../src/ui/messages/english/index.ts';
+
+const TESTS = resolve(import.meta.dirname, '..');
+
+/** A test that does what is said, and in which it comes true: its file and part of its title. */
+type By = readonly [file: string, title: string];
+/** Why no test can do it: it is said of hands, ears or another machine. */
+interface NotBy {
+  readonly not: string;
+}
+
+const TROUBLE = 'e2e/trouble.e2e.test.ts';
+const SURVIVE = 'e2e/survive.e2e.test.ts';
+const FOLLOWED = 'e2e/advice.e2e.test.ts';
+const HEARD = 'ui/heard-advice.test.ts';
+const refusedFile: By = [FOLLOWED, 'about a file that is refused'];
+const microphone: By = [FOLLOWED, 'about the microphone'];
+const heard: By = [HEARD, 'what is said to do is done, and every note is heard'];
+const over: By = ['dsp/bleed/hearOver.test.ts', 'refuses a silent student'];
+const earcup: By = ['e2e/latency.e2e.test.ts', 'takes four notes with the click instead'];
+const hands: NotBy = { not: 'of a body: when to rest is for the player to feel' };
+const way: By = ['e2e/main-job.e2e.test.ts', 'goes from first load through the sound check'];
+const desk: By = ['e2e/practice.e2e.test.ts', 'carry a lesson by keyboard alone'];
+const machine: NotBy = { not: 'of another browser or device than the one the tests run in' };
+const unsaved: By = [TROUBLE, 'a record that never opens'];
+
+/** Every text of the catalogue that says what to do, and the test that follows it. */
+const TABLE: Readonly<Record<string, By | NotBy>> = {
+  'storeProblems.quota': [SURVIVE, 'a full disk'],
+  'storeProblems.disk': [SURVIVE, 'a full disk'],
+  'storeProblems.closed': [TROUBLE, 'the record deleted in a take'],
+  'storeProblems.evicted': [TROUBLE, 'a record that the browser removed is told once with the way back'],
+  'storeProblems.unavailable': [TROUBLE, 'blocked storage'],
+  'storeProblems.slow': unsaved,
+  'storeProblems.missing': [TROUBLE, 'a student deleted in another tab during their test'],
+  'importProblems.not-ours': refusedFile,
+  'importProblems.truncated': refusedFile,
+  'importProblems.corrupt': refusedFile,
+  'importProblems.invalid': refusedFile,
+  'importProblems.too-big': refusedFile,
+  'importProblems.wrong-kind': refusedFile,
+  'importProblems.unknown-homework': refusedFile,
+  'audioProblems.permission-refused': microphone,
+  'audioProblems.no-microphone': microphone,
+  'audioProblems.microphone-busy': microphone,
+  'audioProblems.no-audio-worklet': machine,
+  'audioProblems.insecure-context': machine,
+  'audioProblems.context-suspended': {
+    not: 'the test browser never suspends its sound: a flag allows it always',
+  },
+  'audioProblems.processing-not-off': machine,
+  'audioProblems.headset': machine,
+  'audioProblems.narrow-band': machine,
+  'notMarked.silence': heard,
+  'notMarked.too-quiet': heard,
+  'notMarked.clipped': heard,
+  'notMarked.no-stream': heard,
+  'notMarked.not-an-instrument': heard,
+  'notMarked.backing-only': over,
+  'notMarked.backing-too-loud': ['dsp/bleed/hearOver.test.ts', 'changes nothing with headphones'],
+  'notMarked.unclear': { not: 'of how strings are let ring; what is unclear is judged in bench:ears' },
+  'notMarked.no-target': { not: 'no test of the app is without notes: the schema refuses it' },
+  'notMarked.nothing-played': [
+    'e2e/main-job.e2e.test.ts',
+    'does not mark silence, and says so with a remedy',
+  ],
+  'notMarked.described': { not: 'it asks for reading and talking' },
+  'notMarked.for-teacher': { not: 'it asks for reading' },
+  'texts.phrases.file.slow': [FOLLOWED, 'about a file of another program that costs too much'],
+  'texts.phrases.code.none': [
+    'ui/own-phrases.test.ts',
+    'a whole link, what stands after its #, and a short code',
+  ],
+  'texts.phrases.notKept': ['e2e/own-phrases.e2e.test.ts', 'leaves as MusicXML, MIDI and WAV'],
+  'texts.record.evicted.remedy': [
+    TROUBLE,
+    'a record that the browser removed is told once with the way back',
+  ],
+  'texts.record.not-saved.remedy': [SURVIVE, 'a full disk'],
+  'texts.unsaved.keep-open': unsaved,
+  'texts.unsaved.filed': [TROUBLE, 'the record deleted in a take'],
+  'texts.doubt.confirm': ['store/trust.browser.test.ts', 'until the teacher gives a mark'],
+  'texts.results.differ': ['store/trust.browser.test.ts', 'that reuse an id are said to differ'],
+  'texts.latency.cup.text': earcup,
+  'texts.latency.cup.failed.remedy': earcup,
+  'texts.latency.notes.failed.remedy': earcup,
+  'texts.over.text': ['e2e/latency.e2e.test.ts', 'comes from the backing over loudspeakers'],
+  'texts.over.refused.backing-only.remedy': over,
+  'texts.over.refused.remedy': ['dsp/bleed/hearOver.test.ts', 'changes nothing with headphones'],
+  'texts.check.caution.level': hands,
+  'texts.check.caution.hands': hands,
+  'texts.question.confirm': ['e2e/main-job.e2e.test.ts', 'marks a right rhythm 95 or more'],
+  'texts.levels.intro': ['e2e/phrases.e2e.test.ts', 'a level is changed, refused with a sentence'],
+  'texts.play.intro': ['e2e/phrases.e2e.test.ts', 'a phrase played to the click is written down'],
+  'texts.edit.moved.down': ['ui/own-phrases.test.ts', 'is moved as a whole, and says so'],
+  'texts.edit.moved.up': ['ui/own-phrases.test.ts', 'is moved as a whole, and says so'],
+  'texts.edit.keys': ['e2e/phrases.e2e.test.ts', 'a phrase from a file is corrected by keys'],
+  'texts.teacher.empty': desk,
+  'texts.attempt.pick': ['e2e/marked-page.e2e.test.ts', 'changes a verdict by a press on one'],
+  'texts.blind.who': desk,
+  'texts.homework.none': ['e2e/lesson.e2e.test.ts', 'brings a fresh phone from the link of homework'],
+  'texts.homework.send.help': ['e2e/homework.e2e.test.ts', 'comes back by file and by link'],
+  'texts.start.kind.melody.help': way,
+  'texts.reading.click.without.help': [
+    'e2e/reading.e2e.test.ts',
+    'without a click begins when the player is ready',
+  ],
+};
+
+/**
+ * Advice that no test follows yet. It may only become shorter: what is new belongs in the table above.
+ */
+const NOT_YET = readFileSync(resolve(import.meta.dirname, 'advice-not-yet.txt'), 'utf8')
+  .trim()
+  .split('\n');
+
+const VERBS =
+  'add|allow|ask|bring|check|choose|close|compare|connect|copy|delete|export|free|give|keep|leave|let|load|look|mend|move|mute|open|play|plug|press|put|reload|restart|restore|save|select|send|start|take|try|turn|type|update|use|wait|write';
+const IMPERATIVE = new RegExp(`(^|[.:;,] |then )(${VERBS})\\b`, 'i');
+
+/** All that tells what to do: remedies of what stands in the way, and sentences that begin with a verb. */
+function advices(): string[] {
+  return Object.entries(ENGLISH as unknown as Record<string, Record<string, unknown>>).flatMap(
+    ([table, texts]) =>
+      Object.entries(texts).flatMap(([key, value]) => {
+        if (typeof value === 'object' && value !== null && 'remedy' in value) return [`${table}.${key}`];
+        const isSentence = table === 'texts' && typeof value === 'string' && value.endsWith('.');
+        return isSentence && IMPERATIVE.test(value) ? [`${table}.${key}`] : [];
+      }),
+  );
+}
+
+describe('every advice in the catalogue', () => {
+  it('is followed by a test, or says why none can', () => {
+    const left = advices().filter((key) => !(key in TABLE) && !NOT_YET.includes(key));
+    expect(left).toEqual([]);
+  });
+  it('is there: no line of the table is of a text that is gone, or stands twice', () => {
+    const known = new Set(
+      Object.entries(ENGLISH).flatMap(([table, texts]) => Object.keys(texts).map((key) => `${table}.${key}`)),
+    );
+    expect(Object.keys(TABLE).filter((key) => !known.has(key))).toEqual([]);
+    expect(NOT_YET.filter((key) => key in TABLE || !known.has(key))).toEqual([]);
+  });
+  it.each(Object.entries(TABLE).filter((entry): entry is [string, By] => Array.isArray(entry[1])))(
+    '%s is followed by a test that is there',
+    (_, [file, title]) => {
+      const path = resolve(TESTS, file);
+      expect(existsSync(path), path).toBe(true);
+      expect(readFileSync(path, 'utf8')).toContain(title);
+    },
+  );
+});
