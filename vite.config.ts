@@ -47,6 +47,7 @@ const SIDE_BY_SIDE = [
   'advice',
   'chords',
   'homework',
+  'improvising',
   'languages',
   'lesson',
   'main-job',

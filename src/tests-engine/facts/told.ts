@@ -5,6 +5,7 @@ import { ratio, type Share } from './types.ts';
 /** Codes of the sentences; their texts stand in the catalogue. */
 export type ToldCode =
   | 'not-heard'
+  | 'chords-kept'
   | 'nothing-played'
   | 'few-notes'
   | 'stopped'

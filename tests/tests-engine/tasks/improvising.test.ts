@@ -79,6 +79,13 @@ describe('a chart to improvise over', () => {
     expect(mark.readings.length).toBeLessThanOrEqual(3);
   });
 
+  it('tells nothing of chords in words, as the ear for single notes cannot', () => {
+    const line = played(chartOf(task), quaverLine(chartOf(task), makeRandom(3))).notes;
+    const mark = markTask({ ...task, plays: 'chords' }, takeWith(line));
+    expect(mark).toMatchObject({ type: 'described', reason: 'described', facts: [] });
+    expect(mark.readings.map(({ code }) => code)).toEqual(['chords-kept']);
+  });
+
   it('says that nothing was played, and nothing at all of what could not be heard', () => {
     const silent = markTask(task, takeWith([], { verdict: 'refused', reason: 'silence' }));
     expect(silent).toMatchObject({ reason: 'silence', mark: null });

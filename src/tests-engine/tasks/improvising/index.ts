@@ -84,6 +84,11 @@ export const improvising: TaskHandler<ImprovisingTask> = {
         readings: [],
         advice: { code: 'not-heard', values: {} },
       });
+    // Strokes are more than the ear for single notes can tell: they are kept to be heard again.
+    if (task.plays === 'chords' && !refused) {
+      const kept = { code: 'chords-kept', values: {} };
+      return told({ reason: 'described', facts: [], readings: [kept], advice: kept });
+    }
     const line = { chart: chartOf(task), notes: refused ? [] : notes };
     const facts = improvisedFacts(line);
     const said = sentences(facts);

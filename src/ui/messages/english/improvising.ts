@@ -83,6 +83,7 @@ export const IMPROVISING_MESSAGES = {
 /** What is said of an improvisation: two sentences of what happened, one of what to try. */
 export const TOLD: Readonly<Record<ToldCode, Text>> = {
   'not-heard': 'This could not be heard well enough to say anything.',
+  'chords-kept': 'Your chords are not told in words: hear them again, alone and with the backing.',
   'nothing-played': 'Nothing was played the second time.',
   'few-notes': { by: 'count', one: 'You played one note.', other: 'You played {count} notes.' },
   stopped: {

@@ -81,6 +81,8 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
 
 export const TOLD: NonNullable<Translation['told']> = {
   'not-heard': 'Das war nicht gut genug zu hören, um etwas dazu zu sagen.',
+  'chords-kept':
+    'Deine Akkorde werden nicht in Worten beschrieben: hör sie noch einmal, allein und mit der Begleitung.',
   'nothing-played': 'Im zweiten Durchgang wurde nichts gespielt.',
   'few-notes': { by: 'count', one: 'Du hast einen Ton gespielt.', other: 'Du hast {count} Töne gespielt.' },
   stopped: {

@@ -81,6 +81,7 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
 
 export const TOLD: NonNullable<Translation['told']> = {
   'not-heard': 'No se oyó lo bastante bien para decir algo.',
+  'chords-kept': 'Tus acordes no se describen con palabras: óyelos otra vez, solos y con el acompañamiento.',
   'nothing-played': 'La segunda vez no se tocó nada.',
   'few-notes': { by: 'count', one: 'Tocaste una nota.', other: 'Tocaste {count} notas.' },
   stopped: {
