@@ -68,7 +68,7 @@ function inWords<T>(read: () => T): T {
     return read();
   } catch (error) {
     const { message } = error as Error;
-    if (/call stack|Cannot read|not a function|is not iterable|undefined/.test(message)) throw error;
+    if (/call stack|Cannot read|not a function|is not iterable|of undefined/.test(message)) throw error;
     throw new TestFormatError(message);
   }
 }
