@@ -94,7 +94,7 @@ export default defineConfig({
           name: 'node',
           sequence: { groupOrder: 0 },
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
+          exclude: ['tests/long/**', 'tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
           testTimeout: 120_000,
           hookTimeout: 120_000,
         },

@@ -113,7 +113,7 @@ describe('improvising in the built app, with recorded notes at the microphone', 
       .waitFor(PATIENCE);
     await page.getByText('For practice').click();
     await page.getByRole('button', { name: 'Your playing' }).click();
-    await page.locator('line.now').first().waitFor(PATIENCE);
+    await page.locator('line.now').first().waitFor({ ...PATIENCE, state: 'attached' });
     expect(problems).toEqual([]);
     await close();
   });

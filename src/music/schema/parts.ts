@@ -25,5 +25,7 @@ export function firstIssue(issues: readonly v.BaseIssue<unknown>[]): string {
   const issue = issues[0];
   if (!issue) return 'unknown';
   const path = v.getDotPath(issue);
+  // A key that is missing has no value to say anything of.
+  if (path && issue.message.startsWith('Invalid key: Expected "')) return `${path} must be given`;
   return path ? `${path}: ${issue.message}` : issue.message;
 }

@@ -7,6 +7,7 @@ import { loudnessFacts, type LoudnessFacts } from './loudness.ts';
 import { phraseFacts, type PhraseFacts } from './phrases.ts';
 import { placed } from './place.ts';
 import { rhythmFacts, type RhythmFacts } from './rhythm.ts';
+import { middle } from './statistics.ts';
 import { timingFacts, type TimingFacts } from './timing.ts';
 import type { PlacedNote, PlayedLine } from './types.ts';
 
@@ -23,6 +24,13 @@ export interface ImprovisedFacts {
   readonly ending: EndingFacts;
 }
 
+/** So far under the middle level of the pass, dB, a note is a string let go or brushed and was not meant (ours). */
+const WHISPER_DB = 18;
+function withoutWhispers(notes: PlayedLine['notes']): PlayedLine['notes'] {
+  const level = middle(notes.map(({ levelDb }) => levelDb));
+  return level === null ? notes : notes.filter(({ levelDb }) => levelDb >= level - WHISPER_DB);
+}
+
 /**
  * What happened in one pass of an improvised line: facts, no judgement. Pure; unmoved by the key (chart and notes transposed
  * together) and by the octave. Notes meant for before the first bar line or after the last are left out.
@@ -30,7 +38,9 @@ export interface ImprovisedFacts {
 export function improvisedFacts(line: PlayedLine): ImprovisedFacts {
   const { chart } = line;
   const end = barTicks(chart.metre) * chart.bars;
-  const notes = placed(line).filter(({ ticks }) => ticks >= 0 && ticks < end);
+  const notes = placed({ chart, notes: withoutWhispers(line.notes) }).filter(
+    ({ ticks }) => ticks >= 0 && ticks < end,
+  );
   const phrases = phraseFacts(chart, notes);
   return {
     placed: notes,

@@ -27,7 +27,7 @@ describe('the teacher’s thresholds of the outcome words', () => {
   });
 
   it('belong to the better word at the mark itself', () => {
-    expect([85, 84.9, 60, 59.9].map((m) => outcomeOf(m, DEFAULT_THRESHOLDS))).toEqual([
+    expect([85, 84.9, 65, 64.9].map((m) => outcomeOf(m, DEFAULT_THRESHOLDS))).toEqual([
       'there',
       'close',
       'close',
