@@ -355,7 +355,7 @@ describe('homework', () => {
     const full = await homeworkFragment({ ...homework!, ...words }, thresholds, [said]);
     expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said] });
     await expect(readHomework(full.slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
-    await expect(readHomework(`4${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
+    await expect(readHomework(`5${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
   });
 
   it('by a link from before outcomes travelled is read, and by one with outcomes that cannot be is not', async () => {
