@@ -72,7 +72,7 @@ describe('a teacher’s phrase in the built app', () => {
       mimeType: 'application/xml',
       buffer: Buffer.from(testToMusicXml(second)),
     });
-    await heading(page, 'New phrase');
+    await page.getByLabel('Name').waitFor(PATIENCE);
     await page.getByLabel('Name').fill('First of the list');
     await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByText('Saved.').first().waitFor(PATIENCE);
@@ -138,7 +138,7 @@ describe('a teacher’s phrase in the built app', () => {
       mimeType: 'application/xml',
       buffer: Buffer.from(testToMusicXml(second)),
     });
-    await heading(page, 'New phrase');
+    await page.getByLabel('Name').waitFor(PATIENCE);
     await page.getByLabel('Name').fill('Sent on');
     const test = await testOf(page);
     const asked = likeThe(test);

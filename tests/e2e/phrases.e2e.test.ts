@@ -70,7 +70,7 @@ describe('own phrases and levels in the built app', () => {
       mimeType: 'application/xml',
       buffer: Buffer.from(testToMusicXml(melody)),
     });
-    await heading(page, 'New phrase');
+    await page.getByLabel('Name').waitFor(PATIENCE);
     await page.locator('.vf-notehead').first().waitFor(PATIENCE);
     const before = await testOf(page);
     expect(before.phrase.notes.map(({ startTicks, midi }) => [startTicks, midi])).toEqual(
