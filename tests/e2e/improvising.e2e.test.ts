@@ -113,7 +113,10 @@ describe('improvising in the built app, with recorded notes at the microphone', 
       .waitFor(PATIENCE);
     await page.getByText('For practice').click();
     await page.getByRole('button', { name: 'Your playing' }).click();
-    await page.locator('line.now').first().waitFor({ ...PATIENCE, state: 'attached' });
+    await page
+      .locator('line.now')
+      .first()
+      .waitFor({ ...PATIENCE, state: 'attached' });
     expect(problems).toEqual([]);
     await close();
   });

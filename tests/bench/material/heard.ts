@@ -1,10 +1,6 @@
 import FFT from 'fft.js';
 import type { PracticeTest } from '../../../src/music/score.ts';
-import {
-  backingSheet,
-  makeTest,
-  phraseSheet,
-} from '../../../src/tests-engine/index.ts';
+import { backingSheet, makeTest, phraseSheet } from '../../../src/tests-engine/index.ts';
 import { nodeRenderer } from '../../support/node-renderer.ts';
 
 const RATE = 44_100;
