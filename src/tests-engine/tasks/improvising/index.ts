@@ -1,12 +1,12 @@
 import type { Cue, PracticeTest } from '../../../music/score.ts';
 import type { ImprovisingTask } from '../../../music/task.ts';
 import { phraseSec } from '../../../music/time.ts';
-import { bpm } from '../../../music/units.ts';
 import { backingCues } from '../../backing/index.ts';
 import { factList, improvisedFacts, sentences } from '../../facts/index.ts';
 import type { Description } from '../../marks/index.ts';
 import { alone, clickFor, takeOver } from '../../sheets/index.ts';
 import { countedSpan } from '../../take/index.ts';
+import { atTempo } from '../prepared.ts';
 import type { TaskHandler } from '../types.ts';
 import { chartOf, PASSES } from './chart.ts';
 
@@ -47,11 +47,7 @@ export const improvising: TaskHandler<ImprovisingTask> = {
     };
   },
   /** A chart is not taken by halves: its form is what is played over. */
-  sounded(task, { tempoFactor = 1 }) {
-    if (!(tempoFactor >= 0.25 && tempoFactor <= 1.5))
-      throw new RangeError(`a tempo factor lies between 0.25 and 1.5, got ${tempoFactor}`);
-    return tempoFactor === 1 ? task : { ...task, tempoBpm: bpm(task.tempoBpm * tempoFactor) };
-  },
+  sounded: (task, { tempoFactor }) => atTempo(task, tempoFactor),
   sheet(task, name, options) {
     const sounded = improvising.sounded(task, options);
     if (name === 'performance')

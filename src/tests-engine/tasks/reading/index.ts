@@ -2,50 +2,28 @@ import { feltBeats } from '../../../music/metre.ts';
 import type { HeardTake } from '../../../music/notes.ts';
 import type { ReadingTask } from '../../../music/task.ts';
 import { phraseSec } from '../../../music/time.ts';
-import { bpm } from '../../../music/units.ts';
 import { findTake, markNotes, readingPlaces, requestOf, type Mark } from '../../marks/index.ts';
-import type { PlannedStep } from '../../procedure/index.ts';
 import { alone, clickCues, clickFor, phraseCues, takeOver } from '../../sheets/index.ts';
 import { countedSpan, OPEN_SPAN } from '../../take/index.ts';
+import { atTempo, preparedPlan } from '../prepared.ts';
 import type { MarkOptions, TaskHandler } from '../types.ts';
 import { halfPage } from './half.ts';
 import { placeFacts } from './places.ts';
-
-/** A reader who takes four times as long as is written has stopped. */
-const SLOWEST_SHARE = 4;
-/** And the time to begin in. */
-const READY_SEC = 30;
 
 /** Unseen music: a time to look at it, then played once, to a click or at one's own tempo when ready. */
 export const reading: TaskHandler<ReadingTask> = {
   kind: 'reading',
   plan({ phrase, tempoBpm, procedure }, { practiceSec }) {
     const { click, prepareClick, prepareSec } = procedure;
-    const steps: PlannedStep[] = [
-      {
-        does: 'prepare',
-        named: 'read',
-        lengthSec: practiceSec ?? prepareSec,
-        sheet: prepareClick ? 'preparation' : null,
-        // Over loudspeakers the room is learnt from the click of the preparation.
-        records: prepareClick,
-      },
-      {
-        does: 'play',
-        sheet: click ? 'performance' : null,
-        passes: 1,
-        longestSec: READY_SEC + SLOWEST_SHARE * phraseSec({ phrase, tempoBpm }),
-        records: true,
-      },
-    ];
-    return { steps, bars: phrase.bars, hearings: 1 };
+    return preparedPlan({ phrase, tempoBpm }, click, {
+      named: 'read',
+      lengthSec: practiceSec ?? prepareSec,
+      sheet: prepareClick ? 'preparation' : null,
+      // Over loudspeakers the room is learnt from the click of the preparation.
+      records: prepareClick,
+    });
   },
-  sounded(task, { tempoFactor = 1, half = null }) {
-    if (!(tempoFactor >= 0.25 && tempoFactor <= 1.5))
-      throw new RangeError(`a tempo factor lies between 0.25 and 1.5, got ${tempoFactor}`);
-    const part = half ? halfPage(task, half) : task;
-    return tempoFactor === 1 ? part : { ...part, tempoBpm: bpm(part.tempoBpm * tempoFactor) };
-  },
+  sounded: (task, { tempoFactor, half = null }) => atTempo(half ? halfPage(task, half) : task, tempoFactor),
   sheet(task, name, options) {
     const sounded = reading.sounded(task, options);
     if (name === 'performance') return takeOver(sounded, clickCues, { voice: options.count ?? 'spoken' });

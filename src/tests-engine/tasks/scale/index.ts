@@ -1,50 +1,31 @@
 import type { HeardTake } from '../../../music/notes.ts';
 import type { ScaleTask } from '../../../music/task.ts';
 import { phraseSec } from '../../../music/time.ts';
-import { bpm } from '../../../music/units.ts';
 import { findTake, markNotes, requestOf, type Mark } from '../../marks/index.ts';
-import type { Half, PlannedStep } from '../../procedure/index.ts';
+import type { Half } from '../../procedure/index.ts';
 import { alone, clickCues, clickFor, phraseCues, takeOver } from '../../sheets/index.ts';
 import { countedSpan, OPEN_SPAN } from '../../take/index.ts';
 import { halfPhrase } from '../heard/half.ts';
+import { atTempo, preparedPlan } from '../prepared.ts';
 import type { MarkOptions, TaskHandler } from '../types.ts';
 import { factsOfScale, toldOfScale } from './facts.ts';
 
 /** To think of the fingering: common practice is that a scale is begun within some seconds of its name. */
 const RECALL_SEC = 20;
-/** The time to begin in, and how much slower than asked a take may be, before it is taken to be over. */
-const READY_SEC = 30;
-const SLOWEST_SHARE = 4;
 
 /** A scale that is named: some time to think of it, then from memory, to a click or when the player is ready. */
 export const scale: TaskHandler<ScaleTask> = {
   kind: 'scale',
   plan({ phrase, tempoBpm, procedure: { click } }, { practiceSec }) {
-    const steps: PlannedStep[] = [
-      {
-        does: 'prepare',
-        named: 'recall',
-        lengthSec: practiceSec ?? RECALL_SEC,
-        // The click gives the tempo, and over loudspeakers the room is learnt from it.
-        sheet: click ? 'preparation' : null,
-        records: click,
-      },
-      {
-        does: 'play',
-        sheet: click ? 'performance' : null,
-        passes: 1,
-        longestSec: READY_SEC + SLOWEST_SHARE * phraseSec({ phrase, tempoBpm }),
-        records: true,
-      },
-    ];
-    return { steps, bars: phrase.bars, hearings: 1 };
+    return preparedPlan({ phrase, tempoBpm }, click, {
+      named: 'recall',
+      lengthSec: practiceSec ?? RECALL_SEC,
+      // The click gives the tempo, and over loudspeakers the room is learnt from it.
+      sheet: click ? 'preparation' : null,
+      records: click,
+    });
   },
-  sounded(task, { tempoFactor = 1, half = null }) {
-    if (!(tempoFactor >= 0.25 && tempoFactor <= 1.5))
-      throw new RangeError(`a tempo factor lies between 0.25 and 1.5, got ${tempoFactor}`);
-    const part = half ? halfScale(task, half) : task;
-    return tempoFactor === 1 ? part : { ...part, tempoBpm: bpm(part.tempoBpm * tempoFactor) };
-  },
+  sounded: (task, { tempoFactor, half = null }) => atTempo(half ? halfScale(task, half) : task, tempoFactor),
   sheet(task, name, options) {
     const sounded = scale.sounded(task, options);
     if (name === 'performance') return takeOver(sounded, clickCues, { voice: options.count ?? 'spoken' });
