@@ -18,4 +18,16 @@ export const localKeeper: SettingsKeeper = {
       // Private windows and full disks refuse; the settings then last for this visit.
     }
   },
+  watch(changed) {
+    const told = ({ key, newValue }: StorageEvent): void => {
+      if (key !== PLACE || newValue === null) return;
+      try {
+        changed(JSON.parse(newValue));
+      } catch {
+        // What is no JSON was not written by the app.
+      }
+    };
+    addEventListener('storage', told);
+    return () => removeEventListener('storage', told);
+  },
 };

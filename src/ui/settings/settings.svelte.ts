@@ -4,6 +4,7 @@ import type { Settings, SettingsKeeper } from './types.ts';
 
 let current = $state.raw<Settings>(DEFAULTS);
 let keeper: SettingsKeeper = localKeeper;
+let unwatch: (() => void) | undefined;
 
 export const settings = {
   get now(): Settings {
@@ -15,6 +16,9 @@ export const settings = {
 export async function loadSettings(from: SettingsKeeper = localKeeper): Promise<void> {
   keeper = from;
   current = checkedSettings(await keeper.read());
+  // Of two tabs the one that writes last would bring its old settings back.
+  unwatch?.();
+  unwatch = keeper.watch?.((kept) => (current = checkedSettings(kept)));
 }
 
 /** Changes some settings and keeps them. */

@@ -83,4 +83,6 @@ export interface SettingsKeeper {
   /** What was kept, unchecked; null when there is nothing. */
   read(): Promise<unknown>;
   write(settings: Settings): Promise<void>;
+  /** Calls back with what another tab has written, unchecked; the answer ends it. */
+  watch?(changed: (kept: unknown) => void): () => void;
 }
