@@ -108,7 +108,7 @@ describe('own phrases and levels in the built app', () => {
     const bytes = await download.createReadStream();
     const parts: Buffer[] = [];
     for await (const part of bytes) parts.push(part as Buffer);
-    expect(new Uint8Array(Buffer.concat(parts))).toEqual(new Uint8Array(testToMidi(saved)));
+    expect(new Uint8Array(Buffer.concat(parts))).toEqual(new Uint8Array(testToMidi(saved, 'Own tune')));
 
     await page.reload();
     await page.locator('.vf-notehead').first().waitFor(PATIENCE);
@@ -175,14 +175,22 @@ describe('own phrases and levels in the built app', () => {
     await heading(page, 'My levels');
     await page.getByLabel('Start from').selectOption('2');
     await page.getByLabel('Name').fill('Only quavers');
+    const range = page.locator('summary', { hasText: 'Range' });
+    await range.click();
     await page.getByLabel('Largest interval').fill('x');
+    await range.click();
     const save = page.getByRole('button', { name: 'Save this level' });
     await save.click();
     await page.getByRole('alert').filter({ hasText: 'Largest interval' }).waitFor(PATIENCE);
+    // Folded away or not: what is wrong is shown, ready to be typed over.
+    expect(
+      await page.getByLabel('Largest interval').evaluate((field) => field === document.activeElement),
+    ).toBe(true);
     await page.getByLabel('Largest interval').fill('99');
     await save.click();
     await page.getByRole('alert').filter({ hasText: 'semitones: at most 24.' }).waitFor(PATIENCE);
     await page.getByLabel('Largest interval').fill('5');
+    for (const folded of await page.locator('details:not([open]) > summary').all()) await folded.click();
     await page.getByLabel('Difficulty of melodies').fill('');
     await save.click();
     await page.getByText('Saved as “Only quavers”.').first().waitFor(PATIENCE);
