@@ -72,11 +72,8 @@ const UNSETTLED = process.env['TWOBAR_UNSETTLED']
   : [
       'own-phrases',
       'phrases',
-      'improvising',
       'languages',
       'print',
-      'reading',
-      'sound-check',
       'question',
       'scales',
     ].map((name) => `tests/e2e/${name}.e2e.test.ts`);

@@ -15,7 +15,7 @@ const SIZES = [
 ];
 const SCHEMES = ['light', 'dark'] as const;
 /** Screens that are printed by a button, and on which papers. */
-const PRINTED = /result|attempt|sheet|progress|student/;
+const PRINTED = /result|attempt|sheet|progress|student|parents/;
 /** As many as can be told apart on one sheet. */
 const PER_SHEET = 12;
 const PAPERS = ['A4', 'Letter'] as const;

@@ -121,7 +121,7 @@ describe('a teacher’s phrase in the built app', () => {
     await step(page, '(Key|Listen)');
     // The list goes round: after the last its first.
     const given = page.locator('main dl');
-    expect(await given.locator('dd').first().textContent()).toBe(`${first.key.tonic} ${first.key.scale}`);
+    expect(await given.locator('dd').last().textContent()).toBe(`${first.key.tonic} ${first.key.scale}`);
     expect(await given.textContent()).not.toBe(before);
     expect(problems).toEqual([]);
     await context.close();

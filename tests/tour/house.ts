@@ -55,17 +55,10 @@ export async function restoreHouse(page: Page, app: ServedApp): Promise<Attempt[
     mimeType: 'application/octet-stream',
     buffer: Buffer.from(await packSample(sample)),
   });
-  await page.waitForFunction(
-    (count) =>
-      new Promise<boolean>((resolve) => {
-        const asked = indexedDB.open('twobar');
-        asked.onsuccess = () => {
-          const counted = asked.result.transaction('students').objectStore('students').count();
-          counted.onsuccess = () => (asked.result.close(), resolve(counted.result >= count));
-        };
-      }),
-    OTHERS.length + 1,
-    PATIENCE,
-  );
+  // Who can play is known to the page once all of it is in the record.
+  await page
+    .locator('header select option')
+    .nth(OTHERS.length)
+    .waitFor({ ...PATIENCE, state: 'attached' });
   return records.attempts.filter(({ studentId }) => studentId === HOUSE_STUDENT).reverse();
 }

@@ -163,6 +163,15 @@ async function* house(
     ['39 licences', '#/licences', (at: Page) => at.locator('main h2').nth(1).waitFor(PATIENCE)],
     ['40 no such page', '#/nowhere', title],
     ['41 start, linked', '#/start/rhythm/3/7', title],
+    ['42 settings', '#/settings', title],
+    ['43 scales', '#/scales', title],
+    ['44 chords', '#/chords', title],
+    ['45 improvising', '#/improvise', title],
+    [
+      '46 page for parents',
+      `${student}/report`,
+      (at: Page) => at.locator('main article, main h2').first().waitFor(PATIENCE),
+    ],
   ] as const) {
     await page.goto(`${app.url}${hash}`);
     await there(page);
@@ -253,5 +262,17 @@ async function* tests(
   yield { name: '64 reading, count', page, brief: true };
   await stepAt(page, 3);
   yield { name: '65 reading, play', page, brief: true };
+  // The other stations while they are prepared, with the music, the name or the chart in view.
+  for (const [name, hash] of [
+    ['66 scales, prepare', '#/scales'],
+    ['67 chords, prepare', '#/chords'],
+    ['68 improvising, prepare', '#/improvise'],
+  ] as const) {
+    await page.goto(`${app.url}${hash}`);
+    await title(page);
+    await onward(page);
+    await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
+    yield { name, page, brief: true };
+  }
   await close();
 }
