@@ -1,5 +1,5 @@
 import { open } from 'node:fs/promises';
-import { bracketCounter, ExchangeError, readWav, type Wav } from '../exchange/index.ts';
+import { bracketCounter } from '../exchange/index.ts';
 import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
 import type { PracticeTest } from '../music/score.ts';
@@ -7,8 +7,6 @@ import { parseChordTest, parseReading, parseScale, parseTest } from '../tests-en
 import { because } from './because.ts';
 import { given, UsageError } from './io.ts';
 
-/** Three minutes of stereo at 192 kHz in 64 bits are 530 MB; a file beyond this is not a take. */
-const MOST_WAV_BYTES = 2 ** 30;
 /** A test of sixteen bars is some 40 kB, a list of 5,000 notes 500 kB. */
 const MOST_JSON_BYTES = 2 ** 24;
 
@@ -37,16 +35,6 @@ async function readBounded(path: string, most: number): Promise<Uint8Array> {
     }
   } catch (error) {
     throw error instanceof UsageError ? error : because('reading', path, error);
-  }
-}
-
-export async function readWavFile(path: string): Promise<Wav> {
-  const bytes = await readBounded(path, MOST_WAV_BYTES);
-  try {
-    return readWav(bytes);
-  } catch (error) {
-    if (error instanceof ExchangeError) throw new UsageError(`${path}: ${error.message}`);
-    throw error;
   }
 }
 

@@ -4,17 +4,15 @@ import {
   hearOverBacking,
   hearStrums,
   hearStrumsOver,
-  hearTake,
   type HearOptions,
   type StrumOptions,
   type StrumsOver,
 } from '../dsp/index.ts';
-import { ExchangeError, louderChannel } from '../exchange/index.ts';
+import { ExchangeError } from '../exchange/index.ts';
 import type { HeardTake } from '../music/notes.ts';
 import { because } from './because.ts';
-import { readWavFile } from './files.ts';
 import { UsageError } from './io.ts';
-import { openBlocked, type BlockedWav } from './recording.ts';
+import { openBlocked, readSamples, type BlockedWav } from './recording.ts';
 
 /** What the loudspeaker was given while a recording was made, and from when on notes are wanted. */
 export interface Backing {
@@ -53,18 +51,23 @@ export interface Recording {
   readonly over: { readonly reference: Float32Array; readonly fromSec: number } | null;
 }
 
+/**
+ * What is learnt of a backing, and of the strings in chords, is learnt of the whole recording: it is held whole. A hearing, ten
+ * minutes of practice and a take of sixteen slow bars are in it.
+ */
+const MOST_MINUTES = 15;
+
 /** A recording from a file, with what the loudspeaker was given brought onto its clock. */
 export async function readRecording(path: string, backing: Backing | null): Promise<Recording> {
-  const wav = await readWavFile(path);
-  const samples = louderChannel(wav);
-  const { sampleRate } = wav;
+  const most = { minutes: MOST_MINUTES, why: backing ? 'with a backing' : 'of chords' };
+  const { samples, sampleRate } = await readSamples(path, most);
   if (!backing) return { samples, sampleRate, over: null };
   if (backing.fromSec >= samples.length / sampleRate)
     throw new UsageError(
       `${path}: it lasts ${(samples.length / sampleRate).toFixed(2)} s; the take cannot start at ${backing.fromSec} s`,
     );
-  const sent = await readWavFile(backing.path);
-  const reference = over(atRate(louderChannel(sent), sent.sampleRate, sampleRate), samples.length);
+  const sent = await readSamples(backing.path, most);
+  const reference = over(atRate(sent.samples, sent.sampleRate, sampleRate), samples.length);
   return { samples, sampleRate, over: { reference, fromSec: backing.fromSec } };
 }
 
@@ -78,12 +81,17 @@ export async function listenTo(
   backing: Backing | null = null,
   progress: (share: number) => void = () => undefined,
 ): Promise<HeardTake> {
-  const blocked = backing ? null : await openBlocked(path);
-  if (blocked) return heardIn(blocked, { instrument, tuning }, path, progress);
+  if (!backing) return heardIn(await openBlocked(path), { instrument, tuning }, path, progress);
   const { samples, sampleRate, over: sent } = await readRecording(path, backing);
-  return sent
-    ? hearOverBacking(samples, sampleRate, { instrument, tuning, ...sent })
-    : hearTake(samples, sampleRate, { instrument, tuning });
+  try {
+    return hearOverBacking(samples, sampleRate, {
+      ...{ instrument, tuning },
+      ...sent!,
+      onProgress: (share) => progress(Math.min(0.999, share)),
+    });
+  } finally {
+    progress(1);
+  }
 }
 
 async function heardIn(

@@ -16,11 +16,11 @@ function leaveNothing(signal: NodeJS.Signals): void {
   process.kill(process.pid, signal);
 }
 /** Only meanwhile: at any other time a signal ends the program at once, also in the middle of hearing. */
-function begin(path: string): void {
+export function begin(path: string): void {
   if (begun.size === 0) for (const signal of SIGNALS) process.on(signal, leaveNothing);
   begun.add(path);
 }
-function done(path: string): void {
+export function done(path: string): void {
   begun.delete(path);
   if (begun.size === 0) for (const signal of SIGNALS) process.off(signal, leaveNothing);
 }

@@ -17,8 +17,9 @@ import {
   wholeCode,
   writeWav,
 } from '../../src/exchange/index.ts';
-import { checkTest } from '../../src/music/schema/index.ts';
-import type { PracticeTest } from '../../src/music/score.ts';
+import { checkTask, checkTest } from '../../src/music/schema/index.ts';
+import type { Phrase, PracticeTest } from '../../src/music/score.ts';
+import type { Task } from '../../src/music/task.ts';
 import { pack, unpack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { readHomework } from '../../src/store/homework/homework.ts';
@@ -26,11 +27,12 @@ import { packResults, unpackResults } from '../../src/store/homework/resultsFile
 import { ImportProblem } from '../../src/store/problem.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import {
-  makeReading,
-  makeTest,
+  parseChordTest,
+  parseImprovising,
   parseNoteList,
   parsePairLine,
   parseReading,
+  parseScale,
   parseTest,
   ShortCodeError,
   shortCode,
@@ -39,10 +41,11 @@ import {
 } from '../../src/tests-engine/index.ts';
 import { rehashed } from '../support/container.ts';
 import { codeOf } from '../support/hostile.ts';
-import { damageBytes, ID, sampleBackup, withBlocks } from '../store/support/backup.ts';
-import { die, sampleAttempt } from '../store/support/sample.ts';
+import { damageBytes, ID, sampleBackup, withBlocks, type Json } from '../store/support/backup.ts';
+import { die } from '../store/support/sample.ts';
 import { mutated, mutatedText } from './mutate.ts';
-import { showAttempt, showRecords, showTest } from './shown.ts';
+import { ATTEMPTS, EAR_TESTS, KEPT, OTHERS, variedBackup } from './samples.ts';
+import { showAttempt, showKept, showRecords, showTask } from './shown.ts';
 
 /**
  * Twenty thousand files, links and texts at all doors: bytes and structure, checksums kept right where there are any.
@@ -81,25 +84,35 @@ interface Measured {
 const measured: Measured[] = [];
 const counts = new Map<string, { tried: number; accepted: number }>();
 
-/** The rules of a test, written a second time: what sounds must be what is written, one note after another, in the bars. */
-function sane(test: PracticeTest): string | null {
-  const barTicks = (test.phrase.metre.beats * 4 * 480) / test.phrase.metre.beatUnit;
-  for (const phrase of [test.phrase, ...(test.question ? [test.question.other] : [])]) {
-    let free = 0;
-    for (const note of phrase.notes) {
-      if (note.startTicks < free) return 'notes overlap';
-      free = note.startTicks + note.durationTicks;
-      if (note.midi !== test.tuning[test.tuning.length - note.string]! + note.fret)
-        return 'a string sounds another note';
-      if (note.durationTicks <= 0) return 'a note without length';
-    }
-    if (free > barTicks * phrase.bars) return 'a note beyond the last bar';
-    if (phrase.notes.length === 0) return 'no notes';
+/** The rules of written music, a second time: what sounds must be what is written, one note after another, in the bars. */
+function saneNotes({ metre, bars, notes }: Phrase, tuning: readonly number[], least = 1): string | null {
+  let free = 0;
+  for (const note of notes) {
+    if (note.startTicks < free) return 'notes overlap';
+    free = note.startTicks + note.durationTicks;
+    if (note.midi !== tuning[tuning.length - note.string]! + note.fret) return 'a string sounds another note';
+    if (note.durationTicks <= 0) return 'a note without length';
   }
-  if (test.tempoBpm < 7.5 || test.tempoBpm > 360) return 'a tempo nobody plays';
-  if (test.procedure.hearings < 1 || test.procedure.hearings > 10)
-    return 'no hearing, or hearings without end';
-  return null;
+  if (free > ((metre.beats * 4 * 480) / metre.beatUnit) * bars) return 'a note beyond the last bar';
+  return notes.length < least ? 'no notes' : null;
+}
+/** What no test may be, of whatever kind. */
+function sane(task: Task): string | null {
+  if (task.tempoBpm < 7.5 || task.tempoBpm > 360) return 'a tempo nobody plays';
+  if ('chords' in task) {
+    const unheld = task.chords.some(({ frets }) => frets && frets.length > task.tuning.length);
+    if (unheld) return 'a shape of more strings than there are';
+    return task.chords.length === 0 ? 'no chords' : null;
+  }
+  if ('question' in task) {
+    const { hearings } = task.procedure;
+    if (hearings < 1 || hearings > 10) return 'no hearing, or hearings without end';
+    const other = task.question && saneNotes(task.question.other, task.tuning);
+    if (other) return other;
+  }
+  if ('signs' in task && task.signs.some((sign) => 'note' in sign && sign.note >= task.phrase.notes.length))
+    return 'a sign at a note that is not there';
+  return saneNotes(task.phrase, task.tuning, 'chart' in task ? 0 : 1);
 }
 
 type Case = { readonly read: () => unknown; readonly show?: (accepted: never) => void };
@@ -139,20 +152,19 @@ async function batter(
   return wrong;
 }
 
-const TESTS = Array.from({ length: 40 }, (_, seed) =>
-  makeTest({
-    kind: seed % 3 === 0 ? 'rhythm' : 'melody',
-    level: 1 + (seed % 10),
-    seed,
-    instrument: seed % 4 === 3 ? 'bass' : 'guitar',
-  }),
-);
-const testAt = (i: number): PracticeTest => TESTS[i % TESTS.length]!;
-const shownAfterCheck = (test: PracticeTest): void => {
-  const problem = sane(test);
+const testAt = (i: number): PracticeTest => EAR_TESTS[i % EAR_TESTS.length]!;
+const otherAt = (i: number): Task => OTHERS[i % OTHERS.length]!;
+const shownAfterCheck = (task: Task): void => {
+  const problem = sane(task);
   if (problem) throw new Error(`WRONGLY ACCEPTED: ${problem}`);
-  showTest(test);
+  showTask(task);
 };
+/** A door that takes any task: what is none, or of a later kind, it refuses. */
+function taskFrom(code: string): Task {
+  const checked = checkTask(testFromWholeCode(code));
+  if ('task' in checked) return checked.task;
+  throw new TestFormatError(checked.wrong);
+}
 /** The packed lists of a code, and back, the checksum right. */
 const insideOf = (test: PracticeTest): unknown => JSON.parse(packedOf(test));
 const packedOf = (test: PracticeTest): string => {
@@ -181,6 +193,8 @@ function lists(test: PracticeTest): unknown {
       : []),
   ];
 }
+
+const asText = (json: unknown): unknown => JSON.parse(JSON.stringify(json));
 
 describe('20,000 strangers at the doors', () => {
   it('links: their signs, and what is in them under a right checksum', { timeout: 600_000 }, async () => {
@@ -212,7 +226,12 @@ describe('20,000 strangers at the doors', () => {
         show: shownAfterCheck,
       };
     });
-    expect([...signs, ...inside, ...short]).toEqual([]);
+    // Chords, scales, charts and pages to read travel as they are.
+    const others = await batter('link of another task, structure', 2000, (i) => {
+      const code = codeOf(strToU8(JSON.stringify(mutated(asText(otherAt(i)), roll))), '5');
+      return { read: () => taskFrom(code), show: shownAfterCheck };
+    });
+    expect([...signs, ...inside, ...short, ...others]).toEqual([]);
   });
 
   it('homework and results, by link and by file', { timeout: 600_000 }, async () => {
@@ -228,7 +247,15 @@ describe('20,000 strangers at the doors', () => {
       const code = codeOf(strToU8(JSON.stringify(mutated(json, roll))), '3');
       return {
         read: () => readHomework(code),
-        show: ({ tests }: { tests: readonly PracticeTest[] }) => tests.forEach(shownAfterCheck),
+        show: ({ tests }: { tests: readonly Task[] }) => tests.forEach(shownAfterCheck),
+      };
+    });
+    const mixed = await batter('homework of any tasks, structure', 1000, (i) => {
+      const json = [about, [lists(testAt(i)), asText(otherAt(i)), asText(otherAt(i + 7))]];
+      const code = codeOf(strToU8(JSON.stringify(mutated(json, roll))), '4');
+      return {
+        read: () => readHomework(code),
+        show: ({ tests }: { tests: readonly Task[] }) => tests.forEach(shownAfterCheck),
       };
     });
     const signs = await batter('homework, signs', 500, (i) => ({
@@ -241,16 +268,17 @@ describe('20,000 strangers at the doors', () => {
       const file = await pack('homework', mutated(JSON.parse(JSON.stringify(json)), roll));
       return {
         read: () => readHomework(Buffer.from(file).toString('base64url')),
-        show: ({ tests }: { tests: readonly PracticeTest[] }) => tests.forEach(shownAfterCheck),
+        show: ({ tests }: { tests: readonly Task[] }) => tests.forEach(shownAfterCheck),
       };
     });
-    const attempts = Array.from({ length: 8 }, (_, n) => ({
-      ...sampleAttempt(ID(0), n, ID(7)),
-      ...{ id: ID(500 + n), atMs: 1e12 + n, order: 1e12 + n },
-    }));
+    const attempts = ATTEMPTS.map((attempt) => ({ ...attempt, studentId: ID(0), homeworkId: ID(7) }));
     const results = await batter('results, structure', 2500, async (i) => {
       const json = JSON.parse(
-        JSON.stringify({ schema: SCHEMA_VERSION, homeworkId: ID(7), attempts: [attempts[i % 8]] }),
+        JSON.stringify({
+          schema: SCHEMA_VERSION,
+          homeworkId: ID(7),
+          attempts: [attempts[i % attempts.length]],
+        }),
       ) as object;
       const file = await pack('results', mutated(json, roll));
       return {
@@ -259,10 +287,10 @@ describe('20,000 strangers at the doors', () => {
       };
     });
     const bytes = await batter('results, bytes', 700, async (i) => {
-      const file = damageBytes(await packResults(ID(7), [attempts[i % 8]!]), roll);
+      const file = damageBytes(await packResults(ID(7), [attempts[i % attempts.length]!]), roll);
       return { read: () => unpackResults(file.length > 48 ? rehashed(file) : file) };
     });
-    expect([...lists3, ...signs, ...before, ...results, ...bytes]).toEqual([]);
+    expect([...lists3, ...mixed, ...signs, ...before, ...results, ...bytes]).toEqual([]);
   });
 
   it('backups: bytes and structure, in JSON and in packed blocks', { timeout: 600_000 }, async () => {
@@ -270,15 +298,26 @@ describe('20,000 strangers at the doors', () => {
     const whole = sampleBackup(3);
     const blocks = await withBlocks(whole, [1]);
     const show = ({ records }: Awaited<ReturnType<typeof unpackBackup>>) => showRecords(records);
-    const structure = await batter('backup, structure', 2500, async () => {
+    const structure = await batter('backup, structure', 1500, async () => {
       const file = await pack('backup', mutated(blocks.json, roll), blocks.attachments);
       return { read: () => unpackBackup(file), show };
+    });
+    const varied = await batter('backup of every kind of task, structure', 1500, async (i) => {
+      const { json, attachments } = variedBackup(i);
+      const file = await pack('backup', mutated(json, roll), attachments);
+      return { read: () => unpackBackup(file), show };
+    });
+    const keys = Object.keys(KEPT);
+    const kept = await batter('what the app keeps for itself', 1000, (i) => {
+      const key = keys[i % keys.length]!;
+      const value = mutated(KEPT[key], roll) as Json;
+      return { read: () => ({ key, value }), show: () => showKept(key, value) };
     });
     const bytes = await batter('backup, bytes', 800, async () => {
       const file = damageBytes(await pack('backup', blocks.json, blocks.attachments), roll);
       return { read: () => unpackBackup(file.length > 48 ? rehashed(file) : file), show };
     });
-    expect([...structure, ...bytes]).toEqual([]);
+    expect([...structure, ...varied, ...kept, ...bytes]).toEqual([]);
     expect((await unpack(await pack('backup', 1))).json).toBe(1);
   });
 
@@ -334,14 +373,20 @@ describe('20,000 strangers at the doors', () => {
 
   it('the command line: tests, lists, pairs and recordings', { timeout: 600_000 }, async () => {
     const roll = die(105);
-    const asText = (json: unknown): unknown => JSON.parse(JSON.stringify(json));
     const tests = await batter('test file', 1000, (i) => ({
       read: () => parseTest(mutated(asText(testAt(i)), roll)),
       show: shownAfterCheck,
     }));
-    const pages = await batter('page to read', 500, (i) => {
-      const page = makeReading({ level: 1 + (i % 10), seed: i, instrument: 'guitar' });
-      return { read: () => inWords(() => parseReading(mutated(asText(page), roll))) };
+    const readers = {
+      reading: parseReading,
+      scale: parseScale,
+      improvising: parseImprovising,
+      chords: parseChordTest,
+    };
+    const pages = await batter('file of another task', 1200, (i) => {
+      const task = otherAt(i);
+      const read = readers[task.kind as keyof typeof readers] as (json: unknown) => Task;
+      return { read: () => inWords(() => read(mutated(asText(task), roll))), show: shownAfterCheck };
     });
     const list = [
       { onsetSec: 0, midi: 57, durationSec: 0.5 },
@@ -408,7 +453,7 @@ describe('20,000 strangers at the doors', () => {
           render: () => Promise.resolve([]),
         };
         const { exit, problem } = await runCli(args, io);
-        // eslint-disable-next-line no-control-regex -- nothing that a terminal obeys
+         
         if (exit === 2 && !/^twobar: [^\n\x1b]+$/.test(problem ?? ''))
           throw new Error(`no sentence: ${problem}`);
         return null;

@@ -2,14 +2,19 @@ import * as v from 'valibot';
 import type { Task } from '../task.ts';
 import { checkTest } from './checkTest.ts';
 import { chordTest } from './chordTest.ts';
-import { readingTask, scaleTask } from './test.ts';
+import { improvisingTask, readingTask, scaleTask } from './test.ts';
 
 /** What became of an unknown value that should be a task of any kind. `wrong`: one clause. */
 export type CheckedTask =
   { readonly task: Task } | { readonly why: 'newer' | 'none'; readonly wrong: string };
 
 /** Kinds that are no ear tests; those are checked by {@link checkTest}, which also knows newer words of theirs. */
-const SCHEMAS = { reading: readingTask, scale: scaleTask, chords: chordTest } as const;
+const SCHEMAS = {
+  reading: readingTask,
+  scale: scaleTask,
+  improvising: improvisingTask,
+  chords: chordTest,
+} as const;
 
 /** Checks an unknown value and hands it back as a task, or says what is wrong with it. Never throws. */
 export function checkTask(json: unknown): CheckedTask {
