@@ -47,6 +47,24 @@ describe('attempts', () => {
     expect((await store.attempts.digests(id)).map((d) => d.id)).toEqual([first.id, second.id, third.id]);
   });
 
+  it('that failed once is tried again and is written, once', async () => {
+    const store = await fresh();
+    const student = await store.students.add('A', 'guitar');
+    const { add } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.add = () => {
+      IDBObjectStore.prototype.add = add;
+      throw new DOMException('no reason that anyone knows', 'OperationError');
+    };
+    const given = sampleAttempt(student.id, 1);
+    await expect(store.attempts.finish(null, given)).rejects.toMatchObject({
+      name: 'StoreProblem',
+      code: 'failed',
+    });
+    expect(await store.attempts.newest(student.id, 5)).toEqual([]);
+    await store.attempts.finish(null, given);
+    expect(await store.attempts.newest(student.id, 5)).toHaveLength(1);
+  });
+
   it('page through newest first without gap or repeat', async () => {
     const store = await fresh();
     const { id } = await store.students.add('D', 'guitar');
@@ -208,6 +226,9 @@ describe('two tabs', () => {
     stubborn.onversionchange = () => {};
     await expect(fresh(name)).rejects.toMatchObject({ name: 'StoreProblem', code: 'blocked' });
     stubborn.close();
+    // "Close the other tabs of Twobar, then load this page again": once that one is closed it opens.
+    const store = await fresh(name);
+    expect(await store.students.all()).toEqual([]);
   });
 });
 

@@ -84,6 +84,13 @@ export const attempt = v.pipe(
       ),
     'a verdict points at a note that is not there',
   ),
+  v.check(
+    ({ test, mark: given }) =>
+      given.type !== 'chords' ||
+      !('chords' in test) ||
+      given.verdicts.every(({ askedIndex }) => askedIndex === null || askedIndex < test.chords.length),
+    'a verdict points at a chord that is not there',
+  ),
 );
 
 const json: v.GenericSchema<Json> = v.lazy(() =>

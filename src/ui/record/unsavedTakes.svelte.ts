@@ -88,4 +88,10 @@ export class UnsavedTakes {
     const takes = fitting.map(({ id, atMs, studentId, attempt }) => ({ ...attempt, id, atMs, studentId }));
     return packTakes(takes, [...students, ...(me ? [me] : [])], nobody);
   }
+
+  /** Those that do not fit the record and so no file of it: as they are, to be kept; null where there are none. */
+  strangers(): string | null {
+    const never = this.list.filter((one) => one.never);
+    return never.length === 0 ? null : JSON.stringify(never.map(({ attempt }) => attempt));
+  }
 }

@@ -20,8 +20,10 @@ const TOLD_MS = 60;
 /** The rows of a mark on chords, in order. */
 export function chordRows(test: ChordTest, take: HeardTake, mark: ChordMark): ChordRow[] {
   return mark.verdicts.map(({ kind, askedIndex, atSec, errorMs, missing, foreign, bass }) => {
-    if (askedIndex === null) return { kind, symbol: null, frets: null, said: [] };
-    const { symbol, frets } = test.chords[askedIndex]!;
+    // What a record from elsewhere points at beyond the list is drawn like a stroke that answers none.
+    const chord = askedIndex === null ? undefined : test.chords[askedIndex];
+    if (askedIndex === null || !chord) return { kind, symbol: null, frets: null, said: [] };
+    const { symbol, frets } = chord;
     const names = (classes: readonly number[]): string => classes.map((pc) => noteIn(symbol, pc)).join(', ');
     const said: string[] = [];
     if (missing.length > 0) said.push(t('chords.missing', { notes: names(missing) }));

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countHelp, tryEach, type Tried } from '../../../src/ui/record/unsaved.ts';
+import { UnsavedTakes } from '../../../src/ui/record/unsavedTakes.svelte.ts';
 import { checkOwn } from '../../../src/store/schema/index.ts';
 import { unpackBackup } from '../../../src/store/backup/file.ts';
 import { NO_CARD } from '../../../src/store/schema/migrations.ts';
@@ -60,5 +61,25 @@ describe('takes that are not in the record', () => {
     expect(records.students.map(({ name }) => name)).toEqual(['A. B.', 'Me']);
     const nobody = records.students[1]!.id;
     expect(records.attempts.map(({ studentId }) => studentId)).toEqual([ID(1), nobody, nobody]);
+  });
+
+  it('that never fit the record are in a file of their own, beside the one that can be restored', async () => {
+    const disk = {
+      open: () => Promise.resolve(null),
+      use: () => Promise.resolve(null),
+      wrote: () => undefined,
+    };
+    const takes = new UnsavedTakes({ disk: { ...disk, problem: null } as never, written: () => undefined });
+    const take = (n: number, never: boolean) => ({
+      ...{ id: ID(n), atMs: n, draftId: null, studentId: ID(1), never, marked: null as never },
+      attempt: sampleAttempt(ID(1), n),
+    });
+    await takes.add(take(3, false));
+    expect(takes.strangers()).toBe(null);
+    await takes.add(take(4, true));
+    const { records } = await unpackBackup((await takes.file(null, 'Me'))!);
+    expect(records.attempts.map(({ id }: Attempt) => id)).toEqual([ID(3)]);
+    const kept = JSON.parse(takes.strangers()!) as { take: unknown }[];
+    expect(kept.map((one) => one.take)).toEqual([JSON.parse(JSON.stringify(sampleAttempt(ID(1), 4).take))]);
   });
 });

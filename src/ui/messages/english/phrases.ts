@@ -20,7 +20,8 @@ export const PHRASES_MESSAGES = {
   'phrases.edit': 'Open',
   'phrases.missing': 'That phrase is not kept here.',
   'phrases.notKept': 'The browser keeps nothing at the moment, so this was not saved. Export it as a file.',
-  'phrases.full': 'There is room for {most} phrases here; delete one or export it, then save again.',
+  'phrases.full':
+    'There is room for {most} phrases here; delete one, exported first if you want to keep it, then save again.',
 
   'play.title': 'Play a phrase',
   'play.intro':

@@ -25,7 +25,7 @@ export const PHRASES: Translation['texts'] = {
   'phrases.notKept':
     'Der Browser behält gerade nichts, darum wurde das nicht gespeichert. Sichere es als Datei.',
   'phrases.full':
-    'Hier ist Platz für {most} Phrasen; lösch eine oder sichere sie als Datei, dann speichere noch einmal.',
+    'Hier ist Platz für {most} Phrasen; lösch eine, vorher als Datei gesichert, wenn du sie behalten willst, dann speichere noch einmal.',
   'play.title': 'Eine Phrase einspielen',
   'play.intro':
     'Du hörst ein Einzählen und dann einen Klick, so viele Takte, wie du wählst. Spiel einen Ton nach dem anderen; er wird aufgeschrieben, und du kannst ihn berichtigen.',

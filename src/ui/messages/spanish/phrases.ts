@@ -23,7 +23,8 @@ export const PHRASES: Translation['texts'] = {
   'phrases.missing': 'Esa frase no está aquí.',
   'phrases.notKept':
     'El navegador no guarda nada en este momento, así que no se ha guardado. Expórtala como archivo.',
-  'phrases.full': 'Aquí caben {most} frases; borra una o expórtala, y guarda otra vez.',
+  'phrases.full':
+    'Aquí caben {most} frases; borra una, exportada antes si quieres conservarla, y guarda otra vez.',
   'play.title': 'Tocar una frase',
   'play.intro':
     'Oyes una cuenta y luego una claqueta, tantos compases como elijas. Toca una nota cada vez; se escribe lo que tocas, y puedes corregirlo.',
