@@ -453,7 +453,7 @@ describe('20,000 strangers at the doors', () => {
           render: () => Promise.resolve([]),
         };
         const { exit, problem } = await runCli(args, io);
-         
+
         if (exit === 2 && !/^twobar: [^\n\x1b]+$/.test(problem ?? ''))
           throw new Error(`no sentence: ${problem}`);
         return null;
