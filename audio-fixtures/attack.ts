@@ -17,12 +17,12 @@ const PEAK_WITHIN_SEC = 0.03;
 export function envelope(pcm: Float32Array, sampleRate: number): Float32Array {
   const half = Math.max(1, Math.round((WINDOW_SEC * sampleRate) / 2));
   const sums = new Float64Array(pcm.length + 1);
-  for (let i = 0; i < pcm.length; i++) sums[i + 1] = sums[i] + pcm[i] * pcm[i];
+  for (let i = 0; i < pcm.length; i++) sums[i + 1] = sums[i]! + pcm[i]! * pcm[i]!;
   const out = new Float32Array(pcm.length);
   for (let i = 0; i < pcm.length; i++) {
     const from = Math.max(0, i - half);
     const to = Math.min(pcm.length, i + half);
-    out[i] = Math.sqrt(Math.max(0, sums[to] - sums[from]) / (2 * half));
+    out[i] = Math.sqrt(Math.max(0, sums[to]! - sums[from]!) / (2 * half));
   }
   return out;
 }
@@ -36,10 +36,10 @@ export function attackIndex(pcm: Float32Array, sampleRate: number): number {
   const loud = env.findIndex((value) => value >= top / 4);
   const end = Math.min(env.length, loud + Math.round(PEAK_WITHIN_SEC * sampleRate));
   let peak = loud;
-  for (let i = loud; i < end; i++) if (env[i] > env[peak]) peak = i;
-  const threshold = env[peak] * UNDER_PEAK;
+  for (let i = loud; i < end; i++) if (env[i]! > env[peak]!) peak = i;
+  const threshold = env[peak]! * UNDER_PEAK;
   const stays = Math.round(STAYS_UNDER_SEC * sampleRate);
   let last = peak;
-  for (let i = peak; i >= 0 && last - i <= stays; i--) if (env[i] > threshold) last = i;
+  for (let i = peak; i >= 0 && last - i <= stays; i--) if (env[i]! > threshold) last = i;
   return Math.max(0, last - 1);
 }

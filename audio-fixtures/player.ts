@@ -31,12 +31,12 @@ export interface Performance {
 function chooseRecording(bank: Bank, midi: number, random: Random): RecordedNote {
   const near = [...bank.notes].sort((a, b) => Math.abs(a.midi - midi) - Math.abs(b.midi - midi));
   const other = random.chance(OTHER_RECORDING.chance);
-  return other && Math.abs(near[1].midi - midi) < OTHER_RECORDING.withinSemitones ? near[1] : near[0];
+  return other && Math.abs(near[1]!.midi - midi) < OTHER_RECORDING.withinSemitones ? near[1]! : near[0]!;
 }
 
 /** Straight fade to nothing that ends at index `end`. */
 function fadeOut(pcm: Float32Array, end: number, length: number): void {
-  for (let i = Math.max(0, end - length); i < pcm.length; i++) pcm[i] *= i >= end ? 0 : (end - i) / length;
+  for (let i = Math.max(0, end - length); i < pcm.length; i++) pcm[i]! *= i >= end ? 0 : (end - i) / length;
 }
 
 /**
@@ -76,14 +76,14 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
       const after = rms(pcm, origin, origin + Math.round(0.04 * sampleRate));
       if (!note.ghost) gain = Math.max(before, LEAST_SLUR_RMS) / Math.max(1e-6, after);
       const from = origin - (slur >> 1);
-      for (let i = 0; i < from + slur && i < pcm.length; i++) pcm[i] *= i < from ? 0 : (i - from) / slur;
+      for (let i = 0; i < from + slur && i < pcm.length; i++) pcm[i]! *= i < from ? 0 : (i - from) / slur;
     }
     if (note.touched) {
       const { afterSec, dropDb, overSec } = note.touched;
       const over = overSec * sampleRate;
       const from = origin + Math.round(afterSec * sampleRate);
       for (let i = from; i < pcm.length; i++)
-        pcm[i] *= 10 ** ((-dropDb * Math.min(1, (i - from) / over)) / 20);
+        pcm[i]! *= 10 ** ((-dropDb * Math.min(1, (i - from) / over)) / 20);
     }
     const end = origin + Math.round(sustained * sampleRate);
     const taken =
@@ -95,7 +95,7 @@ export function perform(plan: readonly PlannedNote[], bank: Bank, options: Perfo
     else damp(pcm, end, random.between(...DAMP_SEC), sampleRate);
     const shift = onset - origin;
     for (let i = Math.max(0, -shift); i < pcm.length && i + shift < signal.length; i++)
-      signal[i + shift] += gain * pcm[i];
+      signal[i + shift]! += gain * pcm[i]!;
     if (!note.ghost)
       truth.push({
         onsetSec: onset / sampleRate,

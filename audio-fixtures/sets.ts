@@ -77,7 +77,7 @@ export function takeSet(
       (bank) => (plays === 'both' || bank.instrument === plays) && !without.includes(bank.name),
     );
     for (let i = 0; i < count && able.length > 0; i++) {
-      const bank = able[(i + place) % able.length];
+      const bank = able[(i + place) % able.length]!;
       const order = { family, seed: firstSeed + i, bank, sampleRate: rateOf(i), noises };
       out.push({ id: takeId(order), family, bank: bank.name, make: () => makeTake(order) });
     }
@@ -101,7 +101,7 @@ export async function phraseSet(): Promise<TakeRecipe[]> {
   const out: TakeRecipe[] = [];
   for (const family of ['mel', 'rhy'] as const)
     for (let i = 0; i < PHRASES; i++) {
-      const order = { family, seed: 2000 + i, bank: all[i % all.length], sampleRate: rateOf(i) };
+      const order = { family, seed: 2000 + i, bank: all[i % all.length]!, sampleRate: rateOf(i) };
       out.push({ id: takeId(order), family, bank: order.bank.name, make: () => makeTake(order) });
     }
   return out;

@@ -25,5 +25,5 @@ export function peakTo(signal: Float32Array, peakDb: number): void {
   for (const x of signal) top = Math.max(top, Math.abs(x));
   if (top === 0) return;
   const gain = 10 ** (peakDb / 20) / top;
-  for (let i = 0; i < signal.length; i++) signal[i] *= gain;
+  for (let i = 0; i < signal.length; i++) signal[i]! *= gain;
 }

@@ -43,13 +43,13 @@ function softenTouch(
   const from = Math.floor(attack);
   const length = finger.riseSec * sampleRate;
   for (let i = 0; i < pcm.length && i < from + length; i++)
-    pcm[i] *= i < from ? 0.1 : 0.1 + (0.9 * (i - from)) / length;
+    pcm[i]! *= i < from ? 0.1 : 0.1 + (0.9 * (i - from)) / length;
 }
 
 /** RMS of `pcm` between two indices; beyond its ends it counts as silence. */
 export function rms(pcm: Float32Array, from: number, to: number): number {
   let sum = 0;
-  for (let i = Math.max(0, from); i < Math.min(to, pcm.length); i++) sum += pcm[i] ** 2;
+  for (let i = Math.max(0, from); i < Math.min(to, pcm.length); i++) sum += pcm[i]! ** 2;
   return Math.sqrt(sum / Math.max(1, to - from));
 }
 
@@ -57,7 +57,7 @@ export function rms(pcm: Float32Array, from: number, to: number): number {
 export function damp(pcm: Float32Array, from: number, seconds: number, sampleRate: number): void {
   const step = 10 ** (-3 / (seconds * sampleRate));
   let gain = 1;
-  for (let i = Math.max(0, from); i < pcm.length; i++) pcm[i] *= gain *= step;
+  for (let i = Math.max(0, from); i < pcm.length; i++) pcm[i]! *= gain *= step;
 }
 
 /** The recording read so that it sounds at `soundingMidi`, for `seconds` after its attack. */

@@ -14,7 +14,7 @@ export async function decodeFile(path: string): Promise<Float32Array> {
   const pcm = new Float32Array(buffer.length);
   for (let c = 0; c < buffer.numberOfChannels; c++) {
     const channel = buffer.getChannelData(c);
-    for (let i = 0; i < pcm.length; i++) pcm[i] += channel[i] / buffer.numberOfChannels;
+    for (let i = 0; i < pcm.length; i++) pcm[i]! += channel[i]! / buffer.numberOfChannels;
   }
   return pcm;
 }

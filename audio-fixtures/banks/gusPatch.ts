@@ -24,12 +24,12 @@ export function readPatch(path: string): PatchSample[] {
   const file = readFileSync(path);
   if (file.toString('latin1', 0, 8) !== 'GF1PATCH') throw new RangeError(`${path} is no GF1 patch`);
   const layer = FILE_BYTES + INSTRUMENT_BYTES;
-  const count = file[layer + 6];
+  const count = file[layer + 6]!;
   const out: PatchSample[] = [];
   let at = layer + LAYER_BYTES;
   for (let i = 0; i < count; i++) {
     const bytes = file.readUInt32LE(at + 8);
-    const modes = file[at + 55];
+    const modes = file[at + 55]!;
     if ((modes & (SIXTEEN_BIT | UNSIGNED)) !== SIXTEEN_BIT)
       throw new RangeError(`${path}: recording ${i} is not 16-bit signed`);
     const data = at + SAMPLE_BYTES;

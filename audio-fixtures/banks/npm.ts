@@ -20,7 +20,7 @@ const LETTERS: Record<string, number> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B:
 export function namedMidi(name: string): number {
   const m = /^([A-G])(s?)(\d)$/.exec(name);
   if (!m) throw new RangeError(`not a note name: ${name}`);
-  return 12 * (Number(m[3]) + 1) + LETTERS[m[1]] + (m[2] ? 1 : 0);
+  return 12 * (Number(m[3]) + 1) + LETTERS[m[1]!]! + (m[2] ? 1 : 0);
 }
 
 /** One bank of the npm packs, notes by rising pitch. */

@@ -52,7 +52,7 @@ export function openSoundFont(path: string): SoundFont {
   const samples: FontSample[] = [];
   for (let at = 0; at + HEADER_BYTES <= bytes.length; at += HEADER_BYTES)
     samples.push({
-      name: bytes.toString('latin1', at, at + 20).split('\0')[0],
+      name: bytes.toString('latin1', at, at + 20).split('\0')[0]!,
       start: bytes.readUInt32LE(at + 20),
       end: bytes.readUInt32LE(at + 24),
       loopStart: bytes.readUInt32LE(at + 28),

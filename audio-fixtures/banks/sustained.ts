@@ -12,6 +12,6 @@ export function sustained(pcm: Float32Array, from: number, to: number, sampleRat
   out.set(pcm.subarray(0, to));
   const step = 10 ** (-LOOP_FALLS_DB_PER_SEC / 20 / sampleRate);
   let gain = 1;
-  for (let i = to; i < out.length; i++) out[i] = (gain *= step) * pcm[from + ((i - to) % (to - from))];
+  for (let i = to; i < out.length; i++) out[i] = (gain *= step) * pcm[from + ((i - to) % (to - from))]!;
   return out;
 }

@@ -32,7 +32,7 @@ function images(box: Box, rate: number, betas: readonly number[], length: number
   // Along one axis: the distance to each image and how often it was reflected.
   const axis = (i: 0 | 1 | 2): [number, number][] => {
     const list: [number, number][] = [];
-    for (let m = -counts[i]; m <= counts[i]; m++)
+    for (let m = -counts[i]!; m <= counts[i]!; m++)
       for (const mirrored of [0, 1]) {
         const place = (mirrored ? -box.source[i] : box.source[i]) + 2 * m * box.size[i];
         list.push([(place - box.microphone[i]) ** 2, Math.abs(2 * m - mirrored)]);
@@ -50,16 +50,16 @@ function images(box: Box, rate: number, betas: readonly number[], length: number
         const n0 = Math.floor(at);
         if (n0 + 1 >= length) continue;
         responses.forEach((h, i) => {
-          const gain = betas[i] ** (nx + ny + nz) / Math.max(distance, 0.1);
+          const gain = betas[i]! ** (nx + ny + nz) / Math.max(distance, 0.1);
           // Early images to the fraction of a sample; late ones are dense enough for two points.
           if (at < 0.05 * rate)
             for (let n = Math.max(0, Math.ceil(at - HALF)); n <= Math.min(length - 1, at + HALF); n++) {
               const x = Math.PI * (n - at);
-              h[n] += gain * (x === 0 ? 1 : Math.sin(x) / x) * (0.5 + 0.5 * Math.cos(x / HALF));
+              h[n]! += gain * (x === 0 ? 1 : Math.sin(x) / x) * (0.5 + 0.5 * Math.cos(x / HALF));
             }
           else {
-            h[n0] += gain * (1 - (at - n0));
-            h[n0 + 1] += gain * (at - n0);
+            h[n0]! += gain * (1 - (at - n0));
+            h[n0 + 1]! += gain * (at - n0);
           }
         });
       }
@@ -77,14 +77,14 @@ const BOX_TO_EYRING = 1 / 1.5;
 export function roomResponse(box: Box, rate: number): Float64Array {
   const length = Math.ceil(box.rt60 * 0.9 * rate);
   const factors = [box.rt60, 0.6 * box.rt60].map((rt60) => reflection(box.size, rt60 * BOX_TO_EYRING));
-  const [low, high] = images(box, rate, factors, length);
+  const [low, high] = images(box, rate, factors, length) as [Float64Array, Float64Array];
   // One-pole crossover: low-pass of the one plus what it leaves of the other; sums to flat.
   const pole = Math.exp((-2 * Math.PI * 2000) / rate);
   let a = 0;
   let b = 0;
   return low.map((v, n) => {
     a = v + pole * (a - v);
-    b = high[n] + pole * (b - high[n]);
-    return a + (high[n] - b);
+    b = high[n]! + pole * (b - high[n]!);
+    return a + (high[n]! - b);
   });
 }

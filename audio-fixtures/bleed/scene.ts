@@ -78,7 +78,7 @@ function moved(box: Box, by: number, random: Random): Box {
   };
 }
 
-const distance = (box: Box): number => Math.hypot(...box.source.map((s, i) => s - box.microphone[i]));
+const distance = (box: Box): number => Math.hypot(...box.source.map((s, i) => s - box.microphone[i]!));
 
 /** Uneven by 15 ms with a bias of its own, 65–115 of 127 loud, one note in eight another than asked. */
 function played(sent: Sent, shiftSec: number, random: Random): PlannedNote[] {
@@ -145,14 +145,14 @@ function bleedOf(sent: Sent, how: Bleeding): Float32Array {
   const arriving = warp(throughSpeaker(sent.signal, speaker, rate), sent.signal.length, (n) => n - lag(n));
   const before = convolve(arriving.subarray(0, change + rate), roomResponse(first, rate));
   const after = convolve(arriving, roomResponse(later, rate));
-  const bleed = Float32Array.from(after, (v, n) => (n < change ? before[n] : v));
+  const bleed = Float32Array.from(after, (v, n) => (n < change ? before[n]! : v));
   latest = { sent, key, bleed };
   return bleed;
 }
 
 const rms = (x: Float32Array, from: number, to: number): number => {
   let sum = 0;
-  for (let n = from; n < to; n++) sum += x[n] ** 2;
+  for (let n = from; n < to; n++) sum += x[n]! ** 2;
   return Math.sqrt(sum / Math.max(1, to - from));
 };
 
@@ -180,19 +180,19 @@ export function makeScene(sent: Sent, bank: Bank, seed: number, conditions: Cond
   const dry = take.signal;
   const end = Math.min(
     dry.length,
-    Math.round((sent.takeSec + sent.target[sent.target.length - 1].onsetSec + 1) * rate),
+    Math.round((sent.takeSec + sent.target[sent.target.length - 1]!.onsetSec + 1) * rate),
   );
   const guitarRms = conditions.silent ? 10 ** (-24 / 20) : rms(dry, takeAt, end);
   const recording = dry.slice();
   if (conditions.noodling) {
     const idle = perform(noodle(sent, random), bank, options).signal;
-    for (let n = 0; n < recording.length; n++) recording[n] += idle[n];
+    for (let n = 0; n < recording.length; n++) recording[n]! += idle[n]!;
   }
   addHiss(recording, 20 * Math.log10(guitarRms) - 40, rate, random);
   if (conditions.bleedDb !== null) {
     const bleed = bleedOf(sent, { seed, speaker, first: box, later, lag, change, bulk, drift, glitch });
     const gain = (guitarRms * 10 ** (conditions.bleedDb / 20)) / Math.max(1e-9, rms(bleed, takeAt, end));
-    for (let n = 0; n < recording.length; n++) recording[n] += gain * bleed[n];
+    for (let n = 0; n < recording.length; n++) recording[n]! += gain * bleed[n]!;
   }
   return {
     recording,

@@ -35,7 +35,7 @@ function peak(pcm: Float32Array, hz: number, q: number, gainDb: number, rate: nu
   const a2 = (1 - alpha / amp) / a0;
   let [x1, x2, y1, y2] = [0, 0, 0, 0];
   for (let i = 0; i < pcm.length; i++) {
-    const x = pcm[i];
+    const x = pcm[i]!;
     const y = b0 * x + b1 * (x1 - y1) + b2 * x2 - a2 * y2;
     [x2, x1, y2, y1] = [x1, x, y1, y];
     pcm[i] = y;
@@ -50,7 +50,7 @@ export function throughSpeaker(signal: Float32Array, speaker: Speaker, rate: num
   let top = 0;
   for (const v of out) top = Math.max(top, Math.abs(v));
   const gain = speaker.drive / Math.max(top, 1e-9);
-  for (let i = 0; i < out.length; i++) out[i] = Math.tanh(out[i] * gain) / gain;
+  for (let i = 0; i < out.length; i++) out[i] = Math.tanh(out[i]! * gain) / gain;
   lowPass(out, speaker.highHz, rate);
   return out;
 }

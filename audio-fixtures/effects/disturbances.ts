@@ -12,8 +12,8 @@ export function knock(sampleRate: number, random: Random): Float32Array {
     tau: random.between(0.008, 0.03) * sampleRate,
   }));
   for (let i = 0; i < out.length; i++) {
-    for (const { w, tau } of modes) out[i] += 0.5 * Math.sin(w * i) * Math.exp(-i / tau);
-    out[i] += 0.4 * (random.next() - 0.5) * Math.exp(-i / (0.002 * sampleRate));
+    for (const { w, tau } of modes) out[i]! += 0.5 * Math.sin(w * i) * Math.exp(-i / tau);
+    out[i]! += 0.4 * (random.next() - 0.5) * Math.exp(-i / (0.002 * sampleRate));
   }
   return out;
 }
@@ -32,7 +32,7 @@ export function bodyThump(sampleRate: number, random: Random): Float32Array {
   for (const { hz, tauSec, level } of modes)
     for (let i = 0; i < out.length; i++) {
       const t = i / sampleRate;
-      out[i] += 0.6 * level * Math.sin(2 * Math.PI * hz * t) * Math.exp(-t / tauSec);
+      out[i]! += 0.6 * level * Math.sin(2 * Math.PI * hz * t) * Math.exp(-t / tauSec);
     }
   return out;
 }
@@ -49,7 +49,7 @@ export function squeak(sampleRate: number, random: Random): Float32Array {
   for (let i = 0; i < length; i++) {
     const f = 2 * Math.sin((Math.PI * (from + ((to - from) * i) / length)) / sampleRate);
     low += f * band;
-    band += f * (noise[i] - low - 0.15 * band);
+    band += f * (noise[i]! - low - 0.15 * band);
     out[i] = band * Math.sin((Math.PI * i) / length);
   }
   return levelTo(out, 0);
@@ -59,7 +59,7 @@ export function squeak(sampleRate: number, random: Random): Float32Array {
 export function scrape(seconds: number, sampleRate: number, random: Random): Float32Array {
   const out = whiteNoise(Math.round(seconds * sampleRate), random);
   highPass(out, 2000, sampleRate);
-  for (let i = 0; i < out.length; i++) out[i] *= 0.4 + (0.6 * i) / out.length;
+  for (let i = 0; i < out.length; i++) out[i]! *= 0.4 + (0.6 * i) / out.length;
   return levelTo(out, 0);
 }
 
@@ -68,7 +68,7 @@ export function touch(sampleRate: number, random: Random): Float32Array {
   const length = Math.round(random.between(0.003, 0.008) * sampleRate);
   const out = whiteNoise(length, random);
   lowPassOnce(out, 3500, sampleRate);
-  for (let i = 0; i < length; i++) out[i] *= 1 - i / length;
+  for (let i = 0; i < length; i++) out[i]! *= 1 - i / length;
   return levelTo(out, 0);
 }
 
@@ -80,7 +80,7 @@ export function hum(length: number, sampleRate: number, random: Random): Float32
     const w = (2 * Math.PI * mains * h) / sampleRate;
     const phase = 2 * Math.PI * random.next();
     const level = random.between(0.5, 1) * 2 ** -(h - 1);
-    for (let i = 0; i < length; i++) out[i] += level * Math.sin(w * i + phase);
+    for (let i = 0; i < length; i++) out[i]! += level * Math.sin(w * i + phase);
   }
   return levelTo(out, 0);
 }
@@ -91,7 +91,7 @@ export function fan(length: number, sampleRate: number, random: Random): Float32
   lowPassOnce(out, 500, sampleRate);
   levelTo(out, 0);
   const w = (2 * Math.PI * random.between(80, 180)) / sampleRate;
-  for (let i = 0; i < length; i++) out[i] += 0.4 * Math.sin(w * i) + 0.2 * Math.sin(2 * w * i);
+  for (let i = 0; i < length; i++) out[i]! += 0.4 * Math.sin(w * i) + 0.2 * Math.sin(2 * w * i);
   return levelTo(out, 0);
 }
 
@@ -105,7 +105,7 @@ export function pageTurn(sampleRate: number, random: Random): Float32Array {
     lowPass(rustle, 9000, sampleRate);
     for (let i = 0; i < length; i++) {
       const crackle = random.chance(0.004) ? 3 : 1;
-      rustle[i] *= crackle * Math.sin((Math.PI * i) / length);
+      rustle[i]! *= crackle * Math.sin((Math.PI * i) / length);
     }
     addTo(out, rustle, Math.round(random.between(0, 0.4) * sampleRate));
   }
@@ -118,6 +118,6 @@ export function swellingNoise(length: number, sampleRate: number, random: Random
   lowPassOnce(out, random.between(800, 4000), sampleRate);
   const w = (2 * Math.PI * random.between(0.15, 0.5)) / sampleRate;
   const phase = 2 * Math.PI * random.next();
-  for (let i = 0; i < length; i++) out[i] *= 0.55 + 0.45 * Math.sin(w * i + phase);
+  for (let i = 0; i < length; i++) out[i]! *= 0.55 + 0.45 * Math.sin(w * i + phase);
   return levelTo(out, 0);
 }

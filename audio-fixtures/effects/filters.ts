@@ -5,7 +5,7 @@ function biquad(pcm: Float32Array, b0: number, b1: number, b2: number, a1: numbe
   let y1 = 0;
   let y2 = 0;
   for (let i = 0; i < pcm.length; i++) {
-    const x = pcm[i];
+    const x = pcm[i]!;
     const y = b0 * x + b1 * x1 + b2 * x2 - a1 * y1 - a2 * y2;
     x2 = x1;
     x1 = x;
@@ -39,5 +39,5 @@ export function highPass(pcm: Float32Array, cutoffHz: number, sampleRate: number
 export function lowPassOnce(pcm: Float32Array, cutoffHz: number, sampleRate: number): void {
   const keep = Math.exp((-2 * Math.PI * Math.min(cutoffHz, 0.45 * sampleRate)) / sampleRate);
   let y = 0;
-  for (let i = 0; i < pcm.length; i++) pcm[i] = y += (1 - keep) * (pcm[i] - y);
+  for (let i = 0; i < pcm.length; i++) pcm[i] = y += (1 - keep) * (pcm[i]! - y);
 }

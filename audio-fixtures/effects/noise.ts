@@ -16,14 +16,14 @@ export function levelTo(pcm: Float32Array, levelDb: number): Float32Array {
   for (const x of pcm) sum += x * x;
   const now = Math.sqrt(sum / pcm.length);
   const gain = now > 0 ? 10 ** (levelDb / 20) / now : 0;
-  for (let i = 0; i < pcm.length; i++) pcm[i] *= gain;
+  for (let i = 0; i < pcm.length; i++) pcm[i]! *= gain;
   return pcm;
 }
 
 /** `added` onto `signal` from index `at` on. */
 export function addTo(signal: Float32Array, added: Float32Array, at = 0, gain = 1): void {
   for (let i = Math.max(0, -at); i < added.length && at + i < signal.length; i++)
-    signal[at + i] += gain * added[i];
+    signal[at + i]! += gain * added[i]!;
 }
 
 /** Hiss of a preamplifier, RMS in dBFS; duller with a low `cutoffHz`. */

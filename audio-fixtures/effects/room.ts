@@ -16,14 +16,14 @@ export function roomResponse(room: Room, sampleRate: number, random: Random): Fl
   const tailFrom = Math.round(0.012 * sampleRate);
   for (let i = tailFrom; i < out.length; i++) {
     out[i] = (random.next() + random.next() - 1) * Math.exp(fall * i);
-    energy += out[i] ** 2;
+    energy += out[i]! ** 2;
   }
   const gain = 10 ** (room.wetDb / 20) / Math.sqrt(energy);
-  for (let i = tailFrom; i < out.length; i++) out[i] *= gain;
+  for (let i = tailFrom; i < out.length; i++) out[i]! *= gain;
   for (let k = 0; k < 6; k++) {
     const at = random.between(0.003, 0.04);
     const level = 10 ** ((room.wetDb - 4 - 200 * at) / 20);
-    out[Math.round(at * sampleRate)] += (random.chance(0.5) ? 1 : -1) * level;
+    out[Math.round(at * sampleRate)]! += (random.chance(0.5) ? 1 : -1) * level;
   }
   out[0] = 1;
   return out;
@@ -49,12 +49,12 @@ export function convolve(signal: Float32Array, response: Float32Array): Float32A
   for (let at = 0; at < signal.length; at += hop) {
     const block = pad(signal.subarray(at, at + hop));
     for (let i = 0; i < 2 * size; i += 2) {
-      const re = block[i] * filter[i] - block[i + 1] * filter[i + 1];
-      block[i + 1] = block[i] * filter[i + 1] + block[i + 1] * filter[i];
+      const re = block[i]! * filter[i]! - block[i + 1]! * filter[i + 1]!;
+      block[i + 1] = block[i]! * filter[i + 1]! + block[i + 1]! * filter[i]!;
       block[i] = re;
     }
     fft.inverseTransform(inverse, block);
-    for (let i = 0; i < size && at + i < out.length; i++) out[at + i] += inverse[2 * i];
+    for (let i = 0; i < size && at + i < out.length; i++) out[at + i]! += inverse[2 * i]!;
   }
   return out;
 }

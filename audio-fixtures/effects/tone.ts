@@ -5,7 +5,7 @@ import type { Random } from '../random.ts';
 /** An overdriven amplifier: tanh at gain 4–16 on a signal of peak 1, loudspeaker low-pass 4.5 kHz. */
 export function drive(signal: Float32Array, gain: number, sampleRate: number): void {
   peakTo(signal, 0);
-  for (let i = 0; i < signal.length; i++) signal[i] = Math.tanh(gain * signal[i]);
+  for (let i = 0; i < signal.length; i++) signal[i] = Math.tanh(gain * signal[i]!);
   lowPass(signal, 4500, sampleRate);
 }
 
@@ -27,7 +27,7 @@ export function speakLate(
     const opens = Math.round(pluck + closed * random.between(0.8, 1.2));
     const end = Math.min(signal.length, plucks[k + 1] ?? Infinity, opens + opening);
     for (let i = pluck; i < end; i++)
-      signal[i] *= i < opens ? leak : leak + ((1 - leak) * (i - opens)) / opening;
+      signal[i]! *= i < opens ? leak : leak + ((1 - leak) * (i - opens)) / opening;
   });
 }
 
@@ -44,5 +44,5 @@ export function phoneBand(signal: Float32Array, sampleRate: number, random: Rand
 /** The input stage overdriven by `overDb`: flat tops at full scale. */
 export function clip(signal: Float32Array, overDb: number): void {
   peakTo(signal, overDb);
-  for (let i = 0; i < signal.length; i++) signal[i] = Math.max(-1, Math.min(1, signal[i]));
+  for (let i = 0; i < signal.length; i++) signal[i] = Math.max(-1, Math.min(1, signal[i]!));
 }

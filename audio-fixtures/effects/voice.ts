@@ -36,13 +36,13 @@ export function vowel(
     out[i] = tilt * loudness(t);
   }
   formants.forEach((f, k) => {
-    const r = Math.exp((-Math.PI * BANDWIDTHS[k % 3]) / sampleRate);
+    const r = Math.exp((-Math.PI * BANDWIDTHS[k % 3]!) / sampleRate);
     const c = 2 * r * Math.cos((2 * Math.PI * f) / sampleRate);
     const gain = 1 - c + r * r;
     let y1 = 0;
     let y2 = 0;
     for (let i = 0; i < length; i++) {
-      const y = gain * out[i] + c * y1 - r * r * y2;
+      const y = gain * out[i]! + c * y1 - r * r * y2;
       y2 = y1;
       out[i] = y1 = y;
     }

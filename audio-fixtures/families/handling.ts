@@ -73,7 +73,7 @@ function shifts(s: Setting): Made {
     if (random.chance(0.6))
       laid.add('rub', atSec, random.between(-20, -2), (pcm) => {
         const length = leftSec * s.sampleRate;
-        for (let k = 0; k < pcm.length; k++) pcm[k] *= k < length ? Math.sin((Math.PI * k) / length) : 0;
+        for (let k = 0; k < pcm.length; k++) pcm[k]! *= k < length ? Math.sin((Math.PI * k) / length) : 0;
       });
     if (random.chance(0.7)) laid.add('tap', atSec, random.between(-20, 0));
     if (random.chance(0.3)) laid.add('body', atSec, random.between(-20, 6));

@@ -54,7 +54,7 @@ function handling(s: Setting): Made {
     if (random.chance(0.3)) {
       const rub = whiteNoise(Math.round(random.between(0.2, 0.6) * sampleRate), random);
       lowPassOnce(rub, 900, sampleRate);
-      for (let i = 0; i < rub.length; i++) rub[i] *= Math.sin((Math.PI * i) / rub.length);
+      for (let i = 0; i < rub.length; i++) rub[i]! *= Math.sin((Math.PI * i) / rub.length);
       addTo(out, levelTo(rub, random.between(-24, -10)), Math.round(at * sampleRate));
     }
   }
@@ -87,12 +87,12 @@ function backing(s: Setting): Made {
   for (let k = 0, at = 0.3; at < SECONDS - 0.2; k++, at += beat / 2) {
     const hat = whiteNoise(Math.round(0.04 * sampleRate), random);
     highPass(hat, 6000, sampleRate);
-    for (let i = 0; i < hat.length; i++) hat[i] *= Math.exp(-i / (0.008 * sampleRate));
+    for (let i = 0; i < hat.length; i++) hat[i]! *= Math.exp(-i / (0.008 * sampleRate));
     addTo(signal, levelTo(hat, -32), Math.round(at * sampleRate));
     if (k % 4 === 0) addTo(signal, knock(sampleRate, random), Math.round(at * sampleRate), 0.3);
     if (k % 4 === 2) {
       const snare = whiteNoise(Math.round(0.12 * sampleRate), random);
-      for (let i = 0; i < snare.length; i++) snare[i] *= Math.exp(-i / (0.03 * sampleRate));
+      for (let i = 0; i < snare.length; i++) snare[i]! *= Math.exp(-i / (0.03 * sampleRate));
       addTo(signal, levelTo(snare, -24), Math.round(at * sampleRate));
     }
   }

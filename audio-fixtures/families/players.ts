@@ -57,8 +57,9 @@ export function prepared(note: PlannedNote, landsAfterSec: number, s: Setting): 
   const stopped = { ...note, durationSec: landsAfterSec };
   if (kind === 'stop') return [stopped];
   const open = openStrings(s.bank).filter((m) => m < note.midi);
+  const highestOpen = open.at(-1);
   const lower =
-    random.chance(0.65) || open.length === 0 ? note.midi - random.pick([1, 1, 2]) : open[open.length - 1];
+    random.chance(0.65) || highestOpen === undefined ? note.midi - random.pick([1, 1, 2]) : highestOpen;
   const faint: PlannedNote = {
     onsetSec: note.onsetSec + landsAfterSec,
     durationSec: note.durationSec - landsAfterSec,

@@ -18,7 +18,7 @@ export const openStrings = (bank: Bank): readonly number[] =>
 /** A hand position: fourteen semitones within the first twelve frets and the bank's own compass. */
 export function position(bank: Bank, random: Random): [number, number] {
   const bottom = lowestString(bank);
-  const recordedTop = Math.floor(bank.notes[bank.notes.length - 1].midi) + 3;
+  const recordedTop = Math.floor(bank.notes[bank.notes.length - 1]!.midi) + 3;
   const top = Math.min(bank.instrument === 'bass' ? 55 : 76, recordedTop);
   const lowest = random.whole(bottom, top - 14);
   return [lowest, lowest + 14];

@@ -60,7 +60,7 @@ function skipping(s: Setting): Made {
   const { signal, truth } = ordinaryRoom(play(either(s), s), s);
   const places: number[] = [];
   for (let i = 0; i < 8; i++) {
-    const at = random.between(truth[0].onsetSec, truth[truth.length - 1].offsetSec);
+    const at = random.between(truth[0]!.onsetSec, truth[truth.length - 1]!.offsetSec);
     const clear = truth.every(({ onsetSec }) => Math.abs(onsetSec - at) > CLEAR_SEC);
     if (clear && places.every((other) => Math.abs(other - at) > APART_SEC)) places.push(at);
   }

@@ -75,7 +75,7 @@ export function recordedNoise(
   const out = whole.slice(Math.max(0, start), start + Math.round(LONGEST_SEC * sampleRate));
   lowPassOnce(out, random.between(...LOW_PASS_HZ[kind]), sampleRate);
   const dies = random.between(...DIES[kind]) * sampleRate;
-  for (let i = 0; i < out.length; i++) out[i] *= Math.exp(-i / dies);
+  for (let i = 0; i < out.length; i++) out[i]! *= Math.exp(-i / dies);
   return loudestTo1(out, Math.round(LOUDEST_SEC * sampleRate));
 }
 
@@ -83,10 +83,10 @@ function loudestTo1(pcm: Float32Array, window: number): Float32Array {
   let sum = 0;
   let top = 0;
   for (let i = 0; i < pcm.length; i++) {
-    sum += pcm[i] ** 2 - (i >= window ? pcm[i - window] ** 2 : 0);
+    sum += pcm[i]! ** 2 - (i >= window ? pcm[i - window]! ** 2 : 0);
     top = Math.max(top, sum);
   }
   const gain = 1 / Math.max(1e-9, Math.sqrt(top / window));
-  for (let i = 0; i < pcm.length; i++) pcm[i] *= gain;
+  for (let i = 0; i < pcm.length; i++) pcm[i]! *= gain;
   return pcm;
 }

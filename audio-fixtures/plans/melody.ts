@@ -55,7 +55,7 @@ export function melody(random: Random, lowest: number, highest: number): Plan {
       notes.push({
         onsetSec: onset,
         durationSec: value * quaver,
-        midi: notesOfScale[degree],
+        midi: notesOfScale[degree]!,
         levelDb: strokeLevel(random, position % 2 === 0),
       });
       at += value * quaver;
@@ -80,7 +80,7 @@ export function joinUp(
   lifted: number,
 ): PlannedNote[] {
   return notes.map((note, i) => {
-    const whole = i + 1 < onsets.length ? onsets[i + 1] - onsets[i] : note.durationSec;
+    const whole = i + 1 < onsets.length ? onsets[i + 1]! - onsets[i]! : note.durationSec;
     const rest = whole > 1.3 * note.durationSec;
     if (rest && random.chance(DAMPED_AT_REST)) return note;
     return { ...note, durationSec: whole * (random.chance(lifted) ? random.between(0.5, 0.85) : 1) };

@@ -23,7 +23,7 @@ function pickBeat(random: Random): readonly number[] {
     1,
     WEIGHTS.reduce((a, b) => a + b, 0),
   );
-  for (let i = 0; i < BEATS.length; i++) if ((left -= WEIGHTS[i]) <= 0) return BEATS[i];
+  for (let i = 0; i < BEATS.length; i++) if ((left -= WEIGHTS[i]!) <= 0) return BEATS[i]!;
   return BEATS[0];
 }
 

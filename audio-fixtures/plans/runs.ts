@@ -21,7 +21,7 @@ export function fastRuns(random: Random, lowest: number, highest: number): Plan 
       notes.push({
         onsetSec: at,
         durationSec,
-        midi: scale[degree],
+        midi: scale[degree]!,
         levelDb: strokeLevel(random, i % 4 === 0),
       });
       at += durationSec;
@@ -51,11 +51,11 @@ export function rePlucks(random: Random, midi: number): Plan {
       at += semiquaver * (last ? 4 : 1);
     }
   }
-  for (let i = 0; i + 1 < notes.length; i++) {
-    const gap = notes[i + 1].onsetSec - notes[i].onsetSec;
-    if (gap < 1.5 * semiquaver) notes[i] = { ...notes[i], durationSec: gap };
-  }
-  return { notes, durationSec: at + 0.8, tempoBpm };
+  const joined = notes.map((note, i) => {
+    const gap = (notes[i + 1]?.onsetSec ?? Infinity) - note.onsetSec;
+    return gap < 1.5 * semiquaver ? { ...note, durationSec: gap } : note;
+  });
+  return { notes: joined, durationSec: at + 0.8, tempoBpm };
 }
 
 /** One to three notes left to ring 2–5 s. */

@@ -34,8 +34,8 @@ function quantiles(values: Float64Array): number[] {
   const sorted = values.sort();
   const edges: number[] = [];
   for (let b = 1; b < BINS; b++) {
-    const v = Number(sorted[Math.floor((b * sorted.length) / BINS)].toPrecision(4));
-    if (edges.length === 0 || v > edges[edges.length - 1]) edges.push(v);
+    const v = Number(sorted[Math.floor((b * sorted.length) / BINS)]!.toPrecision(4));
+    if (v > (edges.at(-1) ?? -Infinity)) edges.push(v);
   }
   return edges;
 }
@@ -58,10 +58,10 @@ export function boost(
   const random = makeRandom(1);
   const n = examples.length;
   const width = names.length;
-  const edges = names.map((_, j) => quantiles(Float64Array.from(examples, (e) => e.features[j])));
+  const edges = names.map((_, j) => quantiles(Float64Array.from(examples, (e) => e.features[j]!)));
   const bins = new Uint8Array(n * width);
   examples.forEach((e, i) => {
-    for (let j = 0; j < width; j++) bins[i * width + j] = binOf(edges[j], e.features[j]);
+    edges.forEach((of, j) => (bins[i * width + j] = binOf(of, e.features[j]!)));
   });
   const total = examples.reduce((s, e) => s + e.weight, 0);
   const rate = examples.reduce((s, e) => s + e.weight * e.label, 0) / total;
@@ -75,21 +75,21 @@ export function boost(
     const g = new Float64Array(width * BINS);
     const h = new Float64Array(width * BINS);
     for (let m = 0; m < members.length; m++) {
-      const i = members[m];
-      const s = slope[i];
-      const c = curve[i];
+      const i = members[m]!;
+      const s = slope[i]!;
+      const c = curve[i]!;
       const row = i * width;
       for (let j = 0, first = 0; j < width; j++, first += BINS) {
-        const at = first + bins[row + j];
-        g[at] += s;
-        h[at] += c;
+        const at = first + bins[row + j]!;
+        g[at]! += s;
+        h[at]! += c;
       }
     }
     return { g, h };
   }
   const less = (all: Histogram, part: Histogram): Histogram => ({
-    g: all.g.map((v, i) => v - part.g[i]),
-    h: all.h.map((v, i) => v - part.h[i]),
+    g: all.g.map((v, i) => v - part.g[i]!),
+    h: all.h.map((v, i) => v - part.h[i]!),
   });
 
   function grow(members: Int32Array, depth: number, known: Histogram | null): void {
@@ -97,18 +97,18 @@ export function boost(
     let g = 0;
     let h = 0;
     for (const i of members) {
-      g += slope[i];
-      h += curve[i];
+      g += slope[i]!;
+      h += curve[i]!;
     }
     const value = Number(((options.rate * g) / (h + options.ridge)).toPrecision(4));
     nodes.push(-1, value, 0);
     const histogram = depth > 0 ? (known ?? count(members)) : null;
     const split = histogram && bestSplit(histogram, g, h);
     if (!split) {
-      for (const i of members) odds[i] += value;
+      for (const i of members) odds[i]! += value;
       return;
     }
-    const goesLeft = (i: number): boolean => bins[i * width + split.feature] <= split.bin;
+    const goesLeft = (i: number): boolean => bins[i * width + split.feature]! <= split.bin;
     const left = members.filter(goesLeft);
     const right = members.filter((i) => !goesLeft(i));
     let ofLeft: Histogram | null = null;
@@ -119,7 +119,7 @@ export function boost(
     }
     grow(left, depth - 1, ofLeft);
     nodes[at] = split.feature;
-    nodes[at + 1] = edges[split.feature][split.bin];
+    nodes[at + 1] = edges[split.feature]![split.bin]!;
     nodes[at + 2] = nodes.length / 3;
     grow(right, depth - 1, ofRight);
   }
@@ -127,12 +127,12 @@ export function boost(
   function bestSplit(of: Histogram, g: number, h: number): { feature: number; bin: number } | null {
     let best: { feature: number; bin: number } | null = null;
     let bestGain = 1e-6;
-    for (let j = 0; j < width; j++) {
+    for (const [j, { length }] of edges.entries()) {
       let gl = 0;
       let hl = 0;
-      for (let b = 0; b < edges[j].length; b++) {
-        gl += of.g[j * BINS + b];
-        hl += of.h[j * BINS + b];
+      for (let b = 0; b < length; b++) {
+        gl += of.g[j * BINS + b]!;
+        hl += of.h[j * BINS + b]!;
         if (hl < options.leastCurvature || h - hl < options.leastCurvature) continue;
         const gain =
           gl ** 2 / (hl + options.ridge) +
@@ -150,11 +150,11 @@ export function boost(
   for (let t = 0; t < options.trees; t++) {
     const seen: number[] = [];
     const unseen: number[] = [];
-    for (let i = 0; i < n; i++) {
-      const p = 1 / (1 + Math.exp(-odds[i]));
-      const isPlain = Math.abs(examples[i].label - p) < (options.plain ?? 0);
-      const weight = examples[i].weight * (isPlain ? PLAIN_FOR : 1);
-      slope[i] = weight * (examples[i].label - p);
+    for (const [i, example] of examples.entries()) {
+      const p = 1 / (1 + Math.exp(-odds[i]!));
+      const isPlain = Math.abs(example.label - p) < (options.plain ?? 0);
+      const weight = example.weight * (isPlain ? PLAIN_FOR : 1);
+      slope[i] = weight * (example.label - p);
       curve[i] = weight * Math.max(1e-6, p * (1 - p));
       (random.chance(isPlain ? options.share / PLAIN_FOR : options.share) ? seen : unseen).push(i);
     }
@@ -162,10 +162,11 @@ export function boost(
     const root = nodes.length;
     grow(Int32Array.from(seen), options.depth, null);
     for (const i of unseen) {
+      const { features } = examples[i]!;
       let at = root;
-      while (nodes[at] >= 0)
-        at = examples[i].features[nodes[at]] < nodes[at + 1] ? at + 3 : 3 * nodes[at + 2];
-      odds[i] += nodes[at + 1];
+      for (let feature = nodes[at]!; feature >= 0; feature = nodes[at]!)
+        at = features[feature]! < nodes[at + 1]! ? at + 3 : 3 * nodes[at + 2]!;
+      odds[i]! += nodes[at + 1]!;
     }
   }
   return { names, base: Number(base.toPrecision(4)), nodes: nodes.join(' ') };
@@ -177,7 +178,7 @@ function binOf(edges: readonly number[], value: number): number {
   let high = edges.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (value >= edges[middle]) low = middle + 1;
+    if (value >= edges[middle]!) low = middle + 1;
     else high = middle;
   }
   return low;

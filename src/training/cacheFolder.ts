@@ -25,6 +25,7 @@ export const MEASURING = [
 /** And what looks for candidates and measures their features. */
 export const LOOKING = [
   ...MEASURING,
+  'src/music/numbers.ts',
   'src/dsp/onsets',
   'src/dsp/pitch/comb.ts',
   'src/dsp/pitch/growth.ts',

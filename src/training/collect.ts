@@ -63,11 +63,14 @@ export function analysed(
   { at, features }: Lesson,
 ): { analysis: Analysis; truth: readonly TrueNote[] } {
   const { measured, truth } = kept(recipe);
-  const possible = at.map((sec, i) => ({
-    candidate: { frame: NaN, strength: NaN, flux: NaN },
-    attack: { at: Math.round(sec * WORK_RATE), steepDb: 10 * features[i][STEEP] },
-    features: Float64Array.from(features[i]),
-  }));
+  const possible = at.map((sec, i) => {
+    const row = features[i]!;
+    return {
+      candidate: { frame: NaN, strength: NaN, flux: NaN },
+      attack: { at: Math.round(sec * WORK_RATE), steepDb: 10 * row[STEEP]! },
+      features: Float64Array.from(row),
+    };
+  });
   return { analysis: { take: measured.take, pitch: measured.pitch, possible }, truth };
 }
 const STEEP = FEATURES.indexOf('steep');

@@ -60,9 +60,9 @@ function sums(samples: Float32Array): { energy: Float64Array; edges: Float64Arra
   const edges = new Float64Array(samples.length + 1);
   let before = 0;
   for (let i = 0; i < samples.length; i++) {
-    const now = samples[i];
-    energy[i + 1] = energy[i] + now * now;
-    edges[i + 1] = edges[i] + (now - before) ** 2;
+    const now = samples[i]!;
+    energy[i + 1] = energy[i]! + now * now;
+    edges[i + 1] = edges[i]! + (now - before) ** 2;
     before = now;
   }
   return { energy, edges };

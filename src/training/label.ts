@@ -14,7 +14,7 @@ export function labels(candidates: readonly number[], onsets: readonly number[])
     candidates.forEach((c, i) => {
       if (
         Math.abs(c - onset) <= REACH &&
-        (best < 0 || Math.abs(c - onset) < Math.abs(candidates[best] - onset))
+        (best < 0 || Math.abs(c - onset) < Math.abs(candidates[best]! - onset))
       )
         best = i;
     });

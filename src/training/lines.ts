@@ -49,12 +49,12 @@ function judge(recipe: TakeRecipe, lesson: Lesson, p: Float64Array): void {
   const heard = heardNotes(named, 1).notes;
   const right = new Set(matchNotes(truth, heard, 0.05));
   heard.forEach((_, i) => {
-    notes.push({ features: certaintyFeatures(named[i]), label: right.has(i) ? 1 : 0, weight: 1 });
+    notes.push({ features: certaintyFeatures(named[i]!), label: right.has(i) ? 1 : 0, weight: 1 });
   });
 }
 
 const chances = chancesOf(lessons, 'takes');
-recipes.forEach((recipe, i) => judge(recipe, lessons[i], chances[i]));
+recipes.forEach((recipe, i) => judge(recipe, lessons[i]!, chances[i]!));
 for (const [names, examples] of [
   [EVIDENCE, takes],
   [['odds', 'salience', 'margin'], notes],

@@ -15,7 +15,7 @@ const INNER_FOLDS = 3;
 function examplesOf(lesson: Lesson, rows: readonly ArrayLike<number>[]): Example[] {
   const weight = lesson.negative ? NEGATIVE_WEIGHT : 1;
   return rows.flatMap((features, i) => {
-    const label = lesson.labels[i];
+    const label = lesson.labels[i]!;
     return label === null ? [] : [{ features, label, weight }];
   });
 }

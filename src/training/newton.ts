@@ -13,19 +13,19 @@ function solve(a: Float64Array, b: Float64Array): Float64Array {
   const n = b.length;
   for (let j = 0; j < n; j++) {
     for (let k = 0; k < j; k++) {
-      const l = a[j * n + k];
-      if (l !== 0) for (let i = j; i < n; i++) a[i * n + j] -= a[i * n + k] * l;
+      const l = a[j * n + k]!;
+      if (l !== 0) for (let i = j; i < n; i++) a[i * n + j]! -= a[i * n + k]! * l;
     }
-    const d = Math.sqrt(a[j * n + j]);
-    for (let i = j; i < n; i++) a[i * n + j] /= d;
+    const d = Math.sqrt(a[j * n + j]!);
+    for (let i = j; i < n; i++) a[i * n + j]! /= d;
   }
   for (let i = 0; i < n; i++) {
-    for (let k = 0; k < i; k++) b[i] -= a[i * n + k] * b[k];
-    b[i] /= a[i * n + i];
+    for (let k = 0; k < i; k++) b[i]! -= a[i * n + k]! * b[k]!;
+    b[i]! /= a[i * n + i]!;
   }
   for (let i = n - 1; i >= 0; i--) {
-    for (let k = i + 1; k < n; k++) b[i] -= a[k * n + i] * b[k];
-    b[i] /= a[i * n + i];
+    for (let k = i + 1; k < n; k++) b[i]! -= a[k * n + i]! * b[k]!;
+    b[i]! /= a[i * n + i]!;
   }
   return b;
 }
@@ -45,12 +45,12 @@ export function fitLogistic(
   let total = 0;
   for (const e of examples) {
     total += e.weight;
-    for (let i = 0; i < n; i++) means[i] += e.weight * e.features[i];
+    for (let i = 0; i < n; i++) means[i]! += e.weight * e.features[i]!;
   }
-  for (let i = 0; i < n; i++) means[i] /= total;
+  for (let i = 0; i < n; i++) means[i]! /= total;
   for (const e of examples)
-    for (let i = 0; i < n; i++) deviations[i] += e.weight * (e.features[i] - means[i]) ** 2;
-  for (let i = 0; i < n; i++) deviations[i] = Math.sqrt(deviations[i] / total) + 1e-6;
+    for (let i = 0; i < n; i++) deviations[i]! += e.weight * (e.features[i]! - means[i]!) ** 2;
+  for (let i = 0; i < n; i++) deviations[i] = Math.sqrt(deviations[i]! / total) + 1e-6;
 
   const size = termCount(n) + 1;
   const rows = examples.map((e) => {
@@ -66,26 +66,26 @@ export function fitLogistic(
     const gradient = new Float64Array(size);
     for (let i = 0; i < size; i++) {
       hessian[i * size + i] = penalty(i);
-      gradient[i] = -penalty(i) * w[i];
+      gradient[i] = -penalty(i) * w[i]!;
     }
     examples.forEach((e, r) => {
-      const row = rows[r];
+      const row = rows[r]!;
       let z = 0;
-      for (let i = 0; i < size; i++) z += w[i] * row[i];
+      for (let i = 0; i < size; i++) z += w[i]! * row[i]!;
       const p = 1 / (1 + Math.exp(-z));
       const slope = e.weight * (e.label - p);
       const curve = e.weight * Math.max(1e-6, p * (1 - p));
       for (let i = 0; i < size; i++) {
-        gradient[i] += slope * row[i];
-        const c = curve * row[i];
-        if (c !== 0) for (let j = 0; j <= i; j++) hessian[i * size + j] += c * row[j];
+        gradient[i]! += slope * row[i]!;
+        const c = curve * row[i]!;
+        if (c !== 0) for (let j = 0; j <= i; j++) hessian[i * size + j]! += c * row[j]!;
       }
     });
     const step = solve(hessian, gradient);
     let largest = 0;
     for (let i = 0; i < size; i++) {
-      const move = Math.max(-2, Math.min(2, step[i]));
-      w[i] += move;
+      const move = Math.max(-2, Math.min(2, step[i]!));
+      w[i]! += move;
       largest = Math.max(largest, Math.abs(move));
     }
     if (largest < 1e-4) break;
@@ -94,7 +94,7 @@ export function fitLogistic(
     names,
     means: [...means],
     deviations: [...deviations],
-    bias: w[size - 1],
+    bias: w[size - 1]!,
     weights: [...w.subarray(0, size - 1)],
   };
 }

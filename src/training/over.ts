@@ -37,7 +37,7 @@ const bleeding = CONDITIONS.filter(({ is }) => is.bleedDb !== null);
 const conditionsOf = (number: number, count: number): typeof bleeding =>
   Array.from(
     { length: count },
-    (_, k) => bleeding[(A_NUMBER * number + k + Math.floor(number / 10)) % bleeding.length],
+    (_, k) => bleeding[(A_NUMBER * number + k + Math.floor(number / 10)) % bleeding.length]!,
   );
 
 function readLessons(path: string): Lesson[] {
@@ -60,9 +60,10 @@ async function collect(path: string, from: number, to: number, count: number): P
         at,
         truth.map((t) => t.onsetSec),
       );
-      const kept = possible.flatMap((p, i) =>
-        found[i] === null ? [] : [{ at: at[i], features: [...p.features], label: found[i], weight: 1 }],
-      );
+      const kept = possible.flatMap((p, i) => {
+        const label = found[i]!;
+        return label === null ? [] : [{ at: at[i]!, features: [...p.features], label, weight: 1 }];
+      });
       const lesson = {
         number,
         condition: condition.name,
@@ -85,17 +86,17 @@ interface Cell {
 
 /** Onset F1 by condition, each scene decided by a fit that never saw its number. */
 function crossValidate(lessons: readonly Lesson[], thresholds: readonly number[]): void {
-  const tables = thresholds.map(() => new Map<string, Cell>());
+  const columns = thresholds.map((threshold) => ({ threshold, table: new Map<string, Cell>() }));
   for (let fold = 0; fold < FOLDS; fold++) {
     const seen = lessons.filter((l) => l.number % FOLDS !== fold).flatMap((l) => l.examples);
     const decide = createTrees(boost(OVER_FEATURES, seen, OPTIONS), OVER_FEATURES);
     for (const lesson of lessons.filter((l) => l.number % FOLDS === fold)) {
       const ranked = lesson.examples
-        .map((e, i) => ({ at: lesson.at[i], label: e.label, p: decide(e.features) }))
+        .map((e, i) => ({ at: lesson.at[i]!, label: e.label, p: decide(e.features) }))
         .sort((a, b) => b.p - a.p);
-      thresholds.forEach((threshold, t) => {
+      for (const { threshold, table } of columns)
         for (const name of [lesson.condition, 'all']) {
-          const cell = tables[t].get(name) ?? { truth: 0, heard: 0, hits: 0, reachable: 0 };
+          const cell = table.get(name) ?? { truth: 0, heard: 0, hits: 0, reachable: 0 };
           const kept: number[] = [];
           for (const { at, label, p } of ranked) {
             if (p < threshold || kept.some((k) => Math.abs(k - at) < GAP_SEC)) continue;
@@ -105,17 +106,16 @@ function crossValidate(lessons: readonly Lesson[], thresholds: readonly number[]
           cell.truth += lesson.truth;
           cell.heard += kept.length;
           cell.reachable += lesson.examples.reduce((s, e) => s + e.label, 0);
-          tables[t].set(name, cell);
+          table.set(name, cell);
         }
-      });
     }
   }
-  const names = [...tables[0].keys()].sort();
+  const names = [...(columns[0]?.table.keys() ?? [])].sort();
   console.log(`${'onset F1 at'.padEnd(24)} ${thresholds.map((t) => t.toFixed(2)).join('   ')}   candidates`);
   for (const name of names) {
-    const cells = tables.map((table) => table.get(name)!);
+    const cells = columns.map(({ table }) => table.get(name)!);
     const f1 = cells.map(({ truth, heard, hits }) => ((2 * hits) / Math.max(1, truth + heard)).toFixed(3));
-    const [{ truth, reachable, heard }] = cells;
+    const { truth, reachable, heard } = cells[0]!;
     console.log(
       `${name.padEnd(24)} ${f1.join('  ')}   ${reachable} of ${truth}${truth ? '' : `, ${heard} false`}`,
     );

@@ -1,3 +1,4 @@
+import { median } from '../music/numbers.ts';
 import { appendFileSync, readFileSync, rmSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { analyseOver } from '../dsp/bleed/overAnalysis.ts';
@@ -50,33 +51,28 @@ async function collect(path: string, from: number, to: number, names: readonly s
       const heard = notes.map((n) => ({ onsetSec: n.at / WORK_RATE, midi: n.midi }));
       const meant = truth.map(({ onsetSec, midi }) => ({ onsetSec: onsetSec - startSec, midi }));
       const lessons = matchNotes(meant, heard, PLACEMENT_SPAN_SEC / 2, Infinity).flatMap((h, t): Lesson[] => {
-        if (h < 0) return [];
+        const [note, as, due] = [notes[h], heard[h], meant[t]];
+        if (!note || !as || !due) return [];
         return LOOKS_MS.map((look) => ({
           scene: `${number} ${name}`,
           number,
           bank,
           note: t,
           look,
-          off: heard[h].onsetSec + look / 1000 - meant[t].onsetSec,
-          features: [...placementFeatures(clear, notes[h].at + ms(look), notes[h].midi)],
+          off: as.onsetSec + look / 1000 - due.onsetSec,
+          features: [...placementFeatures(clear, note.at + ms(look), note.midi)],
         }));
       });
       if (lessons.length > 0) appendFileSync(path, lessons.map((l) => `${JSON.stringify(l)}\n`).join(''));
     }
 }
 
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-};
-
 /** Deviations of notes (the mean of their looks) from their take's median and from the truth, ms. */
 function tell(name: string, lessons: readonly Lesson[], off: readonly number[]): void {
   const takes = new Map<string, Map<number, number>>();
   lessons.forEach(({ scene, note }, i) => {
     const notes = takes.get(scene) ?? new Map<number, number>();
-    takes.set(scene, notes.set(note, (notes.get(note) ?? 0) + (1000 * off[i]) / LOOKS_MS.length));
+    takes.set(scene, notes.set(note, (notes.get(note) ?? 0) + (1000 * off[i]!) / LOOKS_MS.length));
   });
   const byTake = [...takes.values()].map((notes) => [...notes.values()]);
   const plain = byTake.flat().map(Math.abs);
@@ -84,7 +80,7 @@ function tell(name: string, lessons: readonly Lesson[], off: readonly number[]):
   const at = (values: readonly number[], q: number): string =>
     [...values]
       .sort((a, b) => a - b)
-      [Math.floor(q * values.length)].toFixed(1)
+      [Math.floor(q * values.length)]!.toFixed(1)
       .padStart(5);
   console.log(
     `${name.padEnd(28)} from the take’s median ${at(apart, 0.5)} ${at(apart, 0.95)}   from the truth ${at(plain, 0.5)} ${at(plain, 0.95)}   (50 %, 95 %, ms; ${plain.length} notes)`,

@@ -18,7 +18,7 @@ export type Protocol = keyof typeof PROTOCOLS;
 /** Cross-fitted probabilities of the candidates of all {@link Lesson}s, fitted at first use and then read. */
 export function chancesOf(lessons: readonly Lesson[], protocol: Protocol): Float64Array[] {
   const folder = cacheFolder('chances', DECIDING);
-  const path = join(folder, `${protocol}-${lessons.length}-${lessons[0].id}.json`);
+  const path = join(folder, `${protocol}-${lessons.length}-${lessons[0]!.id}.json`);
   if (existsSync(path))
     return (JSON.parse(readFileSync(path, 'utf8')) as number[][]).map((row) => Float64Array.from(row));
   const made = crossFit(lessons, PROTOCOLS[protocol].fold);

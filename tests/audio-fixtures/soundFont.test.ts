@@ -37,7 +37,7 @@ describe('a SoundFont file', () => {
     expect(samples).toEqual([
       { name: 'Low E', start: 1, end: 4, loopStart: 2, loopEnd: 3, sampleRate: 22_050 },
     ]);
-    expect([...read(samples[0])]).toEqual([0.5, -1, Math.fround(32767 / 32768)]);
+    expect([...read(samples[0]!)]).toEqual([0.5, -1, Math.fround(32767 / 32768)]);
   });
   it('is refused when it is something else', () => {
     const path = join(folder, 'b.sf2');

@@ -31,7 +31,7 @@ function apart(bank: Bank, sampleRate: number, tuningCents = 0): ReturnType<type
     onsetSec: 0.5 + 1.2345 * i,
     durationSec: 0.8,
     midi: lowest + step,
-    levelDb: [0, -6, -13, 3][i],
+    levelDb: [0, -6, -13, 3][i]!,
   }));
   return perform(plan, bank, { sampleRate, durationSec: 6, tuningCents, random: makeRandom(5) });
 }
@@ -93,10 +93,10 @@ describe('an effect that lets notes speak late', () => {
       const gain = new Float32Array(24_000).fill(1);
       speakLate(gain, plucks, rate, makeRandom(seed));
       for (const pluck of plucks) {
-        const db = 20 * Math.log10(gain[pluck]);
+        const db = 20 * Math.log10(gain[pluck]!);
         expect(db).toBeLessThanOrEqual(-6);
         expect(db).toBeGreaterThanOrEqual(-16);
-        const opens = gain.findIndex((g, i) => i >= pluck && g > gain[pluck]) - pluck;
+        const opens = gain.findIndex((g, i) => i >= pluck && g > gain[pluck]!) - pluck;
         expect(opens / rate).toBeGreaterThan(0.0095);
         expect(opens / rate).toBeLessThan(0.0485);
         const open = gain.findIndex((g, i) => i >= pluck && g === 1) - pluck;
@@ -119,7 +119,7 @@ describe('every family', () => {
       expect(truth.length > 0).toBe(!isNegative(family));
       expect(signal.every((x) => Number.isFinite(x) && Math.abs(x) <= 1.05)).toBe(true);
       truth.forEach((note, i) => {
-        expect(note.onsetSec).toBeGreaterThanOrEqual(i === 0 ? 0.2 : truth[i - 1].onsetSec + 0.03);
+        expect(note.onsetSec).toBeGreaterThanOrEqual(i === 0 ? 0.2 : truth[i - 1]!.onsetSec + 0.03);
         expect(note.offsetSec).toBeGreaterThan(note.onsetSec);
         expect(note.onsetSec + 0.3).toBeLessThan(signal.length / sampleRate);
         expect(Number.isInteger(note.midi)).toBe(true);
@@ -174,7 +174,7 @@ describe('blocks that are cut out', () => {
       expect(noises.length).toBeGreaterThan(2);
       const isBroken = (at: number): boolean => {
         const jump = (i: number): number =>
-          Math.abs(signal[i] - 3 * signal[i - 1] + 3 * signal[i - 2] - signal[i - 3]);
+          Math.abs(signal[i]! - 3 * signal[i - 1]! + 3 * signal[i - 2]! - signal[i - 3]!);
         let around = 0;
         for (let i = at - 60; i < at - 5; i++) around = Math.max(around, jump(i));
         return Math.max(...[-1, 0, 1, 2, 3].map((k) => jump(at + k))) > 2 * around;

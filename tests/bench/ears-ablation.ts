@@ -47,19 +47,19 @@ const PITCH: Record<string, Partial<PitchWeights> & { readonly ungated?: true }>
 
 type Chances = readonly ArrayLike<number>[];
 const { all } = await loadBanks();
-const recipes = takeSet(all, SEEDS[0]);
+const recipes = takeSet(all, SEEDS[0]!);
 const lessons = lessonsOf(recipes);
 const truths = recipes.map((recipe: TakeRecipe, i) =>
-  lessons[i].negative
+  lessons[i]!.negative
     ? []
-    : analysed(recipe, lessons[i]).truth.map(({ onsetSec }) => ({ onsetSec, midi: 60 })),
+    : analysed(recipe, lessons[i]!).truth.map(({ onsetSec }) => ({ onsetSec, midi: 60 })),
 );
 
 function line(name: string, chances: Chances): string {
   const tallies = lessons.flatMap(({ negative, at }, i) => {
     if (negative) return [];
-    const heard = keepLikeliest(at, chances[i], THRESHOLD).map((k) => ({ onsetSec: at[k], midi: 60 }));
-    return [tally(truths[i], heard)];
+    const heard = keepLikeliest(at, chances[i]!, THRESHOLD).map((k) => ({ onsetSec: at[k]!, midi: 60 }));
+    return [tally(truths[i]!, heard)];
   });
   const sum = addTallies(tallies);
   const figure = (hits: number): string => (f1(hits, sum) ?? 0).toFixed(4);
@@ -74,7 +74,7 @@ function firstOnly(): Chances {
   const decide = [0, 1].map((held) =>
     createTrees(fitLooks(lessons.filter((_, i) => folds[i] !== held)).first, FEATURES),
   );
-  return lessons.map((lesson, i) => lesson.features.map(decide[folds[i]]));
+  return lessons.map((lesson, i) => lesson.features.map(decide[folds[i]!]!));
 }
 
 let chances: Chances = [];
@@ -92,9 +92,9 @@ console.log(line('without the second look', firstOnly()));
 
 const pools = new Map<string, Tally[]>(Object.keys(PITCH).map((name) => [name, []]));
 recipes.forEach((recipe, i) => {
-  if (lessons[i].negative) return;
-  const { analysis, truth } = analysed(recipe, lessons[i]);
-  const of = new Map(analysis.possible.map((p, k) => [p, chances[i][k]]));
+  if (lessons[i]!.negative) return;
+  const { analysis, truth } = analysed(recipe, lessons[i]!);
+  const of = new Map(analysis.possible.map((p, k) => [p, chances[i]![k]]));
   const accepted = accept(analysis.possible, (p) => of.get(p)!, THRESHOLD);
   for (const [name, { ungated, ...changed }] of Object.entries(PITCH)) {
     const pitch = ungated ? { ...analysis.pitch, gated: analysis.pitch.raw } : analysis.pitch;

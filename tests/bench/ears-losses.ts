@@ -26,7 +26,7 @@ interface Lossy {
 /** The take with `count` blocks lost between its first onset and its last note's end. */
 function lose({ signal, sampleRate, truth }: Take, count: number, random: Random): Lossy {
   const places: number[] = [];
-  const [first, last] = [truth[0].onsetSec, truth[truth.length - 1].offsetSec];
+  const [first, last] = [truth[0]!.onsetSec, truth[truth.length - 1]!.offsetSec];
   while (places.length < count) {
     const at = random.between(first, last);
     if (places.every((other) => Math.abs(other - at) > APART_SEC)) places.push(at);

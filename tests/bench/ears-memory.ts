@@ -34,7 +34,7 @@ let told = 0;
 console.log(`2048-point complex radix-2 FFT: ${fftMicroseconds().toFixed(0)} µs`);
 console.log('minutes  held MB  buffers MB  resident MB  onsets told live');
 for (let k = 0; pushed < total; k++) {
-  const take = takes[k % takes.length];
+  const take = takes[k % takes.length]!;
   for (let at = 0; at < take.length && pushed < total; at += BLOCK) {
     const block = take.subarray(at, at + BLOCK);
     listener.push(block);

@@ -49,7 +49,7 @@ function hear(
   const right = new Set(matchNotes(truth, notes, 0.05));
   const onsets = matchNotes(truth, notes, 0.05, Infinity);
   const wrong = truth.flatMap((note, i) => {
-    const its = notes[onsets[i]];
+    const its = notes[onsets[i]!];
     if (its === undefined)
       return [`missed ${note.onsetSec.toFixed(2)} ${note.midi} (${note.levelDb.toFixed(0)} dB)`];
     return its.midi === note.midi ? [] : [`heard ${its.midi} for ${note.onsetSec.toFixed(2)} ${note.midi}`];
@@ -97,9 +97,9 @@ for (const name of Object.keys(PROTOCOLS) as Protocol[]) {
   const families = new Map<string, Tally[]>();
   const sure: Sure[] = [];
   recipes.forEach((recipe, i) => {
-    if (lessons[i].negative) return;
-    const heard = hear(recipe, lessons[i], chances[i]);
-    const pools = Object.keys(POOLS).filter((pool) => POOLS[pool](recipe.family));
+    if (lessons[i]!.negative) return;
+    const heard = hear(recipe, lessons[i]!, chances[i]!);
+    const pools = Object.keys(POOLS).filter((pool) => POOLS[pool]!(recipe.family));
     for (const group of [recipe.family, ...pools])
       families.set(group, [...(families.get(group) ?? []), heard.counts]);
     sure.push(...heard.sure);
@@ -114,12 +114,12 @@ for (const name of Object.keys(PROTOCOLS) as Protocol[]) {
   console.log('confidence     notes  said  right');
   const edges = [0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0001];
   for (let i = 0; i + 1 < edges.length; i++) {
-    const bin = sure.filter(({ said }) => said >= edges[i] && said < edges[i + 1]);
+    const bin = sure.filter(({ said }) => said >= edges[i]! && said < edges[i + 1]!);
     if (bin.length === 0) continue;
     const mean = bin.reduce((sum, { said }) => sum + said, 0) / bin.length;
     const right = bin.filter((s) => s.right).length / bin.length;
     console.log(
-      `${edges[i].toFixed(2)}–${Math.min(1, edges[i + 1]).toFixed(2)} ${String(bin.length).padStart(9)} ${mean.toFixed(3)}  ${right.toFixed(3)}`,
+      `${edges[i]!.toFixed(2)}–${Math.min(1, edges[i + 1]!).toFixed(2)} ${String(bin.length).padStart(9)} ${mean.toFixed(3)}  ${right.toFixed(3)}`,
     );
   }
 }

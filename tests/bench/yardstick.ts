@@ -9,8 +9,8 @@ function fft(re: Float64Array, im: Float64Array): void {
     for (; j & bit; bit >>= 1) j ^= bit;
     j ^= bit;
     if (i < j) {
-      [re[i], re[j]] = [re[j], re[i]];
-      [im[i], im[j]] = [im[j], im[i]];
+      [re[i], re[j]] = [re[j]!, re[i]!];
+      [im[i], im[j]] = [im[j]!, im[i]!];
     }
   }
   for (let half = 1; half < SIZE; half *= 2)
@@ -19,12 +19,12 @@ function fft(re: Float64Array, im: Float64Array): void {
         const w = (k * SIZE) / (2 * half);
         const a = start + k;
         const b = a + half;
-        const x = re[b] * cos[w] - im[b] * sin[w];
-        const y = re[b] * sin[w] + im[b] * cos[w];
-        re[b] = re[a] - x;
-        im[b] = im[a] - y;
-        re[a] += x;
-        im[a] += y;
+        const x = re[b]! * cos[w]! - im[b]! * sin[w]!;
+        const y = re[b]! * sin[w]! + im[b]! * cos[w]!;
+        re[b] = re[a]! - x;
+        im[b] = im[a]! - y;
+        re[a]! += x;
+        im[a]! += y;
       }
 }
 

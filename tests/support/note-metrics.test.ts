@@ -90,7 +90,7 @@ describe('the matching', () => {
     const largest = (can: boolean[][], t = 0, used = 0): number => {
       if (t === can.length) return 0;
       let best = largest(can, t + 1, used);
-      can[t].forEach((ok, h) => {
+      can[t]!.forEach((ok, h) => {
         if (ok && !(used & (1 << h))) best = Math.max(best, 1 + largest(can, t + 1, used | (1 << h)));
       });
       return best;
@@ -99,10 +99,10 @@ describe('the matching', () => {
       fc.property(
         fc.array(fc.array(fc.boolean(), { minLength: 5, maxLength: 5 }), { maxLength: 5 }),
         (can) => {
-          const found = bestMatching(can.length, 5, (t, h) => (can[t][h] ? Math.abs(t - h) : null));
+          const found = bestMatching(can.length, 5, (t, h) => (can[t]![h] ? Math.abs(t - h) : null));
           const used = found.filter((h) => h >= 0);
           expect(new Set(used).size).toBe(used.length);
-          found.forEach((h, t) => expect(h < 0 || can[t][h]).toBe(true));
+          found.forEach((h, t) => expect(h < 0 || can[t]![h]).toBe(true));
           expect(used.length).toBe(largest(can));
         },
       ),

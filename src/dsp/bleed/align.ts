@@ -1,3 +1,4 @@
+import { peakOffset } from '../../music/numbers.ts';
 import { convolve } from './convolve.ts';
 import { inverseFilter, predictor } from './whiten.ts';
 import { learnRoom } from './room.ts';
@@ -55,22 +56,21 @@ function fineLags(y: Float64Array, x: Float64Array): Lag[] {
     let xx = 0;
     let yy = 0;
     for (let n = from; n < from + window; n++) {
-      xx += x[n] * x[n];
-      yy += y[n] * y[n];
+      xx += x[n]! * x[n]!;
+      yy += y[n]! * y[n]!;
     }
     if (!(xx > 0 && yy > 0)) continue;
     const c = new Float64Array(2 * most + 1);
     for (let k = -most; k <= most; k++) {
       let sum = 0;
       const last = Math.min(from + window, y.length - k);
-      for (let n = Math.max(from, -k); n < last; n++) sum += x[n] * y[n + k];
+      for (let n = Math.max(from, -k); n < last; n++) sum += x[n]! * y[n + k]!;
       c[k + most] = sum;
     }
     let best = 1;
-    for (let k = 1; k < 2 * most; k++) if (c[k] > c[best]) best = k;
-    const bend = c[best - 1] - 2 * c[best] + c[best + 1];
-    const lag = best - most + (bend < 0 ? (0.5 * (c[best - 1] - c[best + 1])) / bend : 0);
-    lags.push({ at: from + window / 2, lag, sureness: c[best] / Math.sqrt(xx * yy) });
+    for (let k = 1; k < 2 * most; k++) if (c[k]! > c[best]!) best = k;
+    const lag = best - most + peakOffset(c[best - 1]!, c[best]!, c[best + 1]!);
+    lags.push({ at: from + window / 2, lag, sureness: c[best]! / Math.sqrt(xx * yy) });
   }
   return lags;
 }

@@ -22,13 +22,14 @@ export interface Flux {
   readonly high: Float32Array;
 }
 
-const EDGES: readonly number[] = (() => {
+/** First bin of each band, and the one after the last. */
+const EDGES: Int32Array = (() => {
   const edges: number[] = [];
   for (let i = 0; FROM_HZ * 2 ** (i / PER_OCTAVE) < TO_HZ; i++) {
     const bin = Math.round((FROM_HZ * 2 ** (i / PER_OCTAVE) * FRAME) / BLEED_RATE);
     if (bin > (edges[edges.length - 1] ?? 0)) edges.push(bin);
   }
-  return edges;
+  return Int32Array.from(edges);
 })();
 const BANDS = EDGES.length - 1;
 const bandFrom = (hertz: number): number => EDGES.findIndex((bin) => bin >= (hertz * FRAME) / BLEED_RATE);
@@ -39,7 +40,7 @@ function inBands({ frames, power }: Powers, factor = 1): Float64Array {
   for (let k = 0; k < frames; k++)
     for (let b = 0; b < BANDS; b++) {
       let total = 0;
-      for (let i = EDGES[b]; i < EDGES[b + 1]; i++) total += power[k * BINS + i];
+      for (let i = EDGES[b]!; i < EDGES[b + 1]!; i++) total += power[k * BINS + i]!;
       out[k * BANDS + b] = factor * total;
     }
   return out;
@@ -52,21 +53,25 @@ function flux(e: Float64Array, least: Float64Array | null): Flux {
   for (const v of e) top = Math.max(top, v);
   const floor = top * 10 ** (-FLOOR_DB / 10);
   const [one, two] = [bandFrom(PARTS_HZ[0]), bandFrom(PARTS_HZ[1])];
-  const [all, low, middle, high] = [0, 0, 0, 0].map(() => new Float32Array(frames));
+  const part = (): Float32Array => new Float32Array(frames);
+  const [all, low, middle, high] = [part(), part(), part(), part()];
   if (!(floor > 0)) return { all, low, middle, high };
   for (let k = BACK; k < frames; k++) {
-    const rises = [0, 0, 0];
+    let [ofLow, ofMiddle, ofHigh] = [0, 0, 0];
     for (let b = 0; b < BANDS; b++) {
       const now = k * BANDS + b;
       const then = (k - BACK) * BANDS + b;
-      const past = Math.max(e[then], b > 0 ? e[then - 1] : 0, b + 1 < BANDS ? e[then + 1] : 0);
-      const rise = Math.max(floor, e[now]) / Math.max(floor, past, least ? least[now] : 0);
-      if (rise > 1) rises[b < one ? 0 : b < two ? 1 : 2] += Math.log(rise);
+      const past = Math.max(e[then]!, b > 0 ? e[then - 1]! : 0, b + 1 < BANDS ? e[then + 1]! : 0);
+      const rise = Math.max(floor, e[now]!) / Math.max(floor, past, least ? least[now]! : 0);
+      if (!(rise > 1)) continue;
+      if (b < one) ofLow += Math.log(rise);
+      else if (b < two) ofMiddle += Math.log(rise);
+      else ofHigh += Math.log(rise);
     }
-    low[k] = rises[0] / one;
-    middle[k] = rises[1] / (two - one);
-    high[k] = rises[2] / (BANDS - two);
-    all[k] = (rises[0] + rises[1] + rises[2]) / BANDS;
+    low[k] = ofLow / one;
+    middle[k] = ofMiddle / (two - one);
+    high[k] = ofHigh / (BANDS - two);
+    all[k] = (ofLow + ofMiddle + ofHigh) / BANDS;
   }
   return { all, low, middle, high };
 }

@@ -25,7 +25,7 @@ export function transform(signal: ArrayLike<number>, size: number, from = 0, to 
   const first = Math.max(0, from);
   const last = Math.max(first, Math.min(to, signal.length));
   fft.input.fill(0, 0, first - from);
-  for (let i = first; i < last; i++) fft.input[i - from] = signal[i];
+  for (let i = first; i < last; i++) fft.input[i - from] = signal[i]!;
   fft.input.fill(0, last - from);
   fft.forward();
   return fft.spectrum as Spectrum;
@@ -52,10 +52,10 @@ export function multiply(a: Spectrum, b: Spectrum, conjugateB = false): Spectrum
   const out = new Float64Array(a.length);
   const sign = conjugateB ? -1 : 1;
   for (let i = 0; i < a.length; i += 2) {
-    const br = b[i];
-    const bi = sign * b[i + 1];
-    out[i] = a[i] * br - a[i + 1] * bi;
-    out[i + 1] = a[i] * bi + a[i + 1] * br;
+    const [ar, ai] = [a[i]!, a[i + 1]!];
+    const [br, bi] = [b[i]!, sign * b[i + 1]!];
+    out[i] = ar * br - ai * bi;
+    out[i + 1] = ar * bi + ai * br;
   }
   return out;
 }
@@ -63,8 +63,9 @@ export function multiply(a: Spectrum, b: Spectrum, conjugateB = false): Spectrum
 /** a ← a·b, bin by bin. */
 export function multiplyInto(a: Float64Array, b: Spectrum): void {
   for (let i = 0; i < a.length; i += 2) {
-    const re = a[i] * b[i] - a[i + 1] * b[i + 1];
-    a[i + 1] = a[i] * b[i + 1] + a[i + 1] * b[i];
-    a[i] = re;
+    const [ar, ai] = [a[i]!, a[i + 1]!];
+    const [br, bi] = [b[i]!, b[i + 1]!];
+    a[i] = ar * br - ai * bi;
+    a[i + 1] = ar * bi + ai * br;
   }
 }

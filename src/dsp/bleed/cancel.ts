@@ -2,7 +2,8 @@ import { applyMap, BLEED_RATE, coarseMap, LEAST_SURENESS, refineMap, ROOM_TAPS }
 import { convolve } from './convolve.ts';
 import { segmentLags } from './segmentLags.ts';
 import { updateOnTake } from './takeUpdate.ts';
-import { lagAt, median, type TimeMap } from './timeMap.ts';
+import { median } from '../../music/numbers.ts';
+import { lagAt, type TimeMap } from './timeMap.ts';
 import { resample } from './warp.ts';
 
 /** The take with the backing taken out. All signals mono at `rate`. */
@@ -77,7 +78,7 @@ export function cancelBacking(
   const sent = applyMap(sentAll, map, heardAll.length).subarray(lead);
   const predicted = convolve(sent, room).subarray(from - lead);
   const heard = heardAll.subarray(from);
-  let left: Float64Array = heard.map((v, n) => v - predicted[n]);
+  let left: Float64Array = heard.map((v, n) => v - predicted[n]!);
   let bleed: Float64Array = predicted;
   // A true prediction takes energy out of a take that it was not learnt on; a chance one adds some.
   if (until === from && energy(left) > energy(heard)) return null;

@@ -18,8 +18,8 @@ export function throughClearBands(signal: Float64Array, { left, leftover }: Expe
     let e = 0;
     let r = 0;
     for (let k = 0; k < left.frames; k++) {
-      e += left.power[k * BINS + b];
-      r += leftover.power[k * BINS + b];
+      e += left.power[k * BINS + b]!;
+      r += leftover.power[k * BINS + b]!;
     }
     gain[b] = Math.max(FLOOR, 1 - r / (e + 1e-20));
   }
@@ -27,9 +27,9 @@ export function throughClearBands(signal: Float64Array, { left, leftover }: Expe
   const taps = 2 * HALF_TAPS + 1;
   const response = new Float64Array(taps);
   for (let i = 0; i < taps; i++) {
-    let sum = gain[0] + gain[BINS - 1] * Math.cos(Math.PI * (i - HALF_TAPS));
+    let sum = gain[0]! + gain[BINS - 1]! * Math.cos(Math.PI * (i - HALF_TAPS));
     for (let b = 1; b < BINS - 1; b++)
-      sum += 2 * gain[b] * Math.cos((2 * Math.PI * b * (i - HALF_TAPS)) / FRAME);
+      sum += 2 * gain[b]! * Math.cos((2 * Math.PI * b * (i - HALF_TAPS)) / FRAME);
     response[i] = (sum / FRAME) * (0.5 + 0.5 * Math.cos((Math.PI * (i - HALF_TAPS)) / (HALF_TAPS + 1)));
   }
   const padded = new Float64Array(signal.length + HALF_TAPS);

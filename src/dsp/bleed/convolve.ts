@@ -46,8 +46,10 @@ export function createCorrelator(x: ArrayLike<number>, maxLag: number): Correlat
         transform(y, size, start, Math.min(start + size, y.length));
         const ys = fft.spectrum;
         for (let i = 0; i < sum.length; i += 2) {
-          sum[i] += ys[i] * xs[i] + ys[i + 1] * xs[i + 1];
-          sum[i + 1] += ys[i + 1] * xs[i] - ys[i] * xs[i + 1];
+          const [xr, xi] = [xs[i]!, xs[i + 1]!];
+          const [yr, yi] = [ys[i]!, ys[i + 1]!];
+          sum[i]! += yr * xr + yi * xi;
+          sum[i + 1]! += yi * xr - yr * xi;
         }
       });
       fft.spectrum.set(sum);

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { hann } from '../spectrum/hann.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 import { BLEED_RATE } from './align.ts';
@@ -28,10 +29,10 @@ export function powers(signal: Float64Array): Powers {
   const power = new Float32Array(frames * BINS);
   for (let k = 0; k < frames; k++) {
     const from = k * FRAME_HOP - FRAME / 2;
-    for (let i = 0; i < FRAME; i++) fft.input[i] = (signal[from + i] ?? 0) * window[i];
+    for (let i = 0; i < FRAME; i++) fft.input[i] = (signal[from + i] ?? 0) * window[i]!;
     fft.forward();
     for (let b = 0; b < BINS; b++)
-      power[k * BINS + b] = fft.spectrum[2 * b] ** 2 + fft.spectrum[2 * b + 1] ** 2;
+      power[k * BINS + b] = fft.spectrum[2 * b]! ** 2 + fft.spectrum[2 * b + 1]! ** 2;
   }
   return { frames, power };
 }
@@ -67,33 +68,30 @@ export function expectLeftovers(left: Float64Array, bleed: Float64Array): Expect
   for (let b = 0; b < BINS; b++) {
     let late = 0;
     for (let k = 0; k < p.frames; k++) {
-      const now = p.power[k * BINS + b];
+      const now = p.power[k * BINS + b]!;
       source[k * BINS + b] = now + late;
       late = keep * late + (1 - keep) * now;
     }
   }
   const loudness = new Float64Array(p.frames);
-  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) loudness[k] += p.power[k * BINS + b];
-  const half = Float64Array.from(loudness).sort()[p.frames >> 1];
+  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) loudness[k]! += p.power[k * BINS + b]!;
+  const half = upperMedian(loudness);
   const gain = new Float64Array(BINS);
   for (let b = 0; b < BINS; b++) {
     const ratios: number[] = [];
     for (let k = 0; k < p.frames; k++)
-      if (loudness[k] > half && source[k * BINS + b] > 0)
-        ratios.push(e.power[k * BINS + b] / source[k * BINS + b]);
+      if (loudness[k]! > half && source[k * BINS + b]! > 0)
+        ratios.push(e.power[k * BINS + b]! / source[k * BINS + b]!);
     ratios.sort((x, y) => x - y);
-    gain[b] = ratios.length ? ratios[Math.floor(QUANTILE * ratios.length)] / QUANTILE_OF_NOISE : 0;
+    gain[b] = (ratios[Math.floor(QUANTILE * ratios.length)] ?? 0) / QUANTILE_OF_NOISE;
   }
-  const most = Float64Array.from(gain).sort()[gain.length >> 1];
+  const most = upperMedian(gain);
   const smooth = medianFilter(gain, SMOOTH_BINS).map((g, b) => Math.min(g, most, bound(b)));
-  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) source[k * BINS + b] *= smooth[b];
+  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) source[k * BINS + b]! *= smooth[b]!;
   return { left: e, leftover: { frames: p.frames, power: source } };
 }
 
 function medianFilter(values: Float64Array, width: number): Float64Array {
   const reach = width >> 1;
-  return values.map((_, i) => {
-    const near = values.slice(Math.max(0, i - reach), i + reach + 1).sort();
-    return near[near.length >> 1];
-  });
+  return values.map((_, i) => upperMedian(values.slice(Math.max(0, i - reach), i + reach + 1)));
 }

@@ -17,17 +17,17 @@ export function maskLeftovers(left: Float64Array, { left: e, leftover: r }: Expe
   const out = new Float64Array(left.length);
   for (let k = 0; k < e.frames; k++) {
     const from = k * FRAME_HOP - FRAME / 2;
-    for (let i = 0; i < FRAME; i++) fft.input[i] = (left[from + i] ?? 0) * window[i];
+    for (let i = 0; i < FRAME; i++) fft.input[i] = (left[from + i] ?? 0) * window[i]!;
     fft.forward();
     for (let b = 0; b < BINS; b++) {
       const at = k * BINS + b;
-      const gain = Math.max(FLOOR, 1 - r.power[at] / (e.power[at] + 1e-20));
-      fft.spectrum[2 * b] *= gain;
-      fft.spectrum[2 * b + 1] *= gain;
+      const gain = Math.max(FLOOR, 1 - r.power[at]! / (e.power[at]! + 1e-20));
+      fft.spectrum[2 * b]! *= gain;
+      fft.spectrum[2 * b + 1]! *= gain;
     }
     fft.inverse();
     for (let i = 0; i < FRAME; i++)
-      if (from + i >= 0 && from + i < out.length) out[from + i] += (fft.input[i] * window[i]) / OVERLAP;
+      if (from + i >= 0 && from + i < out.length) out[from + i]! += (fft.input[i]! * window[i]!) / OVERLAP;
   }
   return out;
 }

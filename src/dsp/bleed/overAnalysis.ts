@@ -44,8 +44,8 @@ export function analyseOver(cancelled: Cancelled): OverAnalysis {
     possible: overCandidates(flux.all, clear).map((p) => ({
       candidate: {
         frame: Math.round(p.attack.at / HOP),
-        strength: flux.all[p.frame],
-        flux: flux.all[p.frame],
+        strength: flux.all[p.frame]!,
+        flux: flux.all[p.frame]!,
       },
       attack: p.attack,
       features: measure(p),

@@ -22,11 +22,11 @@ const FLUX_AHEAD = ms(5);
 export function overCandidates(flux: Float32Array, take: Prepared): OverPossible[] {
   const found: OverPossible[] = [];
   for (let k = 0; k < flux.length; k++) {
-    const value = flux[k];
+    const value = flux[k]!;
     if (value < LOWEST) continue;
     let peak = true;
     for (let j = Math.max(0, k - RADIUS); j <= Math.min(flux.length - 1, k + RADIUS) && peak; j++)
-      if (flux[j] > value || (flux[j] === value && j < k)) peak = false;
+      if (flux[j]! > value || (flux[j] === value && j < k)) peak = false;
     if (!peak) continue;
     const around = Math.round(((k * FRAME_HOP) / BLEED_RATE) * WORK_RATE - FLUX_AHEAD);
     for (const attack of findAttacks(take.edges, Math.max(0, around))) found.push({ frame: k, attack });

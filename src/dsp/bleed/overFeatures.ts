@@ -58,7 +58,7 @@ const frameOf = (sec: number): number => Math.round((sec * BLEED_RATE) / FRAME_H
 function highest(values: Float32Array, fromSec: number, toSec: number): number {
   let top = 0;
   const last = Math.min(values.length - 1, frameOf(toSec));
-  for (let k = Math.max(0, frameOf(fromSec)); k <= last; k++) top = Math.max(top, values[k]);
+  for (let k = Math.max(0, frameOf(fromSec)); k <= last; k++) top = Math.max(top, values[k]!);
   return top;
 }
 
@@ -69,8 +69,8 @@ function share({ left, leftover }: Expected, fromSec: number, toSec: number): nu
   const last = Math.min(left.frames - 1, frameOf(toSec));
   for (let k = Math.max(0, frameOf(fromSec)); k <= last; k++)
     for (let b = LOW_BIN; b < HIGH_BIN; b++) {
-      e += left.power[k * BINS + b];
-      r += leftover.power[k * BINS + b];
+      e += left.power[k * BINS + b]!;
+      r += leftover.power[k * BINS + b]!;
     }
   return Math.log10((r + 1e-12) / (e + 1e-12));
 }
@@ -87,8 +87,8 @@ function pitchAround(pitch: PitchFrames, t: number): { per: number; change: numb
     for (let j = first; j <= last; j++) {
       let top = 0;
       for (let n = 0; n < PITCHES; n++) {
-        const v = pitch.gated[j * PITCHES + n];
-        sum[n] += v;
+        const v = pitch.gated[j * PITCHES + n]!;
+        sum[n]! += v;
         top = Math.max(top, v);
       }
       best += top / (last - first + 1);
@@ -98,7 +98,7 @@ function pitchAround(pitch: PitchFrames, t: number): { per: number; change: numb
   const after = sums(20, 75);
   const before = sums(-75, -25);
   const across = sums(-15, 15);
-  const dot = (a: Float64Array, b: Float64Array): number => a.reduce((s, v, n) => s + v * b[n], 0);
+  const dot = (a: Float64Array, b: Float64Array): number => a.reduce((s, v, n) => s + v * b[n]!, 0);
   const scale = Math.sqrt(dot(after.sum, after.sum) * dot(before.sum, before.sum) + 1e-12);
   return {
     per: after.best,
@@ -113,7 +113,7 @@ function loudDb(take: Prepared): number {
   for (let t = 0; t + ms(50) <= take.samples.length; t += ms(10))
     levels.push(levelBetween(take.energy, t, t + ms(50)));
   levels.sort((a, b) => a - b);
-  return levels.length ? levels[Math.floor(0.98 * (levels.length - 1))] : 0;
+  return levels[Math.floor(0.98 * (levels.length - 1))] ?? 0;
 }
 
 /** Gives the features of a candidate, in the order of {@link OVER_FEATURES}. */

@@ -14,7 +14,7 @@ export function solveToeplitz(column: Float64Array, right: Float64Array, steps =
   const size = powerOfTwo(2 * n);
   const embedded = new Float64Array(size);
   embedded.set(column);
-  for (let k = 1; k < n; k++) embedded[size - k] = column[k];
+  for (let k = 1; k < n; k++) embedded[size - k] = column[k]!;
   const matrix = realSpectrum(embedded, size);
   const apply = (v: Float64Array): Float64Array =>
     realInverse(multiply(realSpectrum(v, size), matrix)).subarray(0, n);
@@ -32,15 +32,15 @@ export function circulant(column: Float64Array, least = 0): (v: Float64Array) =>
   const circle = new Float64Array(size);
   for (let k = 0; k < n; k++) {
     const weight = (n - k) / n;
-    circle[k] += weight * column[k];
-    if (k > 0) circle[size - k] += weight * column[k];
+    circle[k]! += weight * column[k]!;
+    if (k > 0) circle[size - k]! += weight * column[k]!;
   }
   const eigen = realSpectrum(circle, size);
   let largest = 0;
-  for (let i = 0; i < eigen.length; i += 2) largest = Math.max(largest, eigen[i]);
+  for (let i = 0; i < eigen.length; i += 2) largest = Math.max(largest, eigen[i]!);
   const inverse = new Float64Array(eigen.length);
   for (let i = 0; i < eigen.length; i += 2)
-    inverse[i] = 1 / Math.max(eigen[i], least, largest * 1e-9 + 1e-300);
+    inverse[i] = 1 / Math.max(eigen[i]!, least, largest * 1e-9 + 1e-300);
   return (v) => realInverse(multiply(realSpectrum(v, size), inverse)).subarray(0, n);
 }
 
@@ -64,22 +64,22 @@ export function conjugateGradient(
     if (!(curvature > 0)) break;
     const alpha = rz / curvature;
     for (let i = 0; i < n; i++) {
-      x[i] += alpha * p[i];
-      r[i] -= alpha * ap[i];
+      x[i]! += alpha * p[i]!;
+      r[i]! -= alpha * ap[i]!;
     }
     if (dot(r, r) < stop) break;
     z = precondition(r);
     const next = dot(r, z);
     const beta = next / rz;
     rz = next;
-    for (let i = 0; i < n; i++) p[i] = z[i] + beta * p[i];
+    for (let i = 0; i < n; i++) p[i] = z[i]! + beta * p[i]!;
   }
   return x;
 }
 
 function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!;
   return sum;
 }
 
@@ -92,6 +92,6 @@ export function learnRoom(y: Float64Array, x: Float64Array, taps: number): Float
   const withSent = createCorrelator(x, taps);
   const column = withSent.correlate(x);
   const right = withSent.correlate(y);
-  column[0] = column[0] * (1 + LOAD) + 1e-20;
+  column[0] = column[0]! * (1 + LOAD) + 1e-20;
   return solveToeplitz(column, right);
 }

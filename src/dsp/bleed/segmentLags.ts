@@ -1,4 +1,5 @@
-import { multiply, powerOfTwo, realInverse, realSpectrum } from './bigFft.ts';
+import { peakOffset } from '../../music/numbers.ts';
+import { multiply, powerOfTwo, realInverse, realSpectrum, type Spectrum } from './bigFft.ts';
 
 /** How far the recording lags behind the reference around one place. */
 export interface Lag {
@@ -18,6 +19,8 @@ const WHITENING = 0.8;
 /** Below, rooms boom and small loudspeakers are silent; above, directional and noisy. Hz. */
 const BAND_HZ = [150, 9000] as const;
 
+const magnitudeAt = (g: Spectrum, i: number): number => Math.sqrt(g[i]! ** 2 + g[i + 1]! ** 2);
+
 /** One stretch's weighted cross-correlation; index k is lag k − `back`. */
 function weighted(
   heard: Float64Array,
@@ -33,26 +36,22 @@ function weighted(
   const h = realSpectrum(heard, size, from - back, Math.min(from + length + reach, heard.length));
   const g = multiply(h, s, true);
   let mean = 0;
-  for (let i = 0; i < g.length; i += 2) mean += Math.sqrt(g[i] ** 2 + g[i + 1] ** 2);
+  for (let i = 0; i < g.length; i += 2) mean += magnitudeAt(g, i);
   const floor = (mean / (size / 2)) * 1e-3 + 1e-300;
   for (let i = 0; i < g.length; i += 2) {
     const hertz = ((i / 2) * rate) / size;
-    const magnitude = Math.sqrt(g[i] ** 2 + g[i + 1] ** 2);
-    const w = hertz < BAND_HZ[0] || hertz > BAND_HZ[1] ? 0 : 1 / (magnitude + floor) ** WHITENING;
-    g[i] *= w;
-    g[i + 1] *= w;
+    const w = hertz < BAND_HZ[0] || hertz > BAND_HZ[1] ? 0 : 1 / (magnitudeAt(g, i) + floor) ** WHITENING;
+    g[i]! *= w;
+    g[i + 1]! *= w;
   }
   return realInverse(g).subarray(0, back + reach);
 }
 
 function peakOf(c: Float64Array, from: number, to: number): { place: number; height: number } {
   let best = from;
-  for (let k = from; k < to; k++) if (c[k] > c[best]) best = k;
-  const a = c[best - 1] ?? 0;
-  const b = c[best];
-  const d = c[best + 1] ?? 0;
-  const bend = a - 2 * b + d;
-  return { place: best + (bend < 0 ? (0.5 * (a - d)) / bend : 0), height: b };
+  for (let k = from; k < to; k++) if (c[k]! > c[best]!) best = k;
+  const height = c[best]!;
+  return { place: best + peakOffset(c[best - 1] ?? 0, height, c[best + 1] ?? 0), height };
 }
 
 const rms = (c: Float64Array): number => Math.sqrt(c.reduce((sum, v) => sum + v * v, 0) / c.length);
@@ -82,7 +81,7 @@ export function segmentLags(heard: Float64Array, sent: Float64Array, options: La
   const found: { at: number; c: Float64Array }[] = [];
   for (let from = 0; from + length / 2 < sent.length; from += step) {
     let energy = 0;
-    for (let n = from; n < Math.min(from + length, sent.length); n++) energy += sent[n] * sent[n];
+    for (let n = from; n < Math.min(from + length, sent.length); n++) energy += sent[n]! * sent[n]!;
     // −80 dBFS: digital silence with dither, e.g. the practice window.
     if (energy < length * 1e-8) continue;
     const c = weighted(heard, sent, from, length, back, reach, rate);
@@ -92,13 +91,13 @@ export function segmentLags(heard: Float64Array, sent: Float64Array, options: La
   if (found.length === 0) return [];
   // Rectified, squared and smeared by the spread allowed, so that drift does not hide the common peak.
   const pooled = new Float64Array(back + reach);
-  for (const { c } of found) for (let k = 0; k < c.length; k++) if (c[k] > 0) pooled[k] += c[k] * c[k];
+  for (const { c } of found) for (let k = 0; k < c.length; k++) if (c[k]! > 0) pooled[k]! += c[k]! * c[k]!;
   const smear = Math.max(1, Math.round(0.0005 * rate));
   let best = 0;
   let bestSum = -1;
   for (let k = 0; k < pooled.length; k++) {
     let sum = 0;
-    for (let j = Math.max(0, k - smear); j <= Math.min(pooled.length - 1, k + smear); j++) sum += pooled[j];
+    for (let j = Math.max(0, k - smear); j <= Math.min(pooled.length - 1, k + smear); j++) sum += pooled[j]!;
     if (sum > bestSum) [best, bestSum] = [k, sum];
   }
   const spread = Math.round(options.spreadSec * rate);

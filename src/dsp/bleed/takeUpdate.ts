@@ -44,8 +44,8 @@ export function updateOnTake(
     if (!correction) break;
     const more = convolve(sent, correction);
     if (round === 0 && energy(more) < LEAST_CHANGE * energy(predicted)) break;
-    left = left.map((v, n) => v - more[n]);
-    bleed = bleed.map((v, n) => v + more[n]);
+    left = left.map((v, n) => v - more[n]!);
+    bleed = bleed.map((v, n) => v + more[n]!);
   }
   return { residual: left, predicted: bleed };
 }
@@ -61,16 +61,16 @@ function learnCorrection(
   const e = inverseFilter(residual, a);
   const x = inverseFilter(sent, a);
   const weight = inversePower(e, power);
-  const weighted = (v: Float64Array): Float64Array => v.map((s, n) => s * weight[n]);
+  const weighted = (v: Float64Array): Float64Array => v.map((s, n) => s * weight[n]!);
   const withSent = createCorrelator(x, taps);
   const column = withSent.correlate(weighted(x));
-  const ridge = RIDGE * column[0];
+  const ridge = RIDGE * column[0]!;
   if (!(ridge > 0)) return null;
-  column[0] += ridge;
+  column[0]! += ridge;
   return conjugateGradient(
     (h) => {
       const back = withSent.correlate(weighted(convolve(x, h)));
-      for (let k = 0; k < taps; k++) back[k] += ridge * h[k];
+      for (let k = 0; k < taps; k++) back[k]! += ridge * h[k]!;
       return back;
     },
     withSent.correlate(weighted(e)),
@@ -87,8 +87,8 @@ function inversePower(signal: Float64Array, window: number): Float64Array {
   let sum = 0;
   const half = window >> 1;
   for (let n = 0; n < signal.length + half; n++) {
-    if (n < signal.length) sum += signal[n] * signal[n];
-    if (n >= window) sum -= signal[n - window] * signal[n - window];
+    if (n < signal.length) sum += signal[n]! * signal[n]!;
+    if (n >= window) sum -= signal[n - window]! * signal[n - window]!;
     if (n >= half) power[n - half] = Math.max(0, sum) / window;
   }
   const mean = power.reduce((s, v) => s + v, 0) / power.length;

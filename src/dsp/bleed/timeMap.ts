@@ -1,3 +1,4 @@
+import { median } from '../../music/numbers.ts';
 import type { Lag } from './segmentLags.ts';
 
 /**
@@ -16,20 +17,11 @@ export function lagAt(map: TimeMap, n: number): number {
   return lag;
 }
 
-export function median(values: readonly number[]): number {
-  if (values.length === 0) return 0;
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}
-
 /** Theil–Sen line (Theil 1950, Sen 1968): median of the pairwise slopes, median of what is left. */
 export function theilSen(points: readonly Lag[]): { slope: number; intercept: number; spread: number } {
   const slopes: number[] = [];
-  for (let i = 0; i < points.length; i++)
-    for (let j = i + 1; j < points.length; j++)
-      if (points[j].at !== points[i].at)
-        slopes.push((points[j].lag - points[i].lag) / (points[j].at - points[i].at));
+  for (const [i, a] of points.entries())
+    for (const b of points.slice(i + 1)) if (b.at !== a.at) slopes.push((b.lag - a.lag) / (b.at - a.at));
   const slope = median(slopes);
   const intercept = median(points.map((p) => p.lag - slope * p.at));
   const spread = median(points.map((p) => Math.abs(p.lag - slope * p.at - intercept)));
@@ -52,14 +44,15 @@ function findJump(points: readonly Lag[]): { at: number; by: number } | null {
     return some.reduce((sum, p) => sum + Math.min(Math.abs(p.lag - m), 3 * LEAST_JUMP), 0);
   };
   const whole = cost(points);
-  for (let split = SIDE; split <= points.length - SIDE; split++) {
+  for (const [split, point] of points.entries()) {
+    if (split < SIDE || split > points.length - SIDE) continue;
     const before = points.slice(0, split);
     const after = points.slice(split);
     const by = median(after.map((p) => p.lag)) - median(before.map((p) => p.lag));
     const total = cost(before) + cost(after);
     if (Math.abs(by) > LEAST_JUMP && total < bestCost) {
       bestCost = total;
-      best = { at: (points[split - 1].at + points[split].at) / 2, by };
+      best = { at: (before.at(-1)!.at + point.at) / 2, by };
     }
   }
   return bestCost < 0.4 * whole ? best : null;

@@ -72,7 +72,7 @@ export function warp(
     const from = start < 0 ? -start : 0;
     const to = Math.min(taps, last - start + 1);
     let sum = 0;
-    for (let i = from; i < to; i++) sum += signal[start + i] * rows[row + i];
+    for (let i = from; i < to; i++) sum += signal[start + i]! * rows[row + i]!;
     out[n] = sum;
   }
   return out;

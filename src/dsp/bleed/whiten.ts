@@ -7,19 +7,19 @@ export function predictor(signal: ArrayLike<number>, order: number): Float64Arra
   const r = new Float64Array(order + 1);
   for (let k = 0; k <= order; k++) {
     let sum = 0;
-    for (let n = k; n < signal.length; n++) sum += signal[n] * signal[n - k];
+    for (let n = k; n < signal.length; n++) sum += signal[n]! * signal[n - k]!;
     r[k] = sum;
   }
   const a = new Float64Array(order + 1);
   a[0] = 1;
   // −60 dB of white noise keeps the recursion stable on band-limited input.
-  let error = r[0] * (1 + 1e-6) + 1e-30;
+  let error = r[0]! * (1 + 1e-6) + 1e-30;
   for (let i = 1; i <= order; i++) {
-    let acc = r[i];
-    for (let j = 1; j < i; j++) acc += a[j] * r[i - j];
+    let acc = r[i]!;
+    for (let j = 1; j < i; j++) acc += a[j]! * r[i - j]!;
     const k = -acc / error;
     const before = a.slice();
-    for (let j = 1; j < i; j++) a[j] = before[j] + k * before[i - j];
+    for (let j = 1; j < i; j++) a[j] = before[j]! + k * before[i - j]!;
     a[i] = k;
     error *= 1 - k * k;
   }
@@ -32,7 +32,7 @@ export function inverseFilter(signal: ArrayLike<number>, a: Float64Array): Float
   for (let n = 0; n < out.length; n++) {
     let sum = 0;
     const most = Math.min(a.length - 1, n);
-    for (let k = 0; k <= most; k++) sum += a[k] * signal[n - k];
+    for (let k = 0; k <= most; k++) sum += a[k]! * signal[n - k]!;
     out[n] = sum;
   }
   return out;

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { LOWEST } from './constants.ts';
 import type { FittedShape } from './fitShape.ts';
 import { INPUTS } from './inputs.ts';
@@ -65,8 +66,7 @@ export function headroomDb(fit: FittedShape): number {
     // Inputs 16…18: the floor against what the strum's reference lets expect, /10.
     for (let i = 0; i < 3; i++) values.push(-10 * fit.inputs[at + 16 + i]!);
   }
-  values.sort((a, b) => a - b);
-  return values[values.length >> 1]!;
+  return upperMedian(values);
 }
 
 /** Level of a note re the strum's reference, dB, at least −60. */

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { partialLevels } from './partials.ts';
 import { STEP_HZ } from './strumSpectrum.ts';
 import type { FittedShape } from './fitShape.ts';
@@ -29,7 +30,6 @@ export function excuseBacking(strum: HeardStrum, fit: FittedShape, scores: Float
         top = Math.max(top, bleedDb[k] ?? -200);
       over.push(db[n]! - top);
     }
-    over.sort((a, b) => a - b);
-    return over[over.length >> 1]! < OVER_BACKING_DB ? UNDECIDED : z;
+    return upperMedian(over) < OVER_BACKING_DB ? UNDECIDED : z;
   });
 }

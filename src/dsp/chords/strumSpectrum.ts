@@ -1,3 +1,4 @@
+import { peakOffset } from '../../music/numbers.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 import { hann } from '../spectrum/hann.ts';
 import { WORK_RATE } from '../signal/prepared.ts';
@@ -85,8 +86,7 @@ export interface Peak {
 /** The peak at value `k` of a spectrum in dB, which is greater than its neighbours. */
 export function peakAt(db: Float64Array, k: number): Peak {
   const [a, b, c] = [db[k - 1]!, db[k]!, db[k + 1]!];
-  const bend = a - 2 * b + c;
-  const shift = bend < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (a - c)) / bend)) : 0;
+  const shift = Math.max(-0.5, Math.min(0.5, peakOffset(a, b, c)));
   return { hz: (k + shift) * STEP_HZ, db: b - 0.25 * (a - c) * shift };
 }
 

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { keepLikeliest } from './accept.ts';
 import { FEATURES } from './features.ts';
 
@@ -48,10 +49,6 @@ const NONE = -9;
 const SURE = 0.5;
 
 const oddsOf = (p: number): number => Math.log((p + 1e-4) / (1 - p + 1e-4));
-function median(values: number[]): number {
-  values.sort((a, b) => a - b);
-  return values[values.length >> 1] ?? 0;
-}
 
 /**
  * @param at instants of the candidates, seconds, rising
@@ -65,7 +62,7 @@ export function inContext(
 ): Float64Array[] {
   const odds = at.map((_, i) => oddsOf(first[i]!));
   const sure = keepLikeliest(at, first, SURE);
-  const usual = PLACES.map((place) => median(sure.map((k) => features[k]![place]!)));
+  const usual = PLACES.map((place) => upperMedian(sure.map((k) => features[k]![place]!)));
   return at.map((t, i) => {
     let [rivalBefore, rivalAfter, oddsBefore, oddsAfter] = [NONE, NONE, NONE, NONE];
     for (let j = i - 1; j >= 0 && t - at[j]! < NEIGHBOUR; j--) {

@@ -1,3 +1,4 @@
+import { peakOffset } from '../../music/numbers.ts';
 import { halve } from '../signal/halve.ts';
 import { correlations } from '../signal/correlations.ts';
 import { ms } from '../signal/prepared.ts';
@@ -148,8 +149,7 @@ function periodBefore(x: Float32Array, t: number): number | null {
   for (let lag = shortest; lag < longest; lag++) {
     const v = values[lag]!;
     if (v < 0.93 * top || v < values[lag - 1]! || v < values[lag + 1]!) continue;
-    const curve = values[lag - 1]! - 2 * v + values[lag + 1]!;
-    return lag + (curve < 0 ? (0.5 * (values[lag - 1]! - values[lag + 1]!)) / curve : 0);
+    return lag + peakOffset(values[lag - 1]!, v, values[lag + 1]!);
   }
   return null;
 }

@@ -1,3 +1,4 @@
+import { median } from '../../music/numbers.ts';
 import { LOWEST } from '../pitch/salience.ts';
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
@@ -133,8 +134,7 @@ function growth(was: Partials, is: Partials, from: number, floor: number): numbe
   const rises: number[] = [];
   for (let h = from; h < from + FIRST; h++)
     rises.push(2 * Math.log10((size(is, h) + floor) / (size(was, h) + floor)));
-  rises.sort((a, b) => a - b);
-  return (rises[1]! + rises[2]!) / 2;
+  return median(rises);
 }
 
 /** @returns `carried`, `slipped` and `novel`: see {@link GOING_ON} */

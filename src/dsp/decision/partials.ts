@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { binOf, highestTooth, toothAt } from '../pitch/comb.ts';
 import type { Spectra } from '../pitch/comb.ts';
 import { growth } from '../pitch/growth.ts';
@@ -20,11 +21,6 @@ const GROWN_DB = 3;
 const FLOOR = 0.02;
 /** No partial is looked for over 21 kHz, where {@link toothAt} ends. */
 const LAST_BIN = 3900;
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
-};
 
 /** @param t attack @param before @param after indices of the pitches heard before and after. @returns as {@link PARTIAL_GROWTH} */
 export function partialGrowth(
@@ -51,8 +47,8 @@ export function partialGrowth(
   const all = rises(LOWEST + after, COUNTED);
   return [
     growth(old, now, LOWEST + after) / 10,
-    median(all.slice(FIRST_HIGH)) / 10,
+    upperMedian(all.slice(FIRST_HIGH)) / 10,
     all.filter((rise) => rise > GROWN_DB).length / Math.max(1, all.length),
-    median(rises(LOWEST + before, FIRST_HIGH)) / 10,
+    upperMedian(rises(LOWEST + before, FIRST_HIGH)) / 10,
   ];
 }

@@ -1,3 +1,4 @@
+import { median } from '../../music/numbers.ts';
 import { LOWEST } from '../pitch/salience.ts';
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
@@ -37,8 +38,7 @@ export function renewal({ half: x }: Prepared, t: number, before: number, after:
   const growth = ({ was, is }: typeof old, from: number, to: number): number => {
     const rises: number[] = [];
     for (let h = from; h < to; h++) rises.push(2 * Math.log10((is[h]! + floor) / (was[h]! + floor)));
-    rises.sort((a, b) => a - b);
-    return (rises[1]! + rises[2]!) / 2;
+    return median(rises);
   };
   return [growth(fresh, 0, FIRST), growth(fresh, FIRST, ALL), growth(old, 0, FIRST)];
 }

@@ -1,3 +1,4 @@
+import { median } from '../../music/numbers.ts';
 import type { MeasuredTrip } from './findProbe.ts';
 import { LONGEST_TRIP_SEC } from './findProbe.ts';
 
@@ -14,12 +15,6 @@ const HABIT_SEC = 0.01;
 const T_95: Readonly<Record<number, number>> = { 3: 4.303, 4: 3.182, 5: 2.776, 6: 2.571, 7: 2.447, 8: 2.365 };
 /** Past this a check says less than it costs: a fifth of a quaver pair at 120. */
 const WIDEST_SEC = 0.05;
-
-const median = (values: readonly number[]): number => {
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
-};
 
 /**
  * The round trip from notes played with a click: the median of heard less sent, and a half-width of 95 % from

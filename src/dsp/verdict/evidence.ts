@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { WORK_RATE, ms } from '../signal/prepared.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
 import type { Analysis } from '../hear/analysis.ts';
@@ -20,11 +21,6 @@ const LOOKED_AT = 16;
 
 const mean = (values: readonly number[]): number =>
   values.length > 0 ? values.reduce((a, b) => a + b, 0) / values.length : 0;
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.floor(sorted.length / 2)] ?? 0;
-}
 
 /**
  * @param probabilities of the analysis' candidates, in order
@@ -53,11 +49,11 @@ export function evidence(
   return Float64Array.of(
     mean(notes.map((n) => n.probability)),
     mean(notes.map((n) => n.salience)),
-    median(notes.map((n) => Math.min(6, n.margin))),
-    Math.log(1 + median(some.map((n) => unsteadyCents(take.samples, n)))),
+    upperMedian(notes.map((n) => Math.min(6, n.margin))),
+    Math.log(1 + upperMedian(some.map((n) => unsteadyCents(take.samples, n)))),
     Math.log(0.05 + doubt / (notes.length + 1)),
     Math.log(0.1 + notes.length / seconds),
-    median(steep),
+    upperMedian(steep),
     Math.min(1.5, covered),
   );
 }

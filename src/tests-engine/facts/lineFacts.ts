@@ -7,7 +7,7 @@ import { loudnessFacts, type LoudnessFacts } from './loudness.ts';
 import { phraseFacts, type PhraseFacts } from './phrases.ts';
 import { placed } from './place.ts';
 import { rhythmFacts, type RhythmFacts } from './rhythm.ts';
-import { middle } from './statistics.ts';
+import { middle } from '../../music/numbers.ts';
 import { timingFacts, type TimingFacts } from './timing.ts';
 import type { PlacedNote, PlayedLine } from './types.ts';
 

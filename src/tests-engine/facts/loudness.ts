@@ -1,4 +1,5 @@
-import { middle, quantile } from './statistics.ts';
+import { middle } from '../../music/numbers.ts';
+import { quantile } from './statistics.ts';
 import type { PlacedNote } from './types.ts';
 
 export interface LoudnessFacts {

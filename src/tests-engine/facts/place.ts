@@ -1,7 +1,7 @@
 import type { Chart } from '../../music/chart.ts';
 import { barTicks, feltBeats } from '../../music/metre.ts';
 import { TICKS_PER_QUARTER, secToTicks, ticksToSec } from '../../music/units.ts';
-import { middle } from './statistics.ts';
+import { middle } from '../../music/numbers.ts';
 import type { Place, PlacedNote, PlayedLine } from './types.ts';
 
 /** Where in a crotchet notes can be meant, as shares, with what believing in so fine a division costs. */

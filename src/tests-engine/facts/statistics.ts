@@ -1,11 +1,4 @@
-/** Middle value; null of nothing. */
-export function middle(values: readonly number[]): number | null {
-  if (values.length === 0) return null;
-  const sorted = [...values].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
-}
-
+import { middle } from '../../music/numbers.ts';
 /** 1.4826 × the median distance from the median: a normal spread's standard deviation, unmoved by a few strays. */
 export function robustSpread(values: readonly number[]): number | null {
   const centre = middle(values);

@@ -1,6 +1,7 @@
 import type { Chart } from '../../music/chart.ts';
 import { TICKS_PER_QUARTER, ticksToSec } from '../../music/units.ts';
-import { middle, robustSpread, slope } from './statistics.ts';
+import { middle } from '../../music/numbers.ts';
+import { robustSpread, slope } from './statistics.ts';
 import type { PlacedNote } from './types.ts';
 
 export interface TimingFacts {

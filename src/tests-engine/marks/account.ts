@@ -43,29 +43,29 @@ export function account(reading: Reading, rule: Rule): Account {
   const parts = { notes: 0, rhythm: reading.toll, pulse: 0, continuity: 0 };
   let before: Answer | null = null;
   for (const { i, j, source, restart } of matches) {
-    const off = s[j] - t[i];
-    const e = straight ? (s[j] - straight.start) / straight.rate - t[i] : off;
-    const d = q[source] - p[i];
-    const wp = d === d ? rule.pitch * trust[source] : 0;
+    const off = s[j]! - t[i]!;
+    const e = straight ? (s[j]! - straight.start) / straight.rate - t[i]! : off;
+    const d = q[source]! - p[i]!;
+    const wp = d === d ? rule.pitch * trust[source]! : 0;
     const first = before === null || restart;
-    let rhythm = beat ? time * ramp(off, tol[i], width[i]) : first ? 0 : time;
+    let rhythm = beat ? time * ramp(off, tol[i]!, width[i]!) : first ? 0 : time;
     let pulse = 0;
     let notes = wp > 0 ? wp * pitchShare(d, 0) : 0;
     let [inStep, inTune] = [false, false];
-    let [timeError, timeLimit, pitchError] = [e, tol[i], d];
+    let [timeError, timeLimit, pitchError] = [e, tol[i]!, d];
     if (restart) {
       parts.continuity += restartPrice(rule);
       if (kept < rhythm) [rhythm, pulse, inStep, timeError] = [0, kept, true, 0];
     } else if (before && i - before.i <= WINDOW) {
-      const step = off - (s[before.j] - t[before.i]);
+      const step = off - (s[before.j]! - t[before.i]!);
       const moved = (time - kept) * stepShare(frame, i, before.i, step);
       if (kept + moved < rhythm) {
         [rhythm, pulse] = [moved, kept];
         // Own tempo: one late note spoils two durations, but is one late note: the kinder of both is said, and both by
         // the take's own straight tempo.
-        const free = frame.stepFree[i * WINDOW + i - before.i - 1];
+        const free = frame.stepFree[i * WINDOW + i - before.i - 1]!;
         const said = beat ? step : e - before.e;
-        if (beat || Math.abs(said) / free < Math.abs(e) / tol[i])
+        if (beat || Math.abs(said) / free < Math.abs(e) / tol[i]!)
           [inStep, timeError, timeLimit] = [true, said, free];
       }
       if (notes > 0) {
@@ -91,14 +91,15 @@ export function account(reading: Reading, rule: Rule): Account {
       notes,
     };
     // The right pitch, struck a little before or after.
-    parts.rhythm += Math.abs(s[source] - s[j]) * frame.borrow;
+    parts.rhythm += Math.abs(s[source]! - s[j]!) * frame.borrow;
     answers.push(answer);
     before = answer;
   }
   // A step that the next notes keep is a broken pulse; one that they undo is a wrong rhythm.
-  for (let k = 0; k + 1 < answers.length; k++) {
-    const [a, next] = [answers[k], answers[k + 1]];
-    const kept = beat ? next.inStep && Math.abs(next.timeError) <= tol[next.i] : next.rhythm === 0;
+  for (const [k, a] of answers.entries()) {
+    const next = answers[k + 1];
+    if (next === undefined) break;
+    const kept = beat ? next.inStep && Math.abs(next.timeError) <= tol[next.i]! : next.rhythm === 0;
     if (a.rhythm > 0 && kept) answers[k] = { ...a, rhythm: 0, pulse: a.pulse + a.rhythm };
   }
   for (const a of answers) {
@@ -121,6 +122,6 @@ export function account(reading: Reading, rule: Rule): Account {
     from = m.i;
   }
   for (let i = from + 1; i < n; i++) parts[i > last ? 'continuity' : 'notes'] += rule.missed;
-  for (let j = 0; j < s.length; j++) if (!used.has(j)) parts.notes += extra[j];
+  for (let j = 0; j < s.length; j++) if (!used.has(j)) parts.notes += extra[j]!;
   return { answers, parts };
 }

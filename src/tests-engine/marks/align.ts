@@ -67,12 +67,12 @@ function straight(f: Frame, rule: Rule): number {
   const both = Math.min(t.length, s.length);
   let cost = 0;
   for (let k = 0; k < both; k++) {
-    const d = q[k] - p[k];
-    if (d === d) cost += rule.pitch * trust[k] * pitchShare(d, bend);
-    if (f.beat) cost += rule.time * ramp(s[k] - t[k], tol[k], width[k]);
-    else if (k > 0) cost += rule.time * stepShare(f, k, k - 1, s[k] - s[k - 1] - (t[k] - t[k - 1]));
+    const d = q[k]! - p[k]!;
+    if (d === d) cost += rule.pitch * trust[k]! * pitchShare(d, bend);
+    if (f.beat) cost += rule.time * ramp(s[k]! - t[k]!, tol[k]!, width[k]!);
+    else if (k > 0) cost += rule.time * stepShare(f, k, k - 1, s[k]! - s[k - 1]! - (t[k]! - t[k - 1]!));
   }
-  return cost + (t.length - both) * rule.missed + extraBefore[s.length] - extraBefore[both];
+  return cost + (t.length - both) * rule.missed + extraBefore[s.length]! - extraBefore[both]!;
 }
 
 /** Where the way of the last pass ends, -1 where nothing is answered, and the sounds it was made of. */
@@ -88,7 +88,7 @@ function pass(f: Frame, rule: Rule, bound: number, band: number): number {
   // Its own points, and those of the next note that is judged against it.
   sounds = soundsOf(s, q, f.borrow, wp * (2 - pitchShift), n);
   const { from: first, source, price } = sounds;
-  reserve(n, first[m], m + 1);
+  reserve(n, first[m]!, m + 1);
   const restart = restartPrice(rule);
   const keep = beat ? rule.displaced : 0;
   const move = wt - keep;
@@ -106,42 +106,43 @@ function pass(f: Frame, rule: Rule, bound: number, band: number): number {
   let from = -1;
   /** Cheapest way to have note j, sounding as `k`, answer i, if under `limit`; `from` is the node before. */
   const reach = (i: number, j: number, k: number, limit: number): number => {
-    const e = s[j] - t[i];
-    const d = q[k] - p[i];
-    const wpj = wp > 0 && d === d ? wp * trust[k] : 0;
+    const e = s[j]! - t[i]!;
+    const d = q[k]! - p[i]!;
+    const wpj = wp > 0 && d === d ? wp * trust[k]! : 0;
     const absP = wpj > 0 ? wpj * pitchShare(d, bend) : 0;
-    const absT = beat ? wt * ramp(e, tol[i], width[i]) : wt;
+    const absT = beat ? wt * ramp(e, tol[i]!, width[i]!) : wt;
     from = -1;
     // The first note answered has none to keep step with: by the beat alone, or free where the start is free.
-    let cost = i * missed + extraBefore[j] + absP + (beat ? absT : 0);
+    let cost = i * missed + extraBefore[j]! + absP + (beat ? absT : 0);
     if (!(cost < limit)) cost = limit;
     if (j === 0) return cost;
     if (i > 0) {
-      const g = any[j * n + i - 1] + absP + absT;
+      const g = any[j * n + i - 1]! + absP + absT;
       if (g < cost) {
         cost = g;
-        from = anyAt[j * n + i - 1];
+        from = anyAt[j * n + i - 1]!;
       }
       const iLow = i > WINDOW ? i - WINDOW : 0;
       for (let jj = j - 1; jj >= 0; jj--) {
-        const between = extraBefore[j] - extraBefore[jj + 1];
+        const between = extraBefore[j]! - extraBefore[jj + 1]!;
         // What is cheapest with the rest as extra notes only gets dearer the fewer are taken in.
-        if (any[(jj + 1) * n + i - 1] + between >= cost) break;
-        const give = slack * (s[j] - s[jj]);
-        for (let node = first[jj]; node < first[jj + 1]; node++)
+        if (any[(jj + 1) * n + i - 1]! + between >= cost) break;
+        const give = slack * (s[j]! - s[jj]!);
+        for (let node = first[jj]!; node < first[jj + 1]!; node++)
           for (let ii = i - 1; ii >= iLow; ii--) {
             const prev = node * n + ii;
-            let c = best[prev] + between + (i - ii - 1) * missed;
+            let c = best[prev]! + between + (i - ii - 1) * missed;
             if (c >= cost) continue;
-            const by = e - s[jj] + t[ii];
+            const by = e - s[jj]! + t[ii]!;
             const at = i * WINDOW + i - ii - 1;
-            const over = (by < 0 ? -by : by) - stepFree[at] - give;
+            const over = (by < 0 ? -by : by) - stepFree[at]! - give;
             const inStep =
-              over <= 0 ? keep : over >= stepWidth[at] ? wt : keep + (move * over) / stepWidth[at];
+              over <= 0 ? keep : over >= stepWidth[at]! ? wt : keep + (move * over) / stepWidth[at]!;
             c += absT < inStep ? absT : inStep;
             if (c >= cost) continue;
             if (absP > 0) {
-              const rel = wpj * (pitchShift + (1 - pitchShift) * pitchShare(d - q[source[node]] + p[ii], 0));
+              const rel =
+                wpj * (pitchShift + (1 - pitchShift) * pitchShare(d - q[source[node]!]! + p[ii]!, 0));
               c += rel < absP ? rel : absP;
             }
             if (c < cost) {
@@ -153,10 +154,10 @@ function pass(f: Frame, rule: Rule, bound: number, band: number): number {
     }
     if (mayGoBack) {
       // Going back: the offset is the player's to choose anew, as on a first note in step.
-      const r = back[j * n + i] + restart + absP + (absT < keep ? absT : keep);
+      const r = back[j * n + i]! + restart + absP + (absT < keep ? absT : keep);
       if (r < cost) {
         cost = r;
-        from = -2 - backAt[j * n + i];
+        from = -2 - backAt[j * n + i]!;
       }
     }
     return cost;
@@ -171,58 +172,58 @@ function pass(f: Frame, rule: Rule, bound: number, band: number): number {
     // Cells that so many notes left out or put in could reach within the bound.
     const low = Math.max(0, mayGoBack ? 0 : j - Math.floor(bound / leastExtra), Math.ceil(j * slant - band));
     const high = Math.min(n - 1, j + Math.floor(bound / missed), Math.floor(j * slant + band));
-    for (let node = first[j]; node < first[taken]; node++) {
+    for (let node = first[j]!; node < first[taken]!; node++) {
       const cells = node * n;
       best.fill(Infinity, cells, cells + n);
       for (let i = low; i <= high; i++) {
-        const limit = bound - rest(i, taken) - price[node];
+        const limit = bound - rest(i, taken) - price[node]!;
         if (limit < 0) continue;
-        const cost = reach(i, j, source[node], limit);
+        const cost = reach(i, j, source[node]!, limit);
         if (!(cost < limit)) continue;
-        best[cells + i] = cost + price[node];
+        best[cells + i] = cost + price[node]!;
         bestFrom[cells + i] = from;
-        if (cost + price[node] < any[row + i]) {
-          any[row + i] = cost + price[node];
+        if (cost + price[node]! < any[row + i]!) {
+          any[row + i] = cost + price[node]!;
           anyAt[row + i] = cells + i;
         }
       }
     }
-    let open = extraBefore[taken] <= bound;
+    let open = extraBefore[taken]! <= bound;
     for (let i = low; i <= high; i++) {
       // One more note that answers none.
-      if (j > 0 && any[earlier + i] + extra[j] < any[row + i]) {
-        any[row + i] = any[earlier + i] + extra[j];
-        anyAt[row + i] = anyAt[earlier + i];
+      if (j > 0 && any[earlier + i]! + extra[j]! < any[row + i]!) {
+        any[row + i] = any[earlier + i]! + extra[j]!;
+        anyAt[row + i] = anyAt[earlier + i]!;
       }
       // Of equal readings the one that leaves the end out, not the beginning.
-      if (i > 0 && any[row + i - 1] + missed <= any[row + i]) {
-        any[row + i] = any[row + i - 1] + missed;
-        anyAt[row + i] = anyAt[row + i - 1];
+      if (i > 0 && any[row + i - 1]! + missed <= any[row + i]!) {
+        any[row + i] = any[row + i - 1]! + missed;
+        anyAt[row + i] = anyAt[row + i - 1]!;
       }
-      if (!open && any[row + i] <= bound - rest(i, taken)) open = true;
+      if (!open && any[row + i]! <= bound - rest(i, taken)) open = true;
     }
     if (!open) return Infinity;
     if (!mayGoBack) continue;
     for (let i = n - 1; i >= 0; i--) {
-      for (let node = first[j]; node < first[taken]; node++)
-        if (best[node * n + i] < back[row + i]) {
-          back[row + i] = best[node * n + i];
+      for (let node = first[j]!; node < first[taken]!; node++)
+        if (best[node * n + i]! < back[row + i]!) {
+          back[row + i] = best[node * n + i]!;
           backAt[row + i] = node * n + i;
         }
-      if (j > 0 && back[earlier + i] + extra[j] < back[row + i]) {
-        back[row + i] = back[earlier + i] + extra[j];
-        backAt[row + i] = backAt[earlier + i];
+      if (j > 0 && back[earlier + i]! + extra[j]! < back[row + i]!) {
+        back[row + i] = back[earlier + i]! + extra[j]!;
+        backAt[row + i] = backAt[earlier + i]!;
       }
-      if (i < n - 1 && back[row + i + 1] < back[row + i]) {
-        back[row + i] = back[row + i + 1];
-        backAt[row + i] = backAt[row + i + 1];
+      if (i < n - 1 && back[row + i + 1]! < back[row + i]!) {
+        back[row + i] = back[row + i + 1]!;
+        backAt[row + i] = backAt[row + i + 1]!;
       }
     }
   }
   const all = (m + 1) * n - 1;
-  const nothing = n * missed + extraBefore[m];
-  last = any[all] < nothing ? anyAt[all] : -1;
-  const cost = last < 0 ? nothing : any[all];
+  const nothing = n * missed + extraBefore[m]!;
+  last = any[all]! < nothing ? anyAt[all]! : -1;
+  const cost = last < 0 ? nothing : any[all]!;
   return cost <= bound ? cost : Infinity;
 }
 
@@ -230,9 +231,9 @@ function trace(end: number, n: number, { struck, source }: Sounds): Match[] {
   const matches: Match[] = [];
   let node = end;
   while (node >= 0) {
-    const from = bestFrom[node];
+    const from = bestFrom[node]!;
     const k = Math.floor(node / n);
-    matches.push({ i: node % n, j: struck[k], source: source[k], restart: from <= -2 });
+    matches.push({ i: node % n, j: struck[k]!, source: source[k]!, restart: from <= -2 });
     node = from <= -2 ? -2 - from : from;
   }
   return matches.reverse();

@@ -2,7 +2,7 @@ import { align, alignCost } from './align.ts';
 import { keysOf } from './candidates.ts';
 import { Centres, type Option } from './centres.ts';
 import { leadsOf, rangeOf, sharp, sharpLimits } from './lead.ts';
-import { median } from './median.ts';
+import { median } from '../../music/numbers.ts';
 import type { Rule } from './rule.ts';
 import type { Limits, Lists, Reading } from './placed.ts';
 import type { Transposition } from './types.ts';
@@ -53,7 +53,7 @@ export function bestOnBacking(
     const q = less(lists.q, shift);
     const moved = { ...strict.frame, s: new Float64Array(s.length), q };
     const movedBy = (lead: number): typeof moved => {
-      for (let k = 0; k < s.length; k++) moved.s[k] = s[k] - lead;
+      for (let k = 0; k < s.length; k++) moved.s[k] = s[k]! - lead;
       return moved;
     };
     const take = new Centres(leads, range, movedBy, strict.rule);
@@ -83,7 +83,7 @@ export function bestOnBacking(
    * cost nor toll is more than the least. (Were the toll allowed to rise, a lower cost could come out than the least.)
    */
   const settled = (found: Found): Found => {
-    const off = median(found.matches.map(({ i, j }) => found.frame.s[j] - t[i]));
+    const off = median(found.matches.map(({ i, j }) => found.frame.s[j]! - t[i]!));
     const start = Math.max(range[0], Math.min(range[1], found.start + off));
     if (Math.abs(start - found.start) < SAME_SEC) return found;
     const frame = { ...found.frame, s: less(s, start) };
@@ -94,7 +94,7 @@ export function bestOnBacking(
     return { ...found, matches: same.matches, cost: same.cost + found.toll, start, frame };
   };
   const likely = keys.length >> 1;
-  tryKey(keys[likely]);
+  tryKey(keys[likely] ?? 0);
   if (keys.length > 1) {
     const rest = keys.filter((_, k) => k !== likely).map((shift) => ({ shift, least: keyLeast(shift) }));
     for (const { shift, least } of rest.sort((a, b) => a.least - b.least))
@@ -106,6 +106,6 @@ export function bestOnBacking(
 function less(list: Float64Array, by: number): Float64Array {
   if (by === 0) return list;
   const found = new Float64Array(list.length);
-  for (let k = 0; k < found.length; k++) found[k] = list[k] - by;
+  for (let k = 0; k < found.length; k++) found[k] = list[k]! - by;
   return found;
 }

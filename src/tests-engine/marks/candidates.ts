@@ -22,7 +22,7 @@ const RATE_LEAST = 0.25;
 function tempoOf(t: Float64Array, s: Float64Array): number {
   const [n, m] = [t.length, s.length];
   if (n < 2 || m < 2) return 1;
-  const rate = ((s[m - 1] - s[0]) * (n - 1)) / ((m - 1) * (t[n - 1] - t[0]));
+  const rate = ((s[m - 1]! - s[0]!) * (n - 1)) / ((m - 1) * (t[n - 1]! - t[0]!));
   return rate < Infinity ? Math.max(RATE_LEAST, rate) : 1;
 }
 
@@ -84,8 +84,8 @@ const LOOKED_AT = 60;
 
 /** Where in its list each note stands, 0…1, by time: two notes that change places stay where they are. */
 function placesOf(times: Float64Array): Float64Array {
-  const span = Math.max(PLACED_SEC, times[times.length - 1] - times[0]);
-  return times.map((x) => (x - times[0]) / span);
+  const span = Math.max(PLACED_SEC, times[times.length - 1]! - times[0]!);
+  return times.map((x) => (x - times[0]!) / span);
 }
 
 /**
@@ -98,8 +98,8 @@ function tuning({ t, p, s, q }: Lists, base: number): number {
   let [sum, pull] = [ONE_NOTE, 0];
   for (let i = 0; i < p.length; i += stride)
     for (let j = 0; j < q.length; j++) {
-      const x = (written[i] - played[j]) / NEAR_SHARE;
-      const d = q[j] - p[i] - base;
+      const x = (written[i]! - played[j]!) / NEAR_SHARE;
+      const d = q[j]! - p[i]! - base;
       if (x <= -1 || x >= 1 || d !== d) continue;
       const w = (1 - x * x) ** 2 / (1 + d * d);
       sum += w;

@@ -60,17 +60,17 @@ export class Centres {
     const played = alignCost(frameAt(0), rule);
     const enough = ENOUGH * played + rule.missed;
     for (let k = 0; k < count; k++) {
-      this.least[k] = bound(leads[k], enough) + beyond(leads[k], range);
+      this.least[k] = bound(leads[k]!, enough) + beyond(leads[k]!, range);
       if (leads[k] === 0) this.found[k] = played;
-      if (leads[k] <= low) to = k + 1;
-      if (leads[k] < high) end = k + 1;
+      if (leads[k]! <= low) to = k + 1;
+      if (leads[k]! < high) end = k + 1;
     }
     this.inner = to;
     this.outer = Math.max(to, end);
     this.told = new Uint8Array(this.outer - to + 2);
     this.cost = this.cheapest(0, count, Infinity);
     let at = 0;
-    while (!(this.found[at] <= this.cost)) at++;
+    while (!(this.found[at]! <= this.cost)) at++;
     this.first = this.option(at < to ? 0 : at >= this.outer ? this.told.length - 1 : at - to + 1);
   }
 
@@ -80,7 +80,7 @@ export class Centres {
     this.told[k] = 1;
     if (k > 0 && k < this.told.length - 1) {
       const at = inner + k - 1;
-      return { lead: leads[at], from: at, to: at + 1, least: this.least[at] };
+      return { lead: leads[at]!, from: at, to: at + 1, least: this.least[at]! };
     }
     const [from, to] = k === 0 ? [0, inner] : [outer, leads.length];
     return { lead: range[k === 0 ? 0 : 1], from, to, least: this.leastIn(from, to) };
@@ -88,7 +88,7 @@ export class Centres {
 
   private leastIn(from: number, to: number): number {
     let x = Infinity;
-    for (let k = from; k < to; k++) if (this.least[k] < x) x = this.least[k];
+    for (let k = from; k < to; k++) if (this.least[k]! < x) x = this.least[k]!;
     return x;
   }
 
@@ -104,7 +104,7 @@ export class Centres {
           ? this.leastIn(0, inner)
           : k === told.length - 1
             ? this.leastIn(this.outer, this.leads.length)
-            : this.least[inner + k - 1];
+            : this.least[inner + k - 1]!;
       if (at < 0 || least < best) [best, at] = [least, k];
     }
     return at < 0 ? null : this.option(at);
@@ -121,16 +121,17 @@ export class Centres {
     for (;;) {
       let at = -1;
       for (let k = from; k < to; k++) {
-        if (found[k] < best) best = found[k];
-        else if (!known && !(found[k] >= 0) && least[k] < best && (at < 0 || least[k] < least[at])) at = k;
+        if (found[k]! < best) best = found[k]!;
+        else if (!known && !(found[k]! >= 0) && least[k]! < best && (at < 0 || least[k]! < least[at]!))
+          at = k;
       }
       if (at < 0) return best < most ? best : Infinity;
-      if (least[at] >= best) continue;
-      const more = beyond(leads[at], range);
-      const cost = alignCost(this.frameAt(leads[at]), rule, best - more) + more;
+      if (least[at]! >= best) continue;
+      const more = beyond(leads[at]!, range);
+      const cost = alignCost(this.frameAt(leads[at]!), rule, best - more) + more;
       if (cost < best) found[at] = cost;
       // At least that much; not looked at again for less.
-      else least[at] = Math.max(least[at], best);
+      else least[at] = Math.max(least[at]!, best);
     }
   }
 }

@@ -71,15 +71,15 @@ export function stepLimits(
   const stepWidth = new Float64Array(t.length * WINDOW);
   for (let i = 0; i < t.length; i++)
     for (let k = 0; k < WINDOW; k++) {
-      const due = beat || i <= k ? 0 : t[i] - t[i - k - 1];
-      stepFree[i * WINDOW + k] = Math.max(tol[i], STEP_FREE_SHARE * due);
-      stepWidth[i * WINDOW + k] = Math.max(width[i], STEP_WIDTH_SHARE * due);
+      const due = beat || i <= k ? 0 : t[i]! - t[i - k - 1]!;
+      stepFree[i * WINDOW + k] = Math.max(tol[i]!, STEP_FREE_SHARE * due);
+      stepWidth[i * WINDOW + k] = Math.max(width[i]!, STEP_WIDTH_SHARE * due);
     }
   return { stepFree, stepWidth };
 }
 /** Share of the time points lost by a step from `ii` to `i` that is `x` seconds off. */
 export function stepShare(f: StepLimits, i: number, ii: number, x: number): number {
   const at = i * WINDOW + i - ii - 1;
-  const over = (x < 0 ? -x : x) - f.stepFree[at];
-  return over <= 0 ? 0 : over >= f.stepWidth[at] ? 1 : over / f.stepWidth[at];
+  const over = (x < 0 ? -x : x) - f.stepFree[at]!;
+  return over <= 0 ? 0 : over >= f.stepWidth[at]! ? 1 : over / f.stepWidth[at]!;
 }

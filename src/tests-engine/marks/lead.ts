@@ -59,18 +59,18 @@ export function leadsOf({ t, s, tol }: Pick<Frame, 't' | 's' | 'tol'>, latencySe
   let filled = 5;
   for (let i = 0; i < t.length; i++)
     for (let j = 0; j < s.length; j++) {
-      const e = s[j] - t[i];
+      const e = s[j]! - t[i]!;
       if (e < least) continue;
       if (e > most) break;
       room[filled++] = e;
-      if (e - tol[i] > low && e - tol[i] < high) room[filled++] = e - tol[i];
-      if (e + tol[i] > low && e + tol[i] < high) room[filled++] = e + tol[i];
+      if (e - tol[i]! > low && e - tol[i]! < high) room[filled++] = e - tol[i]!;
+      if (e + tol[i]! > low && e + tol[i]! < high) room[filled++] = e + tol[i]!;
     }
   const all = room.subarray(0, filled).sort();
   const stride = Math.ceil(all.length / MOST_LEADS);
   let [count, last] = [0, -Infinity];
   for (let k = 0; k < all.length; k++) {
-    const x = all[k];
+    const x = all[k]!;
     const end = x === low || x === high;
     if (x === last || (!end && (k % stride > 0 || x - last <= SAME_SEC))) continue;
     all[count++] = last = x;
@@ -92,19 +92,19 @@ export function sharpLeast(frame: Frame, rule: Rule): (lead: number, enough: num
   const slope = new Float64Array(n);
   let reach = 0;
   for (let i = 0; i < n; i++) {
-    slope[i] = time / width[i];
-    if (width[i] > reach) reach = width[i];
+    slope[i] = time / width[i]!;
+    if (width[i]! > reach) reach = width[i]!;
   }
   return (lead, enough) => {
     let [sum, from] = [0, 0];
     for (let i = 0; i < n && sum <= enough; i++) {
-      const due = t[i] + lead;
-      while (from < m && s[from] <= due - reach) from++;
+      const due = t[i]! + lead;
+      while (from < m && s[from]! <= due - reach) from++;
       let least = none;
       for (let j = from; j < m; j++) {
-        const e = s[j] - due;
+        const e = s[j]! - due;
         if (e >= reach) break;
-        const cost = slope[i] * (e < 0 ? -e : e) + (pitch === null ? 0 : pitch[i * m + j]);
+        const cost = slope[i]! * (e < 0 ? -e : e) + (pitch === null ? 0 : pitch[i * m + j]!);
         if (cost < least) least = cost;
       }
       sum += least;
@@ -123,23 +123,23 @@ function pitchLeast({ p, s, q, trust, borrow }: Frame, rule: Rule): Float64Array
   const own = new Float64Array(n * m);
   for (let i = 0; i < n; i++)
     for (let j = 0; j < m; j++) {
-      const d = q[j] - p[i];
+      const d = q[j]! - p[i]!;
       const most = rule.pitchShift;
       if (d === d) {
         const share = pitchShare(d, 0);
-        own[i * m + j] = rule.pitch * trust[j] * (share < most ? share : most);
+        own[i * m + j] = rule.pitch * trust[j]! * (share < most ? share : most);
       }
     }
   let least: Float64Array | null = null;
   for (let j = 0; j < m; j++)
     for (let way = -1; way <= 1; way += 2)
       for (let k = j + way; k >= 0 && k < m; k += way) {
-        const price = borrow * Math.abs(s[k] - s[j]);
+        const price = borrow * Math.abs(s[k]! - s[j]!);
         if (price >= rule.pitch) break;
         least ??= own.slice();
         for (let i = 0; i < n; i++) {
-          const x = own[i * m + k] + price;
-          if (x < least[i * m + j]) least[i * m + j] = x;
+          const x = own[i * m + k]! + price;
+          if (x < least[i * m + j]!) least[i * m + j] = x;
         }
       }
   return least ?? own;

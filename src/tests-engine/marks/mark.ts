@@ -2,7 +2,7 @@ import { account, type Account } from './account.ts';
 import { readings } from './readings/index.ts';
 import { findRepeats } from './readings/repeats.ts';
 import { kindest, markOf, prepare } from './prepare.ts';
-import { median } from './median.ts';
+import { median } from '../../music/numbers.ts';
 import { DEFAULT_THRESHOLDS, outcomeOf } from '../../music/outcome.ts';
 import { parseThresholds } from '../../music/schema/index.ts';
 import { timing } from './timing.ts';
@@ -48,7 +48,7 @@ export function markTake(request: MarkRequest): Mark {
   const prepared = prepare(request);
   const { played, rule, unit, zeroSec, writtenOrder, playedOrder } = prepared;
   const free = request.clock === 'free';
-  const confidence = (j: number): number => played[j].confidence ?? 1;
+  const confidence = (j: number): number => played[j]?.confidence ?? 1;
 
   const reading = kindest(prepared, trustIn);
   const acc: Account = account(reading, rule);
@@ -89,8 +89,8 @@ export function markTake(request: MarkRequest): Mark {
     lost: split(acc.parts, 100 - shown),
     verdicts: found.map((v) => ({
       ...v,
-      targetIndex: v.targetIndex === null ? null : writtenOrder[v.targetIndex],
-      playedIndex: v.playedIndex === null ? null : playedOrder[v.playedIndex],
+      targetIndex: v.targetIndex === null ? null : writtenOrder[v.targetIndex]!,
+      playedIndex: v.playedIndex === null ? null : playedOrder[v.playedIndex]!,
     })),
     timing: { ...time, tempoRatio: round(1 / (reading.rate * (reading.straight?.rate ?? 1) * unit), 1000) },
     transposedBy: round(reading.shift + detuned(acc.answers), 100),

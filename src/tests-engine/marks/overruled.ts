@@ -65,7 +65,7 @@ export function overruledMark(
   // What each answered written note cost, by the played note that answers it; a pitch taken from a neighbour included.
   const answered = new Map<string, number>();
   account(reading, rule).answers.forEach((a, k) => {
-    const borrowed = Math.abs(s[reading.matches[k].source] - s[a.j]) * borrow;
+    const borrowed = Math.abs(s[reading.matches[k]!.source]! - s[a.j]!) * borrow;
     answered.set(`${a.i} ${playedOrder[a.j]}`, a.rhythm + a.pulse + a.notes + borrowed);
   });
   const n = written.phrase.notes.length;

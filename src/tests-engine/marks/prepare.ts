@@ -29,15 +29,14 @@ export interface Prepared {
 const FREE_MEAN_GAP_SEC = 0.4;
 
 export function prepare(request: MarkRequest): Prepared {
-  const writtenOrder = inOrder(request.target);
-  const playedOrder = inOrder(request.played);
-  const target = writtenOrder.map((k) => request.target[k]);
-  const played = playedOrder.map((k) => request.played[k]);
+  const [target, writtenOrder] = inOrder(request.target);
+  const [played, playedOrder] = inOrder(request.played);
   const pitched = target.some((x) => x.midi !== undefined) && played.some((x) => x.midi !== undefined);
   const free = request.clock === 'free';
   const n = target.length;
-  const zeroSec = free ? target[0].onsetSec : 0;
-  const span = target[n - 1].onsetSec - target[0].onsetSec;
+  const [firstSec, lastSec] = [target[0]?.onsetSec ?? 0, target.at(-1)?.onsetSec ?? 0];
+  const zeroSec = free ? firstSec : 0;
+  const span = lastSec - firstSec;
   const unit = free && span > 0 ? (FREE_MEAN_GAP_SEC * (n - 1)) / span : 1;
   return {
     request,
@@ -58,8 +57,12 @@ export function prepare(request: MarkRequest): Prepared {
   };
 }
 
-function inOrder(notes: readonly { readonly onsetSec: number }[]): number[] {
-  return notes.map((_, k) => k).sort((a, b) => notes[a].onsetSec - notes[b].onsetSec);
+/** The notes by onset, and the place each had. */
+function inOrder<T extends { readonly onsetSec: number }>(
+  notes: readonly T[],
+): [notes: T[], places: number[]] {
+  const sorted = [...notes.entries()].sort(([, a], [, b]) => a.onsetSec - b.onsetSec);
+  return [sorted.map(([, note]) => note), sorted.map(([place]) => place)];
 }
 
 /**
@@ -76,7 +79,7 @@ export function kindest(prepared: Prepared, trust: (confidence: number) => numbe
   const width = new Float64Array(target.length).fill(rampSec(request.level));
   const extra = trusted.map((x) => rule.extra * x);
   const extraBefore = new Float64Array(extra.length + 1);
-  for (let j = 0; j < extra.length; j++) extraBefore[j + 1] = extraBefore[j] + extra[j];
+  for (let j = 0; j < extra.length; j++) extraBefore[j + 1] = extraBefore[j]! + extra[j]!;
   const limits: Limits = {
     tol,
     width,

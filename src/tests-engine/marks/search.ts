@@ -51,8 +51,8 @@ function kindestOf(
     let q = tuned.get(k * keys.length + l);
     if (!q) {
       q = new Float64Array(lists.q);
-      const shift = (keys[k] + keys[l]) / 2;
-      if (shift !== 0) for (let j = 0; j < q.length; j++) q[j] -= shift;
+      const shift = (keys[k]! + keys[l]!) / 2;
+      if (shift !== 0) for (let j = 0; j < q.length; j++) q[j]! -= shift;
       tuned.set(k * keys.length + l, q);
     }
     return {
@@ -71,7 +71,7 @@ function kindestOf(
       beat: limits.beat,
       borrow: clock.borrow,
       slack: clock.slack,
-      bend: (keys[l] - keys[k]) / 2,
+      bend: (keys[l]! - keys[k]!) / 2,
     };
   };
   let found: Stretch = alone(clocks.first, keys.length >> 1);
@@ -91,13 +91,13 @@ function kindestOf(
     }
   const [time, key] = [found.times[0], found.keys[0]];
   const { start, rate } = clocks.over(time, time);
-  return { ...best, start, rate, shift: keys[key], frame: frameOf(found), toll: 0, straight: null };
+  return { ...best, start, rate, shift: keys[key]!, frame: frameOf(found), toll: 0, straight: null };
 }
 
 const alone = (time: number, key: number): Stretch => ({ times: [time, time], keys: [key, key] });
 
 function halves({ times: [a, b], keys: [k, l] }: Stretch, keys: readonly number[]): Stretch[] {
-  if (b - a >= (keys[l] - keys[k]) / SEMITONES_A_CLOCK) {
+  if (b - a >= (keys[l]! - keys[k]!) / SEMITONES_A_CLOCK) {
     const mid = (a + b) >> 1;
     return [
       { times: [a, mid], keys: [k, l] },
@@ -116,7 +116,7 @@ function insert(open: Box[], box: Box): void {
   let [low, high] = [0, open.length];
   while (low < high) {
     const mid = (low + high) >> 1;
-    if (open[mid].least > box.least) low = mid + 1;
+    if (open[mid]!.least > box.least) low = mid + 1;
     else high = mid;
   }
   open.splice(low, 0, box);
@@ -136,7 +136,7 @@ const gentle = (stepWidth: Float64Array, least: number): Float64Array =>
   stepWidth.some((x) => x < least) ? stepWidth.map((x) => Math.max(x, least)) : stepWidth;
 const clockedBy = (played: Float64Array, start: number, rate: number): Float64Array => {
   const s = new Float64Array(played.length);
-  for (let j = 0; j < s.length; j++) s[j] = (played[j] - start) / rate;
+  for (let j = 0; j < s.length; j++) s[j] = (played[j]! - start) / rate;
   return s;
 };
 
@@ -144,7 +144,7 @@ const clockedBy = (played: Float64Array, start: number, rate: number): Float64Ar
 const BRISK_RATE = 0.5;
 
 export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition: Transposition): Reading {
-  const start = lists.s[0];
+  const start = lists.s[0]!;
   const all = tempos(lists.t, lists.s);
   const share = rule.pitch > 0 ? MELODY_SHARE : RHYTHM_SHARE;
   const worth = (MARK_SEC * rule.time) / (share * lists.t.length);
@@ -152,15 +152,16 @@ export function bestFree(lists: Lists, limits: Limits, rule: Rule, transposition
     count: all.length,
     first: all.length >> 1,
     over: (a, b) => {
-      const [fast, slow] = [1 / all[a], 1 / all[b]];
+      const [quickest, slowest] = [all[a]!, all[b]!];
+      const [fast, slow] = [1 / quickest, 1 / slowest];
       const rate = 2 / (fast + slow);
       return {
         start,
         rate,
         s: clockedBy(lists.s, start, rate),
         tol: limits.tol,
-        stepWidth: gentle(limits.stepWidth, worth / all[a]),
-        borrow: limits.borrow * Math.min(rate, (BRISK_RATE * rate) / all[b]),
+        stepWidth: gentle(limits.stepWidth, worth / quickest),
+        borrow: limits.borrow * Math.min(rate, (BRISK_RATE * rate) / slowest),
         slack: (fast - slow) / (fast + slow),
       };
     },

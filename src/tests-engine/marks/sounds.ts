@@ -39,7 +39,7 @@ export function soundsOf(
   const m = s.length;
   const reach = perSec > 0 ? most / perSec : 0;
   let near = false;
-  for (let j = 1; j < m && !near; j++) near = s[j] - s[j - 1] < reach;
+  for (let j = 1; j < m && !near; j++) near = s[j]! - s[j - 1]! < reach;
   if (near) {
     const [from, struck, source, price] = [
       new Int32Array(m + 1),
@@ -53,7 +53,7 @@ export function soundsOf(
       price.push(0);
       for (let way = -1; way <= 1; way += 2)
         for (let k = j + way; k >= 0 && k < m; k += way) {
-          const cost = perSec * Math.abs(s[k] - s[j]);
+          const cost = perSec * Math.abs(s[k]! - s[j]!);
           if (cost >= most) break;
           if (q[k] === q[j]) continue;
           struck.push(j);

@@ -1,5 +1,5 @@
 import type { Answer } from './account.ts';
-import { median } from './median.ts';
+import { median } from '../../music/numbers.ts';
 import type { Reading } from './placed.ts';
 import type { Mark } from './types.ts';
 import { round } from './verdicts.ts';
@@ -14,7 +14,7 @@ export function timing(answers: readonly Answer[], reading: Reading, biasSec: nu
   const mid = median(answers.map((a) => a.e * reading.rate));
   // Displaced passages are judged from note to note, so that a shift is not taken for unevenness.
   const errors = answers.map((a) => a.timeError * reading.rate);
-  const own = median([...errors]);
+  const own = median(errors);
   const spread = MAD_TO_SD * median(errors.map((e) => Math.abs(e - own)));
   return {
     biasMs: round((mid + biasSec) * 1000),
@@ -35,11 +35,12 @@ function drift(answers: readonly Answer[], { frame }: Reading): number | null {
   if (answers.length < 6) return null;
   const speed = (part: readonly Answer[]): number => {
     const stride = Math.ceil(part.length / PAIRED_NOTES);
+    const some = part.filter((_, k) => k % stride === 0);
     const slopes: number[] = [];
-    for (let a = 0; a < part.length; a += stride)
-      for (let b = a + stride; b < part.length; b += stride) {
-        const due = frame.t[part[b].i] - frame.t[part[a].i];
-        const took = frame.s[part[b].j] - frame.s[part[a].j];
+    for (const [k, a] of some.entries())
+      for (const b of some.slice(k + 1)) {
+        const due = frame.t[b.i]! - frame.t[a.i]!;
+        const took = frame.s[b.j]! - frame.s[a.j]!;
         if (due <= 0 || took <= 0 || Math.abs(took - due) > STEADY_SEC + STEADY_SHARE * due) continue;
         slopes.push(due / took);
       }

@@ -33,7 +33,7 @@ export function rampSec(level: number | undefined): number {
 export function shortestValueSec(onsets: ArrayLike<number>): number {
   let shortest = Infinity;
   for (let k = 1; k < onsets.length; k++) {
-    const gap = onsets[k] - onsets[k - 1];
+    const gap = onsets[k]! - onsets[k - 1]!;
     if (gap > 0 && gap < shortest) shortest = gap;
   }
   return shortest;

@@ -23,10 +23,11 @@ function kindOf(a: Answer, before: readonly Answer[], unclear: boolean): Verdict
 function stepOf(a: Answer, before: readonly Answer[]): number {
   let off = a.timeError;
   if (!a.inStep || a.restart || Math.abs(off) <= a.timeLimit) return off;
-  for (let k = before.length - 1; k >= 0 && a.i - before[k].i <= WINDOW && before[k].i < a.i; k--) {
-    const step = a.e - before[k].e;
+  for (const b of before.toReversed()) {
+    if (a.i - b.i > WINDOW || b.i >= a.i) break;
+    const step = a.e - b.e;
     if (Math.abs(step) < Math.abs(off)) off = step;
-    if (before[k].restart) break;
+    if (b.restart) break;
   }
   return off;
 }
@@ -50,13 +51,13 @@ export function verdicts(
   for (const [k, a] of answers.entries()) {
     const unclear = confidence(a.j) < UNCLEAR;
     if (last.get(a.i) !== a) {
-      found.push({ at: frame.s[a.j], verdict: extra(a.j, unclear) });
+      found.push({ at: frame.s[a.j]!, verdict: extra(a.j, unclear) });
       used.add(a.j);
       continue;
     }
     used.add(a.j);
     found.push({
-      at: frame.s[a.j],
+      at: frame.s[a.j]!,
       verdict: {
         kind: kindOf(a, answers.slice(Math.max(0, k - WINDOW), k), unclear),
         targetIndex: a.i,
@@ -71,7 +72,7 @@ export function verdicts(
   for (let i = 0; i < frame.t.length; i++)
     if (!last.has(i))
       found.push({
-        at: frame.t[i],
+        at: frame.t[i]!,
         verdict: {
           kind: 'missed',
           targetIndex: i,
@@ -82,7 +83,7 @@ export function verdicts(
         },
       });
   for (let j = 0; j < frame.s.length; j++)
-    if (!used.has(j)) found.push({ at: frame.s[j], verdict: extra(j, confidence(j) < UNCLEAR) });
+    if (!used.has(j)) found.push({ at: frame.s[j]!, verdict: extra(j, confidence(j) < UNCLEAR) });
   return found.sort((a, b) => a.at - b.at).map((f) => f.verdict);
 }
 

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../music/numbers.ts';
 import type { TestKind } from '../../music/score.ts';
 import { lately, learn, noEstimate } from './estimate.ts';
 import type { Estimate } from './estimate.ts';
@@ -63,6 +64,5 @@ export function know(record: readonly Practised[], manner: Practised['manner'], 
 
 /** The level practised lately; null with none. */
 export function presentLevel({ levels }: Knowledge, kind: TestKind): number | null {
-  const sorted = [...levels[kind]].sort((a, b) => a - b);
-  return sorted.length === 0 ? null : sorted[sorted.length >> 1]!;
+  return levels[kind].length === 0 ? null : upperMedian(levels[kind]);
 }

@@ -1,3 +1,4 @@
+import { middle } from '../../music/numbers.ts';
 import { estimate } from './estimate.ts';
 import { partsOf, type PartId } from './parts.ts';
 import type { Channel, Practised } from './types.ts';
@@ -22,13 +23,6 @@ export interface MonthFacts {
   readonly levels: readonly [number, number] | null;
   readonly parts: readonly PartCount[];
 }
-
-const middle = (marks: readonly number[]): number | null => {
-  const sorted = [...marks].sort((a, b) => a - b);
-  const half = sorted.length >> 1;
-  if (sorted.length === 0) return null;
-  return sorted.length % 2 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
-};
 
 function partsIn(record: readonly Practised[]): PartCount[] {
   const both = (['strict', 'relaxed'] as const).map((manner) => estimate(record, manner));

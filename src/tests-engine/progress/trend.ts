@@ -1,3 +1,4 @@
+import { median } from '../../music/numbers.ts';
 /**
  * A trend through scattered values: the local level model, y_t = level_t + noise, level a random walk,
  * smoothed over the whole record (Durbin & Koopman 2012, "Time Series Analysis by State Space Methods",
@@ -29,12 +30,8 @@ const Z90 = 1.645;
 /** Noise s.d. from successive differences (so that a trend does not count), by the median: robust. */
 function noiseSd(values: readonly number[], floor: number): number {
   const steps = values.slice(1).map((v, i) => Math.abs(v - values[i]!));
-  steps.sort((a, b) => a - b);
-  const half = steps.length >> 1;
-  const median =
-    steps.length === 0 ? 0 : steps.length % 2 ? steps[half]! : (steps[half - 1]! + steps[half]!) / 2;
   // For normal noise the median absolute difference is 0.6745·√2 s.d.
-  return Math.max(floor, median / (0.6745 * Math.SQRT2));
+  return Math.max(floor, median(steps) / (0.6745 * Math.SQRT2));
 }
 
 /**

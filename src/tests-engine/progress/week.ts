@@ -1,3 +1,4 @@
+import { middle } from '../../music/numbers.ts';
 import { estimate, weakest } from './estimate.ts';
 import type { PartEstimate } from './estimate.ts';
 import type { Practised } from './types.ts';
@@ -15,13 +16,6 @@ export interface Week {
 }
 
 const DAY_MS = 86_400_000;
-
-function median(values: number[]): number | null {
-  if (values.length === 0) return null;
-  values.sort((a, b) => a - b);
-  const half = values.length >> 1;
-  return values.length % 2 ? values[half]! : (values[half - 1]! + values[half]!) / 2;
-}
 
 /** `record`: all of one student's attempts; those of the other manner are passed over. */
 export const weekOf = (record: readonly Practised[], manner: Practised['manner'], nowMs: number): Week => ({
@@ -43,8 +37,8 @@ export function weekCounts(
   return {
     tests: week.length,
     there: week.filter(({ outcome }) => outcome === 'there').length,
-    median: median(marks(week)),
-    medianBefore: median(marks(between(35, 7))),
+    median: middle(marks(week)),
+    medianBefore: middle(marks(between(35, 7))),
     lastAtMs: own.reduce<number | null>(
       (last, { atMs }) => (last === null || atMs > last ? atMs : last),
       null,

@@ -20,19 +20,19 @@ export function interval(tallies: readonly Tally[]): readonly [number, number] |
   const values = Array.from({ length: ROUNDS }, () => {
     let [truth, heard, hits] = [0, 0, 0];
     for (let i = 0; i < tallies.length; i++) {
-      const one = tallies[random.whole(0, tallies.length - 1)];
+      const one = tallies[random.whole(0, tallies.length - 1)]!;
       truth += one.truth;
       heard += one.heard;
       hits += one.hits50;
     }
     return truth + heard > 0 ? (2 * hits) / (truth + heard) : 0;
   }).sort((a, b) => a - b);
-  return [values[Math.floor(0.025 * ROUNDS)], values[Math.floor(0.975 * ROUNDS)]];
+  return [values[Math.floor(0.025 * ROUNDS)]!, values[Math.floor(0.975 * ROUNDS)]!];
 }
 
 const quantile = (values: readonly number[], q: number): number | null => {
   const sorted = [...values].sort((a, b) => a - b);
-  return sorted.length ? sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))] : null;
+  return sorted.length ? sorted[Math.min(sorted.length - 1, Math.floor(q * sorted.length))]! : null;
 };
 
 /** 95th percentile of how far onsets lie from the median deviation of their take, ms. */

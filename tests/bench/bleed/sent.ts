@@ -26,7 +26,8 @@ export async function soundTest({ seed, sampleRate, kind, instrument }: SoundOrd
   const style = STYLE_NAMES[seed % STYLE_NAMES.length] as Style;
   const test = makeTest({ kind, level: 1 + (seed % 3), seed, instrument, style });
   const sheets = [hearingSheet(test), performanceSheet(test)];
-  const [hearing, performance] = await renderer.render(sheets, { sampleRate });
+  const rendered = await renderer.render(sheets, { sampleRate });
+  const [hearing, performance] = [rendered[0]!, rendered[1]!];
   const start = hearing.samples.length + Math.round(PRACTICE_SEC * sampleRate);
   const signal = new Float32Array(start + performance.samples.length);
   signal.set(hearing.samples);

@@ -12,7 +12,7 @@ export function stateOf(...files: readonly string[]): string {
     const text = readFileSync(path, 'utf8');
     seen.set(path, text);
     for (const [, from] of text.matchAll(/^(?:import|export)[^'"]*?from '(\.[^']+)'/gm))
-      visit(resolve(path, '..', from));
+      visit(resolve(path, '..', from!));
   };
   for (const file of files) visit(resolve(DSP, file));
   const hash = createHash('sha256');

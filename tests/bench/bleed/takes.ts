@@ -41,7 +41,7 @@ async function makeOrdered(order: SceneOrder): Promise<BenchScene> {
   const { number } = order;
   const instrument = instrumentOf(number);
   const banks = (await loadBanks()).all.filter(({ name }) => BANKS[instrument].includes(name));
-  const bank = banks[number % banks.length];
+  const bank = banks[number % banks.length]!;
   const sent = await sound(number, order.sampleRate, number % 5 === 3 ? 'rhythm' : 'melody', instrument);
   return { ...makeScene(sent, bank, 90_000 + number, order.is), bank: bank.name };
 }

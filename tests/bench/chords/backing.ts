@@ -79,7 +79,7 @@ export async function backingRows(
     const shift = Math.round(at * RATE) - Math.round(made.firstSec * RATE);
     // From its start on, a chord before it included: a cut through that one would be an attack of its own.
     for (let i = 0; i < to && i + shift < recording.length; i++)
-      recording[i + shift] += gain * made.signal[i]!;
+      recording[i + shift]! += gain * made.signal[i]!;
     placed.push({ made, atSec: at });
   }
   const { strums } = hearStrumsOver(recording, RATE, {

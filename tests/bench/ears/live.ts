@@ -54,7 +54,7 @@ interface Row {
 
 const at = (sorted: readonly number[], share: number): string =>
   sorted.length
-    ? (1000 * sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]).toFixed(1)
+    ? (1000 * sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!).toFixed(1)
     : '–';
 const spread = (values: readonly number[]): string => {
   const sorted = [...values].sort((a, b) => a - b);
@@ -95,8 +95,8 @@ export function liveTable(recipes: readonly TakeRecipe[]): string[] {
       row.tallies.push(tally(take.truth, kept));
       take.truth.forEach((note, i) => {
         if (!belongs(note.midi)) return;
-        if (every[i] >= 0) row.ticks.push(told[every[i]].toldSec - note.onsetSec);
-        const heard = matching[i] >= 0 ? kept[matching[i]] : null;
+        if (every[i]! >= 0) row.ticks.push(told[every[i]!]!.toldSec - note.onsetSec);
+        const heard = matching[i]! >= 0 ? kept[matching[i]!] : null;
         if (!heard || heard.namedSec === null) return;
         row.names.push(heard.namedSec - note.onsetSec);
         row.matched++;

@@ -19,13 +19,13 @@ function onsets(signal: Float32Array, sampleRate: number): number[] {
   const levels: number[] = [];
   for (let at = 0; at + 2 * HOP <= signal.length; at += HOP) {
     let sum = 0;
-    for (let i = at; i < at + 2 * HOP; i++) sum += signal[i] ** 2;
+    for (let i = at; i < at + 2 * HOP; i++) sum += signal[i]! ** 2;
     levels.push(10 * Math.log10(sum / (2 * HOP) + 1e-12));
     const k = levels.length - 1;
-    const before = Math.min(...levels.slice(Math.max(0, k - 3), k), levels[k]);
+    const before = Math.min(...levels.slice(Math.max(0, k - 3), k), levels[k]!);
     const sec = (at + HOP) / sampleRate;
     const last = found[found.length - 1] ?? -1;
-    if (levels[k] > FLOOR_DB && levels[k] - before > RISE_DB && sec - last > GAP_SEC) found.push(sec);
+    if (levels[k]! > FLOOR_DB && levels[k]! - before > RISE_DB && sec - last > GAP_SEC) found.push(sec);
   }
   return found;
 }

@@ -93,11 +93,11 @@ export function confidenceTable(results: readonly Result[]): string[] {
   const edges = [0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.99, 1.0001];
   const out = ['confidence   notes   mean said   right'];
   for (let i = 0; i + 1 < edges.length; i++) {
-    const bin = all.filter(({ said }) => said >= edges[i] && said < edges[i + 1]);
+    const bin = all.filter(({ said }) => said >= edges[i]! && said < edges[i + 1]!);
     if (bin.length === 0) continue;
     const mean = bin.reduce((sum, c) => sum + c.said, 0) / bin.length;
     const right = bin.filter((c) => c.right).length / bin.length;
-    const range = `${edges[i].toFixed(2)}–${Math.min(1, edges[i + 1]).toFixed(2)}`;
+    const range = `${edges[i]!.toFixed(2)}–${Math.min(1, edges[i + 1]!).toFixed(2)}`;
     out.push(
       `${range.padEnd(11)} ${String(bin.length).padStart(6)} ${mean.toFixed(3).padStart(11)} ${right.toFixed(3).padStart(7)}`,
     );

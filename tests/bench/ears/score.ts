@@ -28,11 +28,11 @@ function describeErrors(truth: readonly Note[], heard: Answer['notes']): string[
   const taken = new Set(onsets);
   const at = (note: Note): string => `${note.onsetSec.toFixed(3)} s ${note.midi.toFixed(1)}`;
   const missed = truth.flatMap((note, t) => {
-    const h = onsets[t];
+    const h = onsets[t]!;
     if (h < 0) return [`missed ${at(note)}`];
-    const late = Math.round(1000 * (heard[h].onsetSec - note.onsetSec));
-    if (Math.abs(heard[h].midi - note.midi) > 0.5)
-      return [`heard ${heard[h].midi.toFixed(1)} for ${at(note)}`];
+    const late = Math.round(1000 * (heard[h]!.onsetSec - note.onsetSec));
+    if (Math.abs(heard[h]!.midi - note.midi) > 0.5)
+      return [`heard ${heard[h]!.midi.toFixed(1)} for ${at(note)}`];
     return Math.abs(late) > 25 ? [`${late} ms off ${at(note)}`] : [];
   });
   return [...missed, ...heard.filter((_, h) => !taken.has(h)).map((note) => `extra ${at(note)}`)];

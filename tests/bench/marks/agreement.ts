@@ -72,11 +72,11 @@ export function leftOut(
   grade: readonly number[],
 ): number[] {
   return takes.map((take, k) => {
-    const others = takes.map((_, o) => o).filter((o) => takes[o].pattern !== take.pattern);
+    const others = takes.map((_, o) => o).filter((o) => takes[o]!.pattern !== take.pattern);
     return isotonic(
-      others.map((o) => score[o]),
-      others.map((o) => grade[o]),
-    )(score[k]);
+      others.map((o) => score[o]!),
+      others.map((o) => grade[o]!),
+    )(score[k]!);
   });
 }
 
@@ -92,8 +92,8 @@ export function agreement(takes: readonly Take[], set: Set): void {
   const scores = plains.map(([label, score]) => [label, takes.map((t) => score(t.request))] as const);
   const panel = takes.map((t) => mean(t.grades));
   const names = [...new Set(takes.map((t) => t.pattern))];
-  const groups = names.map((name) => takes.map((_, k) => k).filter((k) => takes[k].pattern === name));
-  const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]);
+  const groups = names.map((name) => takes.map((_, k) => k).filter((k) => takes[k]!.pattern === name));
+  const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]!);
   const rho = (x: readonly number[], y: readonly number[], at: readonly number[]): number =>
     spearman(pick(x, at), pick(y, at));
   const all = takes.map((_, k) => k);
@@ -114,13 +114,13 @@ export function agreement(takes: readonly Take[], set: Set): void {
     rho(
       marks,
       panel,
-      all.filter((k) => takes[k].pattern !== name),
+      all.filter((k) => takes[k]!.pattern !== name),
     ),
   );
   console.log(
     `\nOne pattern left out: Spearman ${f(Math.min(...jackknife))} … ${f(Math.max(...jackknife))}.`,
   );
-  const middle = all.filter((k) => panel[k] >= MIDDLE[0] && panel[k] <= MIDDLE[1]);
+  const middle = all.filter((k) => panel[k]! >= MIDDLE[0] && panel[k]! <= MIDDLE[1]);
   console.log(
     `Middle grades alone (panel ${MIDDLE.join(' … ')}, ${middle.length} takes): mark ${f(rho(marks, panel, middle))}` +
       scores.map(([label, plain]) => `, ${label} ${f(rho(plain, panel, middle))}`).join('') +
@@ -132,18 +132,18 @@ export function agreement(takes: readonly Take[], set: Set): void {
   console.log('|---|---|---|---|---|---|');
   const rows: number[][] = [];
   for (let g = 0; g < set.people.length; g++) {
-    const own = takes.map((t) => t.grades[g]);
+    const own = takes.map((t) => t.grades[g]!);
     const rest = takes.map((t) => mean(t.grades.filter((_, o) => set.people[o] !== set.people[g])));
-    const mid = all.filter((k) => rest[k] >= MIDDLE[0] && rest[k] <= MIDDLE[1]);
+    const mid = all.filter((k) => rest[k]! >= MIDDLE[0] && rest[k]! <= MIDDLE[1]);
     const row = [rho(own, rest, all), rho(marks, rest, all), rho(own, rest, mid), rho(marks, rest, mid)];
     rows.push(row);
     const diff = bootstrap(groups, ROUNDS, (at) => rho(marks, rest, at) - rho(own, rest, at));
     console.log(
-      `| ${set.labels[g]} | ${f(row[0])} | ${f(row[1])} | ${span(diff)} | ${f(row[2], 2)} | ${f(row[3], 2)} |`,
+      `| ${set.labels[g]} | ${f(row[0]!)} | ${f(row[1]!)} | ${span(diff)} | ${f(row[2]!, 2)} | ${f(row[3]!, 2)} |`,
     );
   }
-  const avg = [0, 1, 2, 3].map((c) => mean(rows.map((r) => r[c])));
-  console.log(`| mean | ${f(avg[0])} | ${f(avg[1])} | | ${f(avg[2], 2)} | ${f(avg[3], 2)} |\n`);
+  const avg = [0, 1, 2, 3].map((c) => mean(rows.map((r) => r[c]!)));
+  console.log(`| mean | ${f(avg[0]!)} | ${f(avg[1]!)} | | ${f(avg[2]!, 2)} | ${f(avg[3]!, 2)} |\n`);
 
   console.log(
     'Mean absolute error in grades; a rising map from mark to grade, fitted without the pattern judged.\n',
@@ -151,14 +151,14 @@ export function agreement(takes: readonly Take[], set: Set): void {
   console.log('| | against all gradings | middle grades alone |\n|---|---|---|');
   const both = (x: readonly number[]): string =>
     `${f(mae(x, panel), 2)} | ${f(mae(pick(x, middle), pick(panel, middle)), 2)}`;
-  const constant = takes.map((t) => mean(panel.filter((_, o) => takes[o].pattern !== t.pattern)));
+  const constant = takes.map((t) => mean(panel.filter((_, o) => takes[o]!.pattern !== t.pattern)));
   console.log(`| mark | ${both(leftOut(takes, marks, panel))} |`);
   for (const [label, plain] of scores) console.log(`| ${label} | ${both(leftOut(takes, plain, panel))} |`);
   console.log(`| constant | ${both(constant)} |`);
   for (let g = 0; g < set.people.length; g++) {
-    const own = takes.map((t) => t.grades[g]);
+    const own = takes.map((t) => t.grades[g]!);
     const others = takes.map((t) => mean(t.grades.filter((_, o) => o !== g)));
-    const mid = all.filter((k) => others[k] >= MIDDLE[0] && others[k] <= MIDDLE[1]);
+    const mid = all.filter((k) => others[k]! >= MIDDLE[0] && others[k]! <= MIDDLE[1]);
     console.log(
       `| examiner ${set.labels[g]}, against the others | ${f(mae(own, others), 2)} | ${f(mae(pick(own, mid), pick(others, mid)), 2)} |`,
     );
@@ -169,12 +169,12 @@ export function agreement(takes: readonly Take[], set: Set): void {
     [1.5, 2.5],
     [2.5, 3.5],
     [3.5, 4.01],
-  ]) {
+  ] as const) {
     const sorted = all
-      .filter((k) => panel[k] >= a && panel[k] < b)
-      .map((k) => marks[k])
+      .filter((k) => panel[k]! >= a && panel[k]! < b)
+      .map((k) => marks[k]!)
       .sort((x, y) => x - y);
-    const q = (p: number): number => sorted[Math.min(sorted.length - 1, Math.floor(p * sorted.length))];
+    const q = (p: number): number => sorted[Math.min(sorted.length - 1, Math.floor(p * sorted.length))]!;
     if (sorted.length)
       console.log(`  ${a} … ${b === 4.01 ? 4 : b}: ${q(0.1)}, ${q(0.5)}, ${q(0.9)} (${sorted.length} takes)`);
   }

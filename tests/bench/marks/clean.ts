@@ -40,7 +40,7 @@ async function cleanTakes(each: number): Promise<Clean[]> {
       const order = {
         family,
         seed: FIRST_SEED + k,
-        bank: all[k % all.length],
+        bank: all[k % all.length]!,
         sampleRate: k % 3 === 2 ? 48_000 : 44_100,
       };
       const take = makeTake(order);
@@ -87,7 +87,7 @@ export async function cleanRanges(long: boolean): Promise<void> {
   };
   row('mark: least, 10 %, median', '', tenth);
   takes.forEach(({ id }, k) => {
-    if (marks.some((list) => list[k].range !== null || list[k].mark === null))
-      console.log(`  ${id}: ${marks.map((list) => list[k].range?.join('…') ?? list[k].mark).join(', ')}`);
+    if (marks.some((list) => list[k]!.range !== null || list[k]!.mark === null))
+      console.log(`  ${id}: ${marks.map((list) => list[k]!.range?.join('…') ?? list[k]!.mark).join(', ')}`);
   });
 }

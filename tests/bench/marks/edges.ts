@@ -10,7 +10,7 @@ const GRID_SEC = 0.15;
 type Next = () => number;
 type Lists = Pick<MarkRequest, 'target' | 'played'>;
 const normal = (next: Next): number => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
-const one = <T>(list: readonly T[], next: Next): T => list[Math.floor(next() * list.length)];
+const one = <T>(list: readonly T[], next: Next): T => list[Math.floor(next() * list.length)]!;
 
 function phrase(next: Next): PlayedNote[] {
   let at = 0;
@@ -42,7 +42,7 @@ function handLike(next: Next): Lists {
       ? [note, { onsetSec: at + GRID_SEC * next(), midi: pitch + one([-4, 3], next) }]
       : [note];
   });
-  return { target, played: inOrder(played.length ? played : [target[0]]) };
+  return { target, played: inOrder(played.length ? played : [target[0]!]) };
 }
 /** Up to 120 ms off, one note in three wrong or left out. */
 function careless(next: Next): Lists {
@@ -58,7 +58,7 @@ function careless(next: Next): Lists {
 /** Notes that have nothing to do with the phrase. */
 function wild(next: Next): Lists {
   const target = phrase(next);
-  const span = target[target.length - 1].onsetSec * (0.5 + next());
+  const span = target[target.length - 1]!.onsetSec * (0.5 + next());
   return {
     target,
     played: inOrder(

@@ -15,7 +15,7 @@ const MOST_NOTES = 15;
 /** Written notes closer than this are no phrase. */
 const LEAST_GAP_SEC = 0.04;
 
-const one = <T>(list: readonly T[], next: Next): T => list[Math.floor(next() * list.length)];
+const one = <T>(list: readonly T[], next: Next): T => list[Math.floor(next() * list.length)]!;
 const normal = (next: Next): number => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
 const mark = (request: MarkRequest): number => markOf(kindest(prepare(request), () => 1));
 
@@ -60,8 +60,8 @@ function start(clock: Clock, most: number, next: Next): Change {
   const played = Array.from({ length: m }, (_, k): PlayedNote =>
     alike && k < n
       ? {
-          onsetSec: Math.max(0, (target[k].onsetSec * span) / end + 0.05 * normal(next)),
-          ...pitch((target[k].midi ?? 0) + (next() < 0.3 ? one([1, -2, 12, 0.4], next) : 0)),
+          onsetSec: Math.max(0, (target[k]!.onsetSec * span) / end + 0.05 * normal(next)),
+          ...pitch((target[k]!.midi ?? 0) + (next() < 0.3 ? one([1, -2, 12, 0.4], next) : 0)),
         }
       : { onsetSec: next() * span, ...pitch(45 + 30 * next()) },
   );
@@ -76,7 +76,7 @@ function start(clock: Clock, most: number, next: Next): Change {
 }
 
 const possible = ({ request: { target } }: Change): boolean =>
-  target.every((n, k) => k === 0 || n.onsetSec - target[k - 1].onsetSec >= LEAST_GAP_SEC);
+  target.every((n, k) => k === 0 || n.onsetSec - target[k - 1]!.onsetSec >= LEAST_GAP_SEC);
 
 /** Something about the take made a little different, on any scale; the same where that is no take. */
 function mutate(change: Change, most: number, next: Next): Change {
@@ -116,7 +116,7 @@ function mutate(change: Change, most: number, next: Next): Change {
         played: at(
           played,
           j,
-          pitched(() => target[i].midi!),
+          pitched(() => target[i]!.midi!),
         ),
       }),
     ],
@@ -194,7 +194,7 @@ export function hostile(long: boolean): void {
   for (const [count, most] of [
     [climbs.few, FEW_NOTES],
     [climbs.many, MOST_NOTES],
-  ])
+  ] as const)
     for (const clock of ['backing', 'free'] as const) {
       const found = Array.from({ length: count }, (_, k) => climb(k + 1, clock, STEPS, most));
       const top = found.reduce((a, b) => (b.by > a.by ? b : a));

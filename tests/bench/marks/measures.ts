@@ -31,7 +31,7 @@ const direction = (step: number): number => (Math.abs(step) < NOTE ? 0 : Math.si
 const bySteps =
   (of: (a: Pair, b: Pair) => number) =>
   (pairs: readonly Pair[], { frame }: Reading): number =>
-    pairs.slice(1).reduce((sum, b, k) => sum + of(pairs[k], b), 0) / frame.t.length;
+    pairs.slice(1).reduce((sum, b, k) => sum + of(pairs[k]!, b), 0) / frame.t.length;
 const third = (pairs: readonly Pair[], last: boolean): number => {
   const count = Math.ceil(pairs.length / 3);
   const part = last ? pairs.slice(-count) : pairs.slice(0, count);
@@ -71,10 +71,9 @@ const MEASURES: readonly Measure[] = [
     source: 'Larrouy-Maestri et al. 2013',
     points: (pairs, { frame }) => {
       let count = 0;
-      for (let k = 1; k + 1 < pairs.length; k++) {
-        const [a, b, c] = [k - 1, k, k + 1].map((x) => pairs[x].q - pairs[x].p);
-        if (Math.abs(b - a) >= 1 && Math.abs(c - b) < NOTE) count++;
-      }
+      const off = pairs.map(({ p, q }) => q - p);
+      for (let k = 1; k + 1 < off.length; k++)
+        if (Math.abs(off[k]! - off[k - 1]!) >= 1 && Math.abs(off[k + 1]! - off[k]!) < NOTE) count++;
       return count / frame.t.length;
     },
   },
@@ -90,7 +89,7 @@ const MEASURES: readonly Measure[] = [
     source: 'Repp 2005, Psychon. Bull. Rev. 12',
     points: (pairs) => {
       const local = pairs.slice(1).flatMap((b, k) => {
-        const [due, was] = [b.t - pairs[k].t, b.s - pairs[k].s];
+        const [due, was] = [b.t - pairs[k]!.t, b.s - pairs[k]!.s];
         return due > 0 && was > 0 ? [Math.log(was / due)] : [];
       });
       if (local.length < 2) return 0;
@@ -106,7 +105,7 @@ const ROUNDS = 2000;
 const f = (x: number): string => x.toFixed(3);
 
 const pairsOf = ({ frame: { t, p, s, q }, matches }: Reading): Pair[] =>
-  matches.map(({ i, j, source }) => ({ i, p: p[i], q: q[source], t: t[i], s: s[j] }));
+  matches.map(({ i, j, source }) => ({ i, p: p[i]!, q: q[source]!, t: t[i]!, s: s[j]! }));
 
 export function measures(takes: readonly Take[]): void {
   const panel = takes.map((t) => mean(t.grades));
@@ -116,10 +115,10 @@ export function measures(takes: readonly Take[]): void {
   const all = takes.map((_, k) => k);
   const part = takes.map((t) => t.pattern.split('_')[0]);
   const groups = [...new Set(part)].map((name) => all.filter((k) => part[k] === name));
-  const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]);
+  const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]!);
   const rho = (x: readonly number[], at: readonly number[]): number => spearman(pick(x, at), pick(panel, at));
   const marks = (weights: readonly number[]): number[] =>
-    base.map((b, k) => b - weights.reduce((sum, w, m) => sum + w * points[m][k], 0));
+    base.map((b, k) => b - weights.reduce((sum, w, m) => sum + w * points[m]![k]!, 0));
 
   /** Weights of the measures in `open` that suit some takes best, found one step after another. */
   function chosen(open: readonly number[], at: readonly number[]): number[] {
@@ -156,7 +155,7 @@ export function measures(takes: readonly Take[]): void {
       );
       found.push(open.map((m) => weights[m]).join(' '));
       const own = marks(weights);
-      for (const k of group) held[k] = own[k];
+      for (const k of group) held[k] = own[k]!;
     }
     const gain = bootstrap(groups, ROUNDS, (at) => rho(held, at) - rho(base, at)).map(f);
     const kinds = [...new Set(found)].map((w) => `${found.filter((x) => x === w).length} × ${w}`).join('; ');
@@ -178,7 +177,7 @@ export function measures(takes: readonly Take[]): void {
   });
   const spread = (of: (half: (typeof halves)[number]) => number): string => {
     const sorted = halves.map(of).sort((a, b) => a - b);
-    return [0.025, 0.5, 0.975].map((share) => f(sorted[Math.floor(share * sorted.length)])).join(', ');
+    return [0.025, 0.5, 0.975].map((share) => f(sorted[Math.floor(share * sorted.length)]!)).join(', ');
   };
   console.log('\n| on half of the questions (2.5, 50, 97.5 % of such halves) | |\n|---|---|');
   console.log(`| mark | ${spread((h) => h.mark)} |`);

@@ -48,7 +48,7 @@ function marker(takes: readonly Take[]): (prices: Prices) => readonly number[] {
   };
 }
 
-const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]);
+const pick = (x: readonly number[], at: readonly number[]): number[] => at.map((k) => x[k]!);
 
 /** Share of the marks known from training that lie lower: prices differ from part to part, and so do their marks. */
 function place(known: readonly number[], x: number): number {
@@ -120,7 +120,7 @@ export function nested(takes: readonly Take[]): void {
       const prices = chosen(from, rest);
       found.push(say(prices));
       const known = pick(marks(prices), rest);
-      for (const k of group) held[k] = place(known, marks(prices)[k]);
+      for (const k of group) held[k] = place(known, marks(prices)[k]!);
     }
     console.log(
       `| ${name}: ${say(whole)} | ${f(seen)} | ${f(rho(held, all))} | ${interval(held)} | ${f(seen - rho(held, all))} |`,

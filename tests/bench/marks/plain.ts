@@ -9,17 +9,20 @@ function editDistance(a: readonly number[], b: readonly number[], full: number):
   for (let i = 0; i < a.length; i++) {
     const next = [i + 1];
     for (let j = 0; j < b.length; j++)
-      next.push(Math.min(row[j] + Math.min(1, Math.abs(a[i] - b[j]) / full), row[j + 1] + 1, next[j] + 1));
+      next.push(
+        Math.min(row[j]! + Math.min(1, Math.abs(a[i]! - b[j]!) / full), row[j + 1]! + 1, next[j]! + 1),
+      );
     row = next;
   }
-  return row[b.length] / a.length;
+  return row[b.length]! / a.length;
 }
 
 /** Onsets stretched so that the first and the last fall together; a mean distance of onsets off is all off. */
 export function plainOnsets({ target, played }: MarkRequest): number {
   const scaled = (x: typeof target): number[] =>
     x.map(
-      (n) => ((n.onsetSec - x[0].onsetSec) / (x[x.length - 1].onsetSec - x[0].onsetSec || 1)) * target.length,
+      (n) =>
+        ((n.onsetSec - x[0]!.onsetSec) / (x[x.length - 1]!.onsetSec - x[0]!.onsetSec || 1)) * target.length,
     );
   return -editDistance(scaled(target), scaled(played), 1);
 }
@@ -27,8 +30,8 @@ export function plainOnsets({ target, played }: MarkRequest): number {
 /** Durations between onsets, as shares of the whole. */
 export function plainDurations({ target, played }: MarkRequest): number {
   const shares = (x: typeof target): number[] => {
-    const whole = x[x.length - 1].onsetSec - x[0].onsetSec || 1;
-    return x.slice(1).map((n, k) => ((n.onsetSec - x[k].onsetSec) / whole) * target.length);
+    const whole = x[x.length - 1]!.onsetSec - x[0]!.onsetSec || 1;
+    return x.slice(1).map((n, k) => ((n.onsetSec - x[k]!.onsetSec) / whole) * target.length);
   };
   return -editDistance(shares(target), shares(played), 1);
 }

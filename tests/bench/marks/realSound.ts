@@ -54,10 +54,10 @@ export async function realSound(): Promise<void> {
     `${found.length} takes: within 2 marks ${within}; ` +
       `not marked ${found.filter((x) => x.fromSound.mark === null).length}; ` +
       `given as a range ${found.filter((x) => x.fromSound.range !== null).length}; ` +
-      `median ${[...off].sort((a, b) => a - b)[off.length >> 1].toFixed(1)}.`,
+      `median ${[...off].sort((a, b) => a - b)[off.length >> 1]!.toFixed(1)}.`,
   );
   found.forEach((x, k) => {
-    if (!(off[k] <= 2))
+    if (!(off[k]! <= 2))
       console.log(`  ${x.id}: ${x.fromList.mark} from the list, ${x.fromSound.mark} from the sound`);
   });
 }

@@ -17,8 +17,8 @@ export function sensitivity(takes: readonly Take[], name: string): void {
     );
   console.log(`\n| ${name}: number of the rule | halved | as it is | doubled |\n|---|---|---|---|`);
   const now = rho((r) => r);
-  for (const key of Object.keys(prepared[0].rule) as (keyof Rule)[])
-    if (prepared[0].rule[key] > 0)
+  for (const key of Object.keys(prepared[0]!.rule) as (keyof Rule)[])
+    if (prepared[0]!.rule[key] > 0)
       console.log(
         `| ${key} | ${rho((r) => ({ ...r, [key]: r[key] / 2 })).toFixed(3)} | ${now.toFixed(3)} | ` +
           `${rho((r) => ({ ...r, [key]: r[key] * 2 })).toFixed(3)} |`,

@@ -42,7 +42,7 @@ export function speed(): void {
     ['free', 'any', 1000],
   ] as const) {
     let k = 0;
-    const each = secondsEach(() => markTake({ ...pairs[k++ % 100], clock, transposition }), 100);
+    const each = secondsEach(() => markTake({ ...pairs[k++ % 100]!, clock, transposition }), 100);
     console.log(
       `| pairs of 12 notes a second, ${clock}, ${transposition} | ≥ ${goal} | ${(1 / each).toFixed(0)} (${(each / fftSec).toFixed(1)} FFTs each) |`,
     );

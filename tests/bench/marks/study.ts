@@ -6,7 +6,7 @@ import { mean, random } from './stats.ts';
 /** Two bars of 4/4 at 100 bpm: crotchets and quavers. */
 const TARGET = [0, 1, 1.5, 2, 3, 3.5, 4, 5, 5.5, 6, 6.5, 7].map((beat, k) => ({
   onsetSec: beat * 0.6,
-  midi: [60, 64, 67, 65, 69, 71, 62, 65, 72, 71, 67, 60][k],
+  midi: [60, 64, 67, 65, 69, 71, 62, 65, 72, 71, 67, 60][k]!,
 }));
 /** Takes a point: the mean is then good to about half a mark. */
 const TAKES = 60;
@@ -105,7 +105,7 @@ const KINDS: readonly Kind[] = [
     unit: '% by the end',
     sizes: [0, 2, 4, 6, 8, 10, 15, 20],
     play: (percent) => {
-      const end = TARGET[TARGET.length - 1].onsetSec;
+      const end = TARGET[TARGET.length - 1]!.onsetSec;
       return TARGET.map((n) => ({
         ...n,
         onsetSec: n.onsetSec * (1 - ((percent / 100) * n.onsetSec) / end / 2),
@@ -157,12 +157,12 @@ export function study(folder: string): void {
     ),
   );
   for (const curves of all) {
-    const { kind } = curves[0];
+    const { kind } = curves[0]!;
     console.log(`| ${kind.name}, ${kind.unit} | ${kind.sizes.join(' | ')} |`);
     console.log(`|---${'|---'.repeat(kind.sizes.length)}|`);
     for (const c of curves) console.log(`| ${c.label} | ${c.marks.map((x) => x.toFixed(1)).join(' | ')} |`);
     const rises = curves
-      .flatMap((c) => c.marks.slice(1).map((x, k) => x - c.marks[k]))
+      .flatMap((c) => c.marks.slice(1).map((x, k) => x - c.marks[k]!))
       .filter((x) => x > 0.05);
     console.log(rises.length ? `\nRises by up to ${Math.max(...rises).toFixed(2)}.\n` : '\nNever rises.\n');
   }
@@ -177,15 +177,15 @@ function plot(all: readonly (readonly Curve[])[]): string {
   const [w, h, columns] = [230, 150, 4];
   const dashes = ['', '5 3', '1 3'];
   const panels = all.map((curves, p) => {
-    const { kind } = curves[0];
+    const { kind } = curves[0]!;
     const x0 = (p % columns) * (w + 30) + 40;
     const y0 = Math.floor(p / columns) * (h + 70) + 50;
-    const last = kind.sizes[kind.sizes.length - 1];
+    const last = kind.sizes.at(-1)!;
     const x = (size: number): number => x0 + (w * size) / last;
     const y = (m: number): number => y0 + h - (h * m) / 100;
     const lines = curves.map((c) => {
       const dash = dashes[VARIANTS.findIndex(([label]) => label === c.label)];
-      const points = c.marks.map((m, k) => `${x(kind.sizes[k]).toFixed(1)},${y(m).toFixed(1)}`).join(' ');
+      const points = c.marks.map((m, k) => `${x(kind.sizes[k]!).toFixed(1)},${y(m).toFixed(1)}`).join(' ');
       return `<polyline points="${points}" fill="none" stroke="#223" stroke-width="1.6" stroke-dasharray="${dash}"/>`;
     });
     const grid = [0, 50, 100].map(

@@ -17,7 +17,7 @@ function plucks(from: number): Float32Array {
     const f = 110 * 2 ** (((k * 5) % 12) / 12);
     for (let n = 0; n < 0.45 * RATE; n++)
       for (let h = 1; h < 10; h++)
-        out[Math.round(start * RATE) + n] +=
+        out[Math.round(start * RATE) + n]! +=
           (0.12 / h) * Math.sin((2 * Math.PI * f * h * n) / RATE) * Math.exp((-3 * n) / RATE);
   }
   return out;
@@ -32,15 +32,15 @@ function scene(how: Partial<Bleeding>, guitar: Float32Array) {
     ...how,
   });
   const noise = noiseSource(9);
-  const recording = bleed.map((v, n) => v + guitar[n] + 0.001 * noise());
+  const recording = bleed.map((v, n) => v + guitar[n]! + 0.001 * noise());
   const cancelled = cancelBacking(recording, reference, RATE, FROM)!;
   const at = (x: Float32Array): Float64Array => resample(x, RATE, BLEED_RATE).subarray(FROM * BLEED_RATE);
   const [g, b] = [at(guitar), at(bleed)];
   let before = 0;
   let after = 0;
   cancelled.left.forEach((v, n) => {
-    before += b[n] ** 2;
-    after += (v - g[n]) ** 2;
+    before += b[n]! ** 2;
+    after += (v - g[n]!) ** 2;
   });
   return { cancelled, erleDb: 10 * Math.log10(before / after) };
 }

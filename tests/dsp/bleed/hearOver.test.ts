@@ -14,10 +14,10 @@ function headphones(plucks: readonly number[]): Float32Array {
   const noise = noiseSource(3);
   const out = Float32Array.from(reference, () => 0.0005 * noise());
   plucks.forEach((at, i) => {
-    const f = 440 * 2 ** ((MIDI[i] - 69) / 12);
+    const f = 440 * 2 ** ((MIDI[i]! - 69) / 12);
     for (let n = 0; n < 0.45 * RATE; n++)
       for (let h = 1; h < 12; h++)
-        out[Math.round(at * RATE) + n] +=
+        out[Math.round(at * RATE) + n]! +=
           (0.1 / h) * Math.sin((2 * Math.PI * f * h * n) / RATE) * Math.exp((-4 * h ** 0.5 * n) / RATE);
   });
   return out;
@@ -41,7 +41,7 @@ describe('hearing over a backing', () => {
     expect(over.heard.delayMs).toBe(null);
     expect(over.notes.map((n) => n.midi)).toEqual(MIDI);
     expect(over.notes.map((n) => n.midi)).toEqual(alone.notes.map((n) => n.midi));
-    over.notes.forEach((n, i) => expect(n.onsetSec - start / RATE).toBeCloseTo(alone.notes[i].onsetSec, 9));
+    over.notes.forEach((n, i) => expect(n.onsetSec - start / RATE).toBeCloseTo(alone.notes[i]!.onsetSec, 9));
   });
   it('takes a bleed 61 dB under the player for chance, and one 20 dB under for a bleed', () => {
     expect(isHeard({ bleedDb: -61 })).toBe(false);
@@ -51,26 +51,26 @@ describe('hearing over a backing', () => {
     const player = headphones(PLUCKS);
     const shares: number[] = [];
     const over = hearOverBacking(
-      player.map((v, n) => v + bleed[n]),
+      player.map((v, n) => v + bleed[n]!),
       RATE,
       { instrument: 'guitar', reference, fromSec: FROM, onProgress: (share) => shares.push(share) },
     );
     expect(over.notes.map((n) => n.midi)).toEqual(MIDI);
-    over.notes.forEach((n, i) => expect(Math.abs(n.onsetSec - PLUCKS[i])).toBeLessThan(0.02));
+    over.notes.forEach((n, i) => expect(Math.abs(n.onsetSec - PLUCKS[i]!)).toBeLessThan(0.02));
     expect(Math.abs(over.heard.delayMs! - 90)).toBeLessThan(0.5);
     expect(Math.abs(over.heard.driftPpm! - 20)).toBeLessThan(2);
     expect(shares).toEqual([...shares].sort((a, b) => a - b));
     expect(shares.at(-1)).toBe(1);
   });
   it('refuses a silent student: no notes, and says that there was only the backing', () => {
-    const over = hear(headphones([]).map((v, n) => v + bleed[n]));
+    const over = hear(headphones([]).map((v, n) => v + bleed[n]!));
     expect(over.notes).toEqual([]);
     expect(over.heard).toMatchObject({ verdict: 'refused', reason: 'backing-only' });
   });
 });
 
 describe('what the recording itself says, over a backing', () => {
-  const over = headphones(PLUCKS).map((v, n) => v + bleed[n]);
+  const over = headphones(PLUCKS).map((v, n) => v + bleed[n]!);
   const peak = over.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
   const takeAt = (gain: number) => hear(over.map((v) => Math.max(-1, Math.min(1, gain * v))));
   const at = (gain: number) => takeAt(gain).heard;
@@ -97,10 +97,10 @@ describe('what the recording itself says, over a backing', () => {
 
 describe('hostile recordings', () => {
   const player = headphones(PLUCKS);
-  const over = player.map((v, n) => v + bleed[n]);
+  const over = player.map((v, n) => v + bleed[n]!);
   it('takes samples that are no numbers for silence', () => {
     const broken = over.slice();
-    for (let n = 0; n < 40; n++) broken[1000 + 5000 * n] = [NaN, Infinity, -Infinity][n % 3];
+    for (let n = 0; n < 40; n++) broken[1000 + 5000 * n] = [NaN, Infinity, -Infinity][n % 3]!;
     const { notes, heard } = hear(broken);
     expect(notes.map((n) => n.midi)).toEqual(MIDI);
     for (const note of notes) expect(Object.values(note).every(Number.isFinite)).toBe(true);

@@ -19,12 +19,12 @@ describe('convolution and correlation in blocks', () => {
     const c = correlate(y, x, 300);
     for (const n of [0, 1, 299, 300, 4096, 9999]) {
       let sum = 0;
-      for (let k = 0; k < h.length && k <= n; k++) sum += h[k] * x[n - k];
+      for (let k = 0; k < h.length && k <= n; k++) sum += h[k]! * x[n - k]!;
       expect(y[n]).toBeCloseTo(sum, 9);
     }
     for (const k of [0, 17, 299]) {
       let sum = 0;
-      for (let n = 0; n + k < y.length; n++) sum += y[n + k] * x[n];
+      for (let n = 0; n + k < y.length; n++) sum += y[n + k]! * x[n]!;
       expect(c[k]).toBeCloseTo(sum, 6);
     }
   });
@@ -36,7 +36,7 @@ describe('reading at fractional places', () => {
     const shifted = warp(tone, 2000, (n) => n + 0.37);
     let worst = 0;
     for (let n = 100; n < 1900; n++)
-      worst = Math.max(worst, Math.abs(shifted[n] - Math.sin(0.9 * (n + 0.37))));
+      worst = Math.max(worst, Math.abs(shifted[n]! - Math.sin(0.9 * (n + 0.37))));
     expect(worst).toBeLessThan(1e-4);
   });
   it('changes 48 kHz to 24 kHz without moving or aliasing', () => {
@@ -57,13 +57,14 @@ describe('least squares', () => {
     const n = 200;
     const column = Float64Array.from({ length: n }, (_, k) => 0.8 ** k + (k === 0 ? 0.5 : 0));
     const truth = noise(4, n);
-    const right = truth.map((_, i) => truth.reduce((s, v, j) => s + v * column[Math.abs(i - j)], 0));
-    solveToeplitz(column, right).forEach((v, i) => expect(v).toBeCloseTo(truth[i], 3));
+    const right = truth.map((_, i) => truth.reduce((s, v, j) => s + v * column[Math.abs(i - j)]!, 0));
+    solveToeplitz(column, right).forEach((v, i) => expect(v).toBeCloseTo(truth[i]!, 3));
   });
   it('whitens a resonance to within 1 % of the noise that drove it', () => {
     const drive = noise(7, 20_000);
     const signal = new Float64Array(drive.length);
-    for (let n = 2; n < signal.length; n++) signal[n] = drive[n] + 1.6 * signal[n - 1] - 0.8 * signal[n - 2];
+    for (let n = 2; n < signal.length; n++)
+      signal[n] = drive[n]! + 1.6 * signal[n - 1]! - 0.8 * signal[n - 2]!;
     const power = (x: Float64Array): number => x.reduce((s, v) => s + v * v, 0);
     expect(power(inverseFilter(signal, predictor(signal, 2))) / power(drive)).toBeCloseTo(1, 1);
   });
@@ -82,7 +83,7 @@ describe('the time map', () => {
     const lags = at.map((n) => ({ at: n, lag: line(n) + (n > 250_000 ? 64 : 0), sureness: 10 }));
     const map = fitTimeMap(lags, 6)!;
     expect(map.jumps).toHaveLength(1);
-    expect(map.jumps[0].by).toBeGreaterThan(55);
+    expect(map.jumps[0]!.by).toBeGreaterThan(55);
     expect(lagAt(map, 480_000)).toBeCloseTo(line(480_000) + 64, 0);
   });
   it('is null when too few stretches are sure', () => {

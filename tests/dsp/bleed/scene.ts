@@ -35,7 +35,7 @@ export function simpleBacking(
     const at = Math.round(i * beat * rate);
     const length = Math.round((i % 2 ? 0.06 : 0.14) * rate);
     for (let n = 0; n < length && at + n < out.length; n++)
-      out[at + n] +=
+      out[at + n]! +=
         0.3 * noise() * Math.exp((-6 * n) / length) +
         (i % 2 ? 0 : 0.4 * Math.sin((2 * Math.PI * 70 * n) / rate) * Math.exp((-4 * n) / length));
     if (i % 4 === 0)
@@ -43,7 +43,7 @@ export function simpleBacking(
         for (let h = 1; h < 8; h++) {
           const f = 440 * 2 ** ((midi - 69) / 12) * h;
           for (let n = 0; n < 1.1 * rate && at + n < out.length; n++)
-            out[at + n] += (0.03 / h) * Math.sin((2 * Math.PI * f * n) / rate) * Math.exp(-n / rate);
+            out[at + n]! += (0.03 / h) * Math.sin((2 * Math.PI * f * n) / rate) * Math.exp(-n / rate);
         }
   }
   for (const [from, to] of silent) out.fill(0, Math.round(from * rate), Math.round(to * rate));

@@ -20,12 +20,12 @@ describe('naming', () => {
   it('leaves out what begins too near the end to be named, and numbers the rest', () => {
     const signal = render(PHRASE, WORK_RATE, 2);
     const analysis = analyse(signal);
-    const [first] = PHRASE;
+    const first = PHRASE[0]!;
     const named = nameNotes(analysis, [first.onsetSec * WORK_RATE, signal.length - ms(8)].map(pluckAt), {
       pitchless: 'kept',
     });
     expect(named.map((note) => note.midi)).toEqual([first.midi]);
-    for (const value of Object.values(named[0])) expect(value).toSatisfy(Number.isFinite);
+    for (const value of Object.values(named[0]!)) expect(value).toSatisfy(Number.isFinite);
   });
 
   it('keeps a pluck without a pitch, or leaves it out where it is told to', () => {

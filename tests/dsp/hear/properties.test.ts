@@ -14,7 +14,7 @@ const onsets = (take: HeardTake): number[] => take.notes.map((n) => n.onsetSec);
 /** Greatest difference between two lists of the same length. */
 function apart(a: readonly number[], b: readonly number[]): number {
   expect(a.length).toBe(b.length);
-  return Math.max(...a.map((x, i) => Math.abs(x - b[i])));
+  return Math.max(...a.map((x, i) => Math.abs(x - b[i]!)));
 }
 
 describe('the re-hearing of a take', () => {

@@ -66,13 +66,13 @@ describe('the range of what is heard', () => {
     expect(midis(thumped, STANDARD)).toEqual(line.map((pluck) => pluck.midi));
     const onsets = (signal: Float32Array): number[] =>
       hearTake(signal, RATE, { instrument: 'guitar', tuning: STANDARD }).notes.map((n) => n.onsetSec);
-    onsets(thumped).forEach((t, i) => expect(Math.abs(t - onsets(plain)[i])).toBeLessThan(0.003));
+    onsets(thumped).forEach((t, i) => expect(Math.abs(t - onsets(plain)[i]!)).toBeLessThan(0.003));
   });
 
   it.each(TUNINGS)(
     'is kept by every note of random sounds, whatever the strings: $id',
     ({ instrument, strings }) => {
-      const random = makeRandom(strings[0]);
+      const random = makeRandom(strings[0]!);
       const line = Array.from({ length: 12 }, (_, i) => ({
         midi: random.whole(28, 92),
         onsetSec: 0.2 + 0.25 * i,

@@ -37,7 +37,7 @@ function recorded(
     const k = Math.floor(x);
     // The probe's band ends at an eighth of the rate: a straight line between samples is exact enough.
     if (k >= 0 && k + 1 < sound.length) out[i] = gain * (sound[k]! * (1 - x + k) + sound[k + 1]! * (x - k));
-    out[i] += 10 ** (noiseDb / 20) * random.normal();
+    out[i]! += 10 ** (noiseDb / 20) * random.normal();
   }
   return out;
 }

@@ -32,15 +32,15 @@ describe('the live ear', () => {
   it('ticks for every pluck within 30 ms of sound after it', () => {
     expect(onsets.length).toBe(PHRASE.length);
     onsets.forEach((o, i) => {
-      expect(Math.abs(o.atSample / RATE - PHRASE[i].onsetSec)).toBeLessThan(0.004);
-      expect(o.told / RATE - PHRASE[i].onsetSec).toBeLessThan(0.03);
+      expect(Math.abs(o.atSample / RATE - PHRASE[i]!.onsetSec)).toBeLessThan(0.004);
+      expect(o.told / RATE - PHRASE[i]!.onsetSec).toBeLessThan(0.03);
     });
   });
 
   it('names every note within 100 ms of sound after its pluck', () => {
     expect(notes.map((n) => n.midi)).toEqual(PHRASE.map((p) => p.midi));
     notes.forEach((n, i) => {
-      expect(n.told / RATE - PHRASE[i].onsetSec).toBeLessThan(0.1);
+      expect(n.told / RATE - PHRASE[i]!.onsetSec).toBeLessThan(0.1);
       expect(onsets.map((o) => o.atSample)).toContain(n.atSample);
       expect(Math.abs(n.cents)).toBeLessThan(10);
     });
@@ -53,7 +53,7 @@ describe('the live ear', () => {
       'note',
     );
     expect(named.map((n) => n.midi)).toEqual(bass.map((b) => b.midi));
-    named.forEach((n, i) => expect(n.told / RATE - bass[i].onsetSec).toBeLessThan(0.12));
+    named.forEach((n, i) => expect(n.told / RATE - bass[i]!.onsetSec).toBeLessThan(0.12));
   });
 
   it('tells the same whatever the blocks', () => {

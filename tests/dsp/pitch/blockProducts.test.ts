@@ -49,7 +49,7 @@ describe('products of blocks', () => {
     const all = new Float64Array(8 * HOP);
     products.next(all);
     expect(all[LARGEST_LAG]).toBeCloseTo(multipliedOut(rustle, 0, LARGEST_LAG), 12);
-    expect(Math.abs(all[LARGEST_LAG + 20] - multipliedOut(rustle, 0, LARGEST_LAG + 20))).toBeGreaterThan(
+    expect(Math.abs(all[LARGEST_LAG + 20]! - multipliedOut(rustle, 0, LARGEST_LAG + 20))).toBeGreaterThan(
       1e-3,
     );
   });

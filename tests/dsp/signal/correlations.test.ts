@@ -24,9 +24,9 @@ describe('normalised correlation', () => {
       correlate(at, from, length, count).forEach((r, k) => {
         let [dot, own, other] = [0, 0, 0];
         for (let i = 0; i < length; i++) {
-          dot += x[at + i] * x[from + k + i];
-          own += x[at + i] ** 2;
-          other += x[from + k + i] ** 2;
+          dot += x[at + i]! * x[from + k + i]!;
+          own += x[at + i]! ** 2;
+          other += x[from + k + i]! ** 2;
         }
         expect(r).toBeCloseTo(dot / Math.sqrt(own * other + 1e-9), 12);
       });

@@ -14,7 +14,7 @@ function resample(signal: Float32Array, from: number, to: number, size = signal.
 }
 /** Greatest error against the ideal tone, away from the ends. */
 const error = (got: Float32Array, ideal: Float32Array): number =>
-  got.subarray(200, got.length - 200).reduce((e, x, i) => Math.max(e, Math.abs(x - ideal[i + 200])), 0);
+  got.subarray(200, got.length - 200).reduce((e, x, i) => Math.max(e, Math.abs(x - ideal[i + 200]!)), 0);
 
 describe('changes of sample rate', () => {
   it.each([

@@ -21,7 +21,7 @@ const LOST = 2e-6;
 const greatest = (values: ArrayLike<number>): number =>
   Array.from(values).reduce((top, v) => Math.max(top, Math.abs(v)), 0);
 const farthest = (a: ArrayLike<number>, b: ArrayLike<number>): number =>
-  Array.from(a).reduce((far, v, i) => Math.max(far, Math.abs(v - b[i])), 0);
+  Array.from(a).reduce((far, v, i) => Math.max(far, Math.abs(v - b[i]!)), 0);
 
 describe('the compiled kernels', () => {
   it('are compiled from the source beside them', async () => {
@@ -54,8 +54,8 @@ describe('the compiled kernels', () => {
     const [got, expected] = [new Float64Array(LAGS), new Float64Array(LAGS)];
     for (let block = 0; block < 52; block++)
       for (const k of [0, 1]) {
-        simd[k].next(got);
-        plain[k].next(expected);
+        simd[k]!.next(got);
+        plain[k]!.next(expected);
         expect(farthest(got, expected)).toBeLessThan(LOST * HOP);
       }
   });

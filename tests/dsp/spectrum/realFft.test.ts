@@ -27,7 +27,7 @@ describe('the real Fourier transform', () => {
     const into = new Float64Array(fft.bins).fill(-1);
     fft.powers(into, count);
     into.forEach((power, k) =>
-      expect(power).toBe(k < count ? fft.spectrum[2 * k] ** 2 + fft.spectrum[2 * k + 1] ** 2 : -1),
+      expect(power).toBe(k < count ? fft.spectrum[2 * k]! ** 2 + fft.spectrum[2 * k + 1]! ** 2 : -1),
     );
   });
 
@@ -52,7 +52,7 @@ describe('the real Fourier transform', () => {
       long.forward();
       long.inverse();
       const top = given.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-      const far = given.reduce((most, v, i) => Math.max(most, Math.abs(long.input[i] - v)), 0);
+      const far = given.reduce((most, v, i) => Math.max(most, Math.abs(long.input[i]! - v)), 0);
       expect(far).toBeLessThan(1e-14 * top);
     }
   });

@@ -44,11 +44,11 @@ export function render(
           Math.exp(-t * (1.5 + 1.1 * h));
       burst = 0.6 * burst + 0.4 * click();
       const fade = Math.min(1, t / 0.0008) * Math.min(1, (end - t - pluck.onsetSec) / 0.004);
-      out[i] += gain * fade * (v + burst * Math.exp(-t / 0.004));
+      out[i]! += gain * fade * (v + burst * Math.exp(-t / 0.004));
     }
   });
   const air = noise(seed + 1000);
-  for (let i = 0; i < out.length; i++) out[i] += hiss * air();
+  for (let i = 0; i < out.length; i++) out[i]! += hiss * air();
   return out;
 }
 

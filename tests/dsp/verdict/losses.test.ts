@@ -22,10 +22,10 @@ describe('lost blocks', () => {
     expect(lossesOf(phrase)).toEqual([]);
     PLACES.forEach((at, i) => {
       const start = Math.round(at * RATE);
-      const [zeros, ...more] = lossesOf(zeroed(phrase, at, LENGTHS[i]));
+      const [zeros, ...more] = lossesOf(zeroed(phrase, at, LENGTHS[i]!));
       expect(more).toEqual([]);
-      expect(Math.abs(zeros.at - start)).toBeLessThanOrEqual(1);
-      expect(Math.abs(zeros.length - (LENGTHS[i] / 1000) * RATE)).toBeLessThanOrEqual(2);
+      expect(Math.abs(zeros!.at - start)).toBeLessThanOrEqual(1);
+      expect(Math.abs(zeros!.length - (LENGTHS[i]! / 1000) * RATE)).toBeLessThanOrEqual(2);
     });
   });
 
@@ -38,12 +38,12 @@ describe('lost blocks', () => {
 
   it('are bridged: nothing else changes, and what is put there is nearer to what was lost than zeros', () => {
     PLACES.forEach((at, i) => {
-      const lossy = zeroed(phrase, at, LENGTHS[i]);
+      const lossy = zeroed(phrase, at, LENGTHS[i]!);
       const losses = lossesOf(lossy);
       const whole = bridged(lossy, losses, RATE);
-      const [{ at: from, length }] = losses;
+      const { at: from, length } = losses[0]!;
       const error = (signal: Float32Array): number =>
-        signal.subarray(from, from + length).reduce((sum, x, k) => sum + (x - phrase[from + k]) ** 2, 0);
+        signal.subarray(from, from + length).reduce((sum, x, k) => sum + (x - phrase[from + k]!) ** 2, 0);
       expect(error(whole)).toBeLessThan(0.3 * error(lossy));
       const changed = whole.findIndex((x, k) => x !== phrase[k] && (k < from || k >= from + length));
       expect(changed).toBe(-1);
@@ -53,20 +53,20 @@ describe('lost blocks', () => {
 
   it('are not heard as notes, and said where more than one note is touched', () => {
     const midis = PHRASE.map((pluck) => pluck.midi);
-    const one = hearTake(zeroed(phrase, PLACES[1], 6), RATE, guitar);
+    const one = hearTake(zeroed(phrase, PLACES[1]!, 6), RATE, guitar);
     expect(one.notes.map((note) => note.midi)).toEqual(midis);
     expect(one.heard.verdict).toBe('ok');
-    const all = PLACES.reduce((signal, at, i) => zeroed(signal, at, LENGTHS[i]), phrase);
+    const all = PLACES.reduce((signal, at, i) => zeroed(signal, at, LENGTHS[i]!), phrase);
     const many = hearTake(all, RATE, guitar);
     expect(many.notes.map((note) => note.midi)).toEqual(midis);
     expect(many.heard).toEqual({ verdict: 'caution', reason: 'no-stream' });
   });
 
   it('leave a pluck that fell into one where it was, within 12 ms', () => {
-    const lossy = zeroed(phrase, PHRASE[6].onsetSec - 0.004, 8);
+    const lossy = zeroed(phrase, PHRASE[6]!.onsetSec - 0.004, 8);
     const { notes } = hearTake(lossy, RATE, guitar);
     expect(notes.map((note) => note.midi)).toEqual(PHRASE.map((pluck) => pluck.midi));
-    expect(Math.abs(notes[6].onsetSec - PHRASE[6].onsetSec)).toBeLessThan(0.012);
+    expect(Math.abs(notes[6]!.onsetSec - PHRASE[6]!.onsetSec)).toBeLessThan(0.012);
   });
 
   it('are the same for blocks of any size', () => {

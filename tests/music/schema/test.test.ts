@@ -88,7 +88,7 @@ function changed(test: PracticeTest, roll: (n: number) => number): Record<string
   for (const one of json['phrase'].notes) {
     one.midi = json['tuning'][lowest - one.string] + one.fret;
     const octave = Math.floor(one.midi / 12) - 1;
-    one.spelling = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'][one.midi % 12] + octave;
+    one.spelling = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'][one.midi % 12]! + octave;
   }
   return json;
 }

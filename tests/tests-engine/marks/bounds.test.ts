@@ -29,7 +29,7 @@ describe('what a stretch of tempos and keys costs at least', () => {
           const [x, y] = [slack * (2 * next() - 1), bend * (2 * next() - 1)];
           const inside = {
             ...frame,
-            s: frame.s.map((at) => frame.s[0] + (at - frame.s[0]) * (1 + x)),
+            s: frame.s.map((at) => frame.s[0]! + (at - frame.s[0]!) * (1 + x)),
             q: frame.q.map((midi) => midi + y),
           };
           expect(least).toBeLessThanOrEqual(alignCost(inside, prepared.rule) + 1e-9);

@@ -20,7 +20,7 @@ const take = fc
       onsetSec: (at += (gap * BEAT) / 2),
       ...(rhythm ? {} : { midi: midi[k] }),
     }));
-    return { target, played: target.map((n, k) => ({ ...n, onsetSec: n.onsetSec + ms[k] / 1000 })) };
+    return { target, played: target.map((n, k) => ({ ...n, onsetSec: n.onsetSec + ms[k]! / 1000 })) };
   });
 type Take = { target: readonly PlayedNote[]; played: readonly PlayedNote[] };
 const marked = ({ target, played }: Take, latencyUncertaintyMs: number): Mark =>
@@ -144,7 +144,7 @@ describe('the details’ bias', () => {
         const sorted = drawn(m)
           .filter((x) => x !== null)
           .sort((a, b) => a - b);
-        const middle = (sorted[(sorted.length - 1) >> 1] + sorted[sorted.length >> 1]) / 2;
+        const middle = (sorted[(sorted.length - 1) >> 1]! + sorted[sorted.length >> 1]!) / 2;
         if (bias.uncounted > 0)
           expect(Math.abs(Math.abs(bias.ms) - bias.uncounted - Math.abs(middle))).toBeLessThanOrEqual(1.1);
       }),

@@ -21,7 +21,7 @@ const phrase = fc
   .tuple(gaps, fc.array(fc.integer({ min: 48, max: 72 }), { minLength: 14, maxLength: 14 }))
   .map(([steps, pitches]) => {
     let at = 0;
-    return [0, ...steps].map((step, k) => ({ onsetSec: (at += step * GRID), midi: pitches[k] }));
+    return [0, ...steps].map((step, k) => ({ onsetSec: (at += step * GRID), midi: pitches[k]! }));
   });
 const errors = fc.array(
   fc.record({
@@ -35,9 +35,9 @@ const take = fc.tuple(phrase, errors).map(([target, errs]) => ({
   target,
   played: target
     .map((n, k) => ({
-      onsetSec: n.onsetSec + errs[k].ms / 1000,
-      midi: n.midi + errs[k].semitones,
-      left: errs[k].left,
+      onsetSec: n.onsetSec + errs[k]!.ms / 1000,
+      midi: n.midi + errs[k]!.semitones,
+      left: errs[k]!.left,
     }))
     .filter((n, k) => k === 0 || !n.left)
     .map(({ onsetSec, midi }): PlayedNote => ({ onsetSec, midi })),
@@ -49,7 +49,7 @@ const wild = fc
     target,
     played: notes
       .map(([at, pitch]): PlayedNote => ({
-        onsetSec: at * 1.3 * (target[target.length - 1].onsetSec + GRID),
+        onsetSec: at * 1.3 * (target[target.length - 1]!.onsetSec + GRID),
         midi: 45 + 30 * pitch,
       }))
       .sort((x, y) => x.onsetSec - y.onsetSec),
@@ -252,7 +252,7 @@ describe('the mark has no edges', () => {
             latencyUncertaintyMs,
           }),
         );
-        const steps = marks.slice(1).map((x, k) => Math.abs(x - marks[k]));
+        const steps = marks.slice(1).map((x, k) => Math.abs(x - marks[k]!));
         expect(Math.max(...steps)).toBeLessThanOrEqual(onePerMark);
       }
   });
@@ -279,7 +279,7 @@ describe('the mark has no edges', () => {
         fc.constantFrom<Transposition>('none', 'octave'),
         (lists, k, close, c, t) => {
           const j = k % lists.played.length;
-          const other = lists.played[(j + 1) % lists.played.length];
+          const other = lists.played[(j + 1) % lists.played.length]!;
           const crowd = close.map((ms, x) => ({ onsetSec: other.onsetSec + ms / 1000, midi: 50 + 7 * x }));
           const near = (by: number): MarkRequest => ({
             target: lists.target,
@@ -305,7 +305,7 @@ describe('more or larger errors never raise the mark', () => {
   /** At one's own tempo the search may find a start and tempo a shade better than before. */
   const SHADE = 0.5;
   const falls = (marks: readonly number[], slack = SHADE): void => {
-    for (let k = 1; k < marks.length; k++) expect(marks[k]).toBeLessThanOrEqual(marks[k - 1] + slack);
+    for (let k = 1; k < marks.length; k++) expect(marks[k]).toBeLessThanOrEqual(marks[k - 1]! + slack);
   };
   const late = (target: readonly PlayedNote[], k: number, by: number): PlayedNote[] =>
     target.map((n, i) => (i === k % target.length ? { ...n, onsetSec: n.onsetSec + by } : n));

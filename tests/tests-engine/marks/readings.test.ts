@@ -63,7 +63,7 @@ describe('a take against the backing', () => {
   it('with one bar shifted by a beat has that stretch late and the rest right', () => {
     const target = [0, 1, 2, 3, 4, 4.5, 5, 6, 8, 9, 10, 11].map((beat, k) => ({
       onsetSec: beat * BEAT,
-      midi: TUNE[k].midi,
+      midi: TUNE[k]!.midi,
     }));
     const m = mark(moved(4, 8, BEAT, target), { target });
     expect(m.readings).toEqual([
@@ -75,7 +75,7 @@ describe('a take against the backing', () => {
   it('two notes brushed together, the second one first, are both right', () => {
     const at = (fourth: number, fifth: number): typeof TUNE =>
       TUNE.map((n, k) =>
-        k === 4 || k === 5 ? { ...n, onsetSec: TUNE[5].onsetSec + (k === 4 ? fourth : fifth) } : n,
+        k === 4 || k === 5 ? { ...n, onsetSec: TUNE[5]!.onsetSec + (k === 4 ? fourth : fifth) } : n,
       );
     const together = at(-0.1, -0.09);
     const swapped = at(-0.09, -0.1);
@@ -109,7 +109,7 @@ describe('a take against the backing', () => {
   it('right notes with a wrong rhythm lose nothing on notes', () => {
     const gaps = [0.3, 0.6, 0.3, 0.15, 0.45, 0.6, 0.3, 0.3, 0.9, 0.15, 0.15];
     let at = 0;
-    const m = mark(TUNE.map((n, k) => ({ ...n, onsetSec: k === 0 ? 0 : (at += gaps[k - 1]) })));
+    const m = mark(TUNE.map((n, k) => ({ ...n, onsetSec: k === 0 ? 0 : (at += gaps[k - 1]!) })));
     expect(codes(m)).toEqual(['wrong-rhythm']);
     expect(m.lost.notes).toBe(0);
     expect(m.verdicts.filter((v) => ['wrong', 'missed', 'extra'].includes(v.kind))).toEqual([]);
@@ -144,7 +144,7 @@ describe('a take against the backing', () => {
 
   it('scattered around the beat is uneven, without bias', () => {
     const ms = [-110, 100, -90, 120, 20, -100, 110, -100, 90, -100, 100, -90];
-    const m = mark(TUNE.map((n, k) => ({ ...n, onsetSec: n.onsetSec + ms[k] / 1000 })));
+    const m = mark(TUNE.map((n, k) => ({ ...n, onsetSec: n.onsetSec + ms[k]! / 1000 })));
     expect(codes(m)).toEqual(['uneven']);
     expect(Math.abs(m.timing.biasMs!)).toBeLessThan(40);
     expect(m.timing.unevennessMs).toBeGreaterThan(80);

@@ -6,7 +6,7 @@ import { bothWays } from '../../bench/marks/realSound.ts';
 it.each([0, 4, 24, 28])(
   'take %i of real recorded notes gets a mark within 2 of the one from its note list',
   async (index) => {
-    const recipe = (await phraseSet())[index];
+    const recipe = (await phraseSet())[index]!;
     const { fromList, fromSound } = bothWays(recipe.make(), index + 1);
     expect(fromList.mark).toBeLessThan(100);
     expect(fromSound.mark).not.toBeNull();

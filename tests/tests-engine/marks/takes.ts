@@ -6,7 +6,7 @@ const BEATS = [0, 1, 1.5, 2, 3, 3.5, 4, 5, 5.5, 6, 6.5, 7];
 const PITCHES = [60, 64, 67, 65, 69, 71, 62, 65, 72, 71, 67, 60];
 export const TUNE: readonly { onsetSec: number; midi: number }[] = BEATS.map((beat, k) => ({
   onsetSec: beat * BEAT,
-  midi: PITCHES[k],
+  midi: PITCHES[k]!,
 }));
 export const BAR2 = 6;
 

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../../music/numbers.ts';
 import type { ChordMark, ChordVerdict, Fact } from '../anyMark.ts';
 import { DEFAULT_THRESHOLDS, outcomeOf, type Thresholds } from '../../../music/outcome.ts';
 import { MARKER_VERSION } from '../types.ts';
@@ -60,9 +61,7 @@ function centreMs(
     const { dueSec } = asked[i]!;
     return index === null || dueSec === null ? [] : [1000 * (strums[index]!.firstSec - dueSec)];
   });
-  errors.sort((a, b) => a - b);
-  const middle = errors[errors.length >> 1] ?? 0;
-  return Math.max(-unknownMs, Math.min(unknownMs, middle));
+  return Math.max(-unknownMs, Math.min(unknownMs, upperMedian(errors)));
 }
 
 /** Too soft to be told, or no strings: a string let go, a knock. It answers nothing, and is no stroke too many either. */

@@ -1,3 +1,4 @@
+import { upperMedian } from '../../../music/numbers.ts';
 import type { ChordVerdict, Fact } from '../anyMark.ts';
 import type { DueChord } from './alignStrums.ts';
 
@@ -58,8 +59,7 @@ function addTimes(
 ): void {
   const timed = verdicts.filter((v) => v.askedIndex !== null && v.errorMs !== null);
   if (timed.length === 0) return;
-  const sorted = timed.map((v) => v.errorMs!).sort((a, b) => a - b);
-  const middle = sorted[sorted.length >> 1]!;
+  const middle = upperMedian(timed.map((v) => v.errorMs!));
   if (Math.abs(middle) > toleranceMs && timed.length >= 3)
     add(3, middle > 0 ? 'chords-late' : 'chords-early', {
       ms: Math.round(Math.abs(middle)),

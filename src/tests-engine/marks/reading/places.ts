@@ -1,4 +1,4 @@
-import { median } from '../median.ts';
+import { median } from '../../../music/numbers.ts';
 import type { Mark, PlayedNote, TargetNote } from '../types.ts';
 
 /** Something that happened at a place of the page; bars count from 1. */

@@ -43,10 +43,11 @@ export function beatReadings(ev: Evidence, out: Sayings): void {
     [early, 'note-early', 'notes-early'],
     [late, 'note-late', 'notes-late'],
   ] as const) {
-    if (list.length === 0) continue;
-    const at = placeOf(ev, list[0].targetIndex!);
+    const [first] = list;
+    if (first === undefined) continue;
+    const at = placeOf(ev, first.targetIndex!);
     const points = (lost * list.length) / off;
-    if (list.length === 1) out.say(one, points, { ...at, ms: Math.abs(round(list[0].errorMs!, 1)) });
+    if (list.length === 1) out.say(one, points, { ...at, ms: Math.abs(round(first.errorMs!, 1)) });
     else out.say(many, points, { ...at, count: list.length });
   }
 }

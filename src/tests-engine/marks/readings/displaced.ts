@@ -1,5 +1,5 @@
 import type { Answer } from '../account.ts';
-import { median } from '../median.ts';
+import { median } from '../../../music/numbers.ts';
 import { round } from '../verdicts.ts';
 import { DRIFT_PERCENT } from './beat.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
@@ -34,28 +34,24 @@ function offsets(ev: Evidence): number[] {
   if (ev.clock === 'backing') return answers.map((a) => a.e);
   const { t, s } = ev.reading.frame;
   const ratios: number[] = [];
-  for (let k = 1; k < answers.length; k++)
-    for (let o = Math.max(0, k - PULSE_REACH); o < k; o++) {
-      const written = t[answers[k].i] - t[answers[o].i];
-      if (written > 0) ratios.push((s[answers[k].j] - s[answers[o].j]) / written);
+  for (const [k, now] of answers.entries())
+    for (const past of answers.slice(Math.max(0, k - PULSE_REACH), k)) {
+      const written = t[now.i]! - t[past.i]!;
+      if (written > 0) ratios.push((s[now.j]! - s[past.j]!) / written);
     }
   // All struck at one instant: no pulse.
   const pulse = (ratios.length ? median(ratios) : 0) || 1;
-  return answers.map((a) => s[a.j] / pulse - t[a.i]);
+  return answers.map((a) => s[a.j]! / pulse - t[a.i]!);
 }
 
 function runsOf(e: readonly number[], due: readonly number[], step: number): Run[] {
-  const found: Run[] = [];
-  let from = 0;
-  for (let k = 1; k <= e.length; k++)
-    if (
-      k === e.length ||
-      Math.abs(e[k] - e[k - 1]) >= Math.max(step, STEP_OF_GAP * Math.abs(due[k] - due[k - 1]))
-    ) {
-      found.push({ from, to: k, e: median(e.slice(from, k)) });
-      from = k;
-    }
-  return found;
+  const steps = (k: number): boolean =>
+    Math.abs(e[k]! - e[k - 1]!) >= Math.max(step, STEP_OF_GAP * Math.abs(due[k]! - due[k - 1]!));
+  const starts = e.flatMap((_, k) => (k === 0 || steps(k) ? [k] : []));
+  return starts.map((from, k) => {
+    const to = starts[k + 1] ?? e.length;
+    return { from, to, e: median(e.slice(from, to)) };
+  });
 }
 
 /** Passages that keep step but lie beside the beat, hesitations, and the right notes in another rhythm. */
@@ -67,7 +63,7 @@ export function displaced(ev: Evidence, out: Sayings): void {
   const e = offsets(ev);
   const runs = runsOf(
     e,
-    answers.map((a) => ev.reading.frame.t[a.i]),
+    answers.map((a) => ev.reading.frame.t[a.i]!),
     worth * STEP_SHARE,
   );
   const cost = (list: readonly Answer[]): number => list.reduce((sum, a) => sum + a.rhythm + a.pulse, 0);
@@ -79,7 +75,7 @@ export function displaced(ev: Evidence, out: Sayings): void {
   const far = answers.filter((a) => Math.abs(a.timeError) >= worth).length;
   const free = ev.clock === 'free';
   // At one's own tempo long notes cut short again and again are a rhythm, not a shift.
-  const cut = runs.filter((run, k) => k > 0 && run.e < runs[k - 1].e).length >= CUT_SHORT;
+  const cut = runs.filter((run, k) => run.e < (runs[k - 1]?.e ?? -Infinity)).length >= CUT_SHORT;
   const scattered = answers.length < PASSAGE * runs.length && far >= FAR_SHARE * answers.length;
   if (runs.length >= 4 && (scattered || (free && cut))) {
     tell(answers);
@@ -92,17 +88,23 @@ export function displaced(ev: Evidence, out: Sayings): void {
   }
   // One run that drifts is a change of tempo, told elsewhere.
   if (runs.length === 1 && Math.abs(ev.timing.driftPercent ?? 0) >= DRIFT_PERCENT) return;
-  let base = free ? runs[runs.length > 1 && runs[0].to - runs[0].from < PASSAGE ? 1 : 0].e : 0;
-  for (let k = 0; k < runs.length; k++) {
-    const run = runs[k];
+  const [firstRun, secondRun] = runs;
+  const setting = firstRun && secondRun && firstRun.to - firstRun.from < PASSAGE ? secondRun : firstRun;
+  let base = free && setting ? setting.e : 0;
+  /** Runs before this one are told of. */
+  let next = 0;
+  for (const [k, run] of runs.entries()) {
+    if (k < next) continue;
+    const rest = answers.slice(run.from);
+    const [first] = rest;
+    if (first === undefined) return;
     const by = run.e - base;
     if (Math.abs(by) < worth) continue;
-    const rest = answers.slice(run.from);
     // A restart explains what is late after it.
     if (answers.slice(0, run.from + 1).some((a) => a.restart)) return tell(rest);
-    const repeated = ev.repeats.some((r) => r.played.some((j) => j < answers[run.from].j));
+    const repeated = ev.repeats.some((r) => r.played.some((j) => j < first.j));
     const late = by > 0;
-    const at = placeOf(ev, answers[run.from].i);
+    const at = placeOf(ev, first.i);
     const same = e.slice(run.from).filter((x) => Math.abs(x - run.e) < worth).length;
     if (same >= PASSAGE && same >= 0.75 * rest.length) {
       tell(rest);
@@ -112,13 +114,13 @@ export function displaced(ev: Evidence, out: Sayings): void {
       else out.say(late ? 'shifted-late' : 'shifted-early', cost(rest), { ...at, ...amount(by) });
       return;
     }
-    let back = k + 1;
-    while (back < runs.length && Math.abs(runs[back].e - base) >= worth && runs[back].e > base === late)
-      back++;
-    const passage = answers.slice(run.from, back < runs.length ? runs[back].from : answers.length);
-    const falling = runs.slice(k, back).every((r, x, all) => x === 0 || r.e < all[x - 1].e);
-    if (late && back < runs.length && falling && (back - k > 1 || passage.length <= PASSAGE))
-      out.say('hesitated', cost(passage), { ...at, ...amount(e[run.from] - base) });
+    const later = runs.slice(k + 1).findIndex((r) => Math.abs(r.e - base) < worth || r.e > base !== late);
+    const back = later < 0 ? runs.length : k + 1 + later;
+    const returned = runs[back];
+    const passage = answers.slice(run.from, returned?.from);
+    const falling = runs.slice(k, back).every((r, x, all) => r.e < (all[x - 1]?.e ?? Infinity));
+    if (late && returned && falling && (back - k > 1 || passage.length <= PASSAGE))
+      out.say('hesitated', cost(passage), { ...at, ...amount(e[run.from]! - base) });
     else if (passage.length >= PASSAGE)
       out.say(late ? 'stretch-late' : 'stretch-early', cost(passage), {
         ...at,
@@ -127,8 +129,8 @@ export function displaced(ev: Evidence, out: Sayings): void {
       });
     else continue;
     tell(passage);
-    if (back < runs.length) tell([answers[runs[back].from]]);
-    if (free && back < runs.length) base = runs[back].e;
-    k = back - 1;
+    if (returned) tell(answers.slice(returned.from, returned.from + 1));
+    if (free && returned) base = returned.e;
+    next = back;
   }
 }

@@ -47,7 +47,7 @@ const SLACK_BEATS = 1e-3;
 /** Where a written note stands: `note` from 1, with `bar` and `beat` from 1 where the beat is known. */
 export function placeOf(ev: Evidence, i: number): Record<string, number> {
   if (ev.beatSec === null) return { note: i + 1 };
-  const beats = (ev.reading.frame.t[i] + ev.zeroSec) / ev.beatSec + SLACK_BEATS;
+  const beats = (ev.reading.frame.t[i]! + ev.zeroSec) / ev.beatSec + SLACK_BEATS;
   const bar = Math.floor(beats / ev.beatsPerBar);
   return { note: i + 1, bar: bar + 1, beat: Math.floor(beats - bar * ev.beatsPerBar) + 1 };
 }

@@ -20,14 +20,18 @@ export function gapReadings(ev: Evidence, out: Sayings): void {
       inside = inside.filter((i) => i >= first);
     }
   }
-  if (inside.length === 1) out.say('missed-note', 1, placeOf(ev, inside[0]));
-  else if (inside.length > 1)
-    out.say('missed-notes', inside.length, { ...placeOf(ev, inside[0]), count: inside.length });
+  const [firstInside] = inside;
+  if (firstInside !== undefined) {
+    const at = placeOf(ev, firstInside);
+    if (inside.length === 1) out.say('missed-note', 1, at);
+    else out.say('missed-notes', inside.length, { ...at, count: inside.length });
+  }
 
   const extras = ev.verdicts.filter((v) => v.kind === 'extra' && !v.repeated);
-  if (extras.length === 1) {
+  const [firstExtra] = extras;
+  if (firstExtra !== undefined && extras.length === 1) {
     const before = ev.verdicts
-      .slice(0, ev.verdicts.indexOf(extras[0]))
+      .slice(0, ev.verdicts.indexOf(firstExtra))
       .findLast((v) => v.targetIndex !== null);
     out.say('extra-note', 0.5, placeOf(ev, before?.targetIndex ?? 0));
   } else if (extras.length > 1) out.say('extra-notes', 0.5 * extras.length, { count: extras.length });

@@ -1,4 +1,4 @@
-import { median } from '../median.ts';
+import { median } from '../../../music/numbers.ts';
 import { MELODY } from '../rule.ts';
 import { type Evidence, placeOf, type Sayings } from './evidence.ts';
 
@@ -18,10 +18,12 @@ export const whole = (d: number): number => Math.round(d) || Math.sign(d);
 export function transposed(ev: Evidence, out: Sayings): void {
   const pitched = ev.account.answers.filter((a) => !Number.isNaN(a.d));
   const by = median(pitched.slice(-PASSAGE_NOTES).map((a) => a.d));
-  let tail = pitched.length;
-  while (tail > 0 && Math.abs(pitched[tail - 1].d - by) <= ALIKE_SEMITONES) tail--;
+  // All after the last note that is not alike.
+  const tail = pitched.findLastIndex((a) => !(Math.abs(a.d - by) <= ALIKE_SEMITONES)) + 1;
   const passage = pitched.slice(tail);
+  const [first] = passage;
   if (
+    first === undefined ||
     Math.abs(by) < MOVED_SEMITONES ||
     passage.length < Math.max(PASSAGE_NOTES, pitched.length * PASSAGE_SHARE)
   )
@@ -29,7 +31,7 @@ export function transposed(ev: Evidence, out: Sayings): void {
   for (const a of passage) out.pitchTold.add(a);
   const points = passage.reduce((sum, a) => sum + a.notes, 0);
   const inPlaceBefore = pitched.slice(0, tail).some((a) => Math.abs(a.d) <= 0.5);
-  if (inPlaceBefore) out.say('moved-pitch', points, { ...placeOf(ev, passage[0].i), semitones: whole(by) });
+  if (inPlaceBefore) out.say('moved-pitch', points, { ...placeOf(ev, first.i), semitones: whole(by) });
   else if (isOctave(by)) out.say('octave-off', points, { octaves: Math.round(by / 12) });
   else out.say('wrong-start', points, { semitones: whole(by) });
 }
@@ -38,11 +40,12 @@ export function transposed(ev: Evidence, out: Sayings): void {
 export function wrongNotes(ev: Evidence, out: Sayings): void {
   const told = new Set([...out.pitchTold].map((a) => a.j));
   const wrong = ev.verdicts.filter((v) => v.kind === 'wrong' && !told.has(v.playedIndex!));
-  if (wrong.length === 0) return;
+  const [first] = wrong;
+  if (first === undefined) return;
   const n = ev.reading.frame.t.length;
-  const at = placeOf(ev, wrong[0].targetIndex!);
+  const at = placeOf(ev, first.targetIndex!);
   const points = MELODY.pitch * wrong.length;
-  const d = wrong[0].errorSemitones!;
+  const d = first.errorSemitones!;
   if (wrong.length > n / 2) out.say('many-wrong-notes', points, { count: wrong.length, of: n });
   else if (wrong.length > 1) out.say('wrong-notes', points, { ...at, count: wrong.length });
   else if (isOctave(d)) out.say('octave-slip', points / 2, { ...at, octaves: Math.round(d / 12) });

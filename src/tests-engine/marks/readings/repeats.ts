@@ -12,10 +12,10 @@ const DURATION_SLACK = 0.3;
 function same(reading: Reading, i: number, j: number, length: number): boolean {
   const { t, p, s, q } = reading.frame;
   for (let x = 0; x < length; x++) {
-    if (Math.abs(q[j + x] - p[i + x]) > 0.5) return false;
+    if (Math.abs(q[j + x]! - p[i + x]!) > 0.5) return false;
     if (x === 0) continue;
-    const written = t[i + x] - t[i + x - 1];
-    if (Math.abs(s[j + x] - s[j + x - 1] - written) > DURATION_SLACK * written + 0.05) return false;
+    const written = t[i + x]! - t[i + x - 1]!;
+    if (Math.abs(s[j + x]! - s[j + x - 1]! - written) > DURATION_SLACK * written + 0.05) return false;
   }
   return true;
 }
@@ -28,9 +28,8 @@ export function findRepeats(
 ): Repeat[] {
   const found: Repeat[] = [];
   const idle = new Set(verdicts.filter((v) => v.kind === 'extra').map((v) => v.playedIndex!));
-  for (let k = 0; k < answers.length; k++) {
-    if (!answers[k].restart) continue;
-    const i = answers[k].i;
+  for (const [k, { i, restart }] of answers.entries()) {
+    if (!restart) continue;
     const played = answers.slice(0, k).filter((a) => a.i >= i && idle.has(a.j));
     found.push({ i, played: played.map((a) => a.j) });
     for (const a of played) idle.delete(a.j);

@@ -1,5 +1,5 @@
 import type { Instrument } from '../../../music/score.ts';
-import { median } from '../median.ts';
+import { median } from '../../../music/numbers.ts';
 import { scaleAdvice } from './advice.ts';
 import { placeAt, stepsOf, type Step } from './steps.ts';
 import type { FactsOrder, Hesitation, ScaleFacts, ScalePlace } from './types.ts';

@@ -1,4 +1,4 @@
-import { median } from '../median.ts';
+import { median } from '../../../music/numbers.ts';
 import type { FactsOrder, ScalePlace } from './types.ts';
 
 /** From one answered note to the next. */

@@ -1,4 +1,5 @@
 import type { HeardChords, TakenStrum } from '../../../music/chords/index.ts';
+import { upperMedian } from '../../../music/numbers.ts';
 import type { HeardTake } from '../../../music/notes.ts';
 import { cents } from '../../../music/units.ts';
 import type { AnsweredStrum } from '../../marks/chords/index.ts';
@@ -6,10 +7,9 @@ import type { AnsweredStrum } from '../../marks/chords/index.ts';
 /** What the ear answered as a take that can be kept, sent and marked again. Single notes of it are not listed. */
 export function takenChords({ strums, heard }: HeardChords): HeardTake {
   const tunings = strums.flatMap(({ as }) => [...as.values()].map(({ tuningCents }) => tuningCents));
-  tunings.sort((a, b) => a - b);
   return {
     notes: [],
-    tuningCents: tunings[tunings.length >> 1] ?? cents(0),
+    tuningCents: cents(upperMedian(tunings)),
     heard,
     strums: strums.map(({ firstSec, fullSec, as }): TakenStrum => ({
       firstSec,
