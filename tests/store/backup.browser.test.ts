@@ -9,7 +9,7 @@ import {
 } from '../../src/store/index.ts';
 import type { PracticeTest } from '../../src/music/score.ts';
 import type { Store } from '../../src/store/index.ts';
-import { pack } from '../../src/store/backup/container.ts';
+import { pack, unpack } from '../../src/store/backup/container.ts';
 import { unpackBackup } from '../../src/store/backup/file.ts';
 import { packLoose, undoBlocksOf } from '../../src/store/blocks.ts';
 import { makeDatabase } from '../../src/store/database.ts';
@@ -343,7 +343,9 @@ describe('homework', () => {
     const fragment = await homeworkFragment(homework!, thresholds);
     expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
     const plain = { homeworkId: homework!.id, manner: 'strict', thresholds, tests: homework!.tests };
-    expect(await readHomework(fragment)).toEqual({ ...plain, dueOn: null, text: '', remarks: [] });
+    expect(await readHomework(fragment)).toEqual({
+      ...{ ...plain, dueOn: null, text: '', remarks: [], sound: false },
+    });
     const said = {
       id: 'd'.repeat(32),
       attemptId: 'e'.repeat(32),
@@ -353,7 +355,7 @@ describe('homework', () => {
     };
     const words = { dueOn: '2026-12-05', text: 'Slowly, and sing first.' };
     const full = await homeworkFragment({ ...homework!, ...words }, thresholds, [said]);
-    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said] });
+    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said], sound: false });
     await expect(readHomework(full.slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
     await expect(readHomework(`5${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
   });
@@ -432,6 +434,44 @@ describe('homework', () => {
     expect(new TextDecoder('latin1').decode(late)).not.toContain(me.id);
     const back = after.filter((a) => a.homeworkId === homework!.id);
     expect(new Set(back.map((a) => a.studentId))).toEqual(new Set([student!.id]));
+  });
+
+  it('carries the sound of its takes where both said yes, and of no others', async () => {
+    const teacher = await fresh();
+    const student = await teacher.students.add('S', 'guitar');
+    const { test } = sampleAttempt(student.id, 0);
+    const asked = { studentId: student.id, manner: 'strict', tests: [test] } as const;
+    const set = await teacher.students.setHomework(asked);
+    const offered = await homeworkFragment(set, { there: 85, close: 65 }, [], true);
+    expect((await readHomework(offered)).sound).toBe(true);
+    expect((await readHomework(await homeworkFragment(set, { there: 85, close: 65 }))).sound).toBe(false);
+
+    const pupil = await fresh();
+    const me = await pupil.students.add('Me', 'guitar');
+    const done = await pupil.attempts.finish(null, sampleAttempt(me.id, 0, set.id));
+    const other = await pupil.attempts.finish(null, sampleAttempt(me.id, 1));
+    const bytes = Uint8Array.from({ length: 500 }, (_, i) => i);
+    for (const { id } of [done, other]) await pupil.audio.save(id, { mime: 'audio/wav', bytes }, 1e6);
+    const sound = await Promise.all([done, other].map(async ({ id }) => (await pupil.audio.get(id))!));
+    const file = await packResults(set.id, [done], sound);
+
+    // Who keeps no sound keeps none of this either.
+    expect(await teacher.results.add(file)).toMatchObject({ added: { attempts: 1 }, heard: 0 });
+    expect(await teacher.audio.get(done.id)).toBeNull();
+    expect(await teacher.results.add(file, undefined, 1e6)).toMatchObject({ same: 1, heard: 1 });
+    const kept = await teacher.audio.get(done.id);
+    expect([kept!.studentId, kept!.bytes]).toEqual([student.id, bytes]);
+    expect(await teacher.audio.get(other.id)).toBeNull();
+    expect((await teacher.audio.use()).takes).toBe(1);
+
+    // Sound that belongs to none of its attempts makes it no results file.
+    const { json } = await unpack(file);
+    const listed = (json as { audio: { attemptId: string }[] }).audio;
+    const stray = { ...(json as object), audio: listed.map((one) => ({ ...one, attemptId: other.id })) };
+    await expect(
+      teacher.results.add(await pack('results', stray, [bytes]), undefined, 1e6),
+    ).rejects.toMatchObject({ code: 'invalid' });
+    expect((await teacher.audio.use()).takes).toBe(1);
   });
 
   it('of another machine is refused until a student is chosen', async () => {

@@ -35,6 +35,8 @@ export interface HomeworkOffer {
   readonly text: string;
   /** What the teacher said of takes that came back. */
   readonly remarks: readonly Remark[];
+  /** The teacher would like to hear the takes: sound goes along with a file of results, where the student agrees. */
+  readonly sound: boolean;
   readonly tests: readonly Task[];
 }
 
@@ -46,6 +48,7 @@ const about = v.strictObject({
   dueOn: v.exactOptional(day),
   text: v.exactOptional(text(200)),
   remarks: v.exactOptional(remarks),
+  sound: v.exactOptional(v.literal(true)),
 });
 
 /** Links of version 1 had no outcomes; 1 and 2 held each test packed by itself. From 3 on it is a list's code. */
@@ -60,11 +63,13 @@ const schema = v.strictObject({
 /**
  * The part after `homework=` of a link's fragment; put it after `#`, where no server sees it.
  * @param said remarks that travel back with it
+ * @param sound whether the teacher would like to hear the takes
  */
 export async function homeworkFragment(
   { id: homeworkId, manner, tests, dueOn, text }: Omit<Homework, 'thresholds'>,
   thresholds: Thresholds,
   said: readonly Remark[] = [],
+  sound = false,
 ): Promise<string> {
   return listCode(
     {
@@ -72,6 +77,7 @@ export async function homeworkFragment(
       ...(dueOn ? { dueOn } : {}),
       ...(text ? { text } : {}),
       ...(said.length > 0 ? { remarks: said } : {}),
+      ...(sound ? { sound } : {}),
     },
     tests,
   );
@@ -89,8 +95,15 @@ function readList(code: string): HomeworkOffer {
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
   if (tests.length === 0 || tests.length > 100)
     throw new ImportProblem('invalid', `homework has 1 to 100 tests, this has ${tests.length}`);
-  const { dueOn = null, text = '', remarks = [], ...rest } = result.output;
-  return { ...rest, dueOn, text, remarks: remarks as readonly Remark[], tests: tests.map(checkedTask) };
+  const { dueOn = null, text = '', remarks = [], sound = false, ...rest } = result.output;
+  return {
+    ...rest,
+    dueOn,
+    text,
+    remarks: remarks as readonly Remark[],
+    sound,
+    tests: tests.map(checkedTask),
+  };
 }
 
 /** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
@@ -107,7 +120,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
-    ...{ dueOn: null, text: '', remarks: [] },
+    ...{ dueOn: null, text: '', remarks: [], sound: false },
     tests: result.output.codes.map((code) => checkedTask(testOf(code))),
   };
 }

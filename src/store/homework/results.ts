@@ -3,17 +3,20 @@ import { merge } from '../backup/merge.ts';
 import { addUnbacked } from '../backup/unbacked.ts';
 import type { MergedAttempts, MergeReport } from '../backup/merge.ts';
 import { canonical } from '../canonical.ts';
+import { audio as soundOf } from '../audio.ts';
 import { doubtOf } from '../context.ts';
 import type { Context } from '../context.ts';
-import { asStoreProblem, ImportProblem } from '../problem.ts';
+import { asStoreProblem, ImportProblem, StoreProblem } from '../problem.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
-import type { Attempt, Records, Student } from '../types.ts';
+import type { Attempt, Records, SavedAudio, Student } from '../types.ts';
 
 /** What became of results; `conflicts` of them carry the id of another attempt that is here. */
 export interface ResultsReport extends MergeReport {
   readonly studentId: string;
   /** Added, shown and not counted: see `Doubt`. */
   readonly doubted: number;
+  /** Takes that came with their sound and are kept with it. */
+  readonly heard: number;
 }
 
 /**
@@ -37,17 +40,40 @@ function placed(
   });
 }
 
+/** Keeps the sound of attempts that are in the record by now. A disk that is full keeps what it can. @returns how many. */
+async function keepSound(
+  context: Context,
+  takes: readonly SavedAudio[],
+  limitBytes: number,
+): Promise<number> {
+  const sound = soundOf(context);
+  let kept = 0;
+  for (const { attemptId, mime, bytes } of takes)
+    try {
+      if ((await sound.save(attemptId, { mime, bytes }, limitBytes)) !== null) kept += 1;
+    } catch (error) {
+      if (!(error instanceof StoreProblem) || (error.code !== 'quota' && error.code !== 'missing'))
+        throw error;
+    }
+  return kept;
+}
+
 export function results(context: Context) {
   const { db, now } = context;
   return {
     /**
      * Adds the results to the record of whoever the homework was set for, or of `student` where this
      * machine does not know the homework.
+     * @param soundBytes space for the sound of takes on this machine, bytes; 0: what came along is not kept
      * @throws ImportProblem 'unknown-homework' when neither is known; nothing changed.
      */
-    add: (from: Uint8Array<ArrayBuffer> | string, student?: Student): Promise<ResultsReport> =>
+    add: (
+      from: Uint8Array<ArrayBuffer> | string,
+      student?: Student,
+      soundBytes = 0,
+    ): Promise<ResultsReport> =>
       asStoreProblem(async () => {
-        const { homeworkId, attempts } = await opened('results', from);
+        const { homeworkId, attempts, audio } = await opened('results', from);
         const studentId = (await db.homework.get(homeworkId))?.studentId ?? student?.id;
         if (studentId === undefined || !(await db.students.get(studentId)))
           throw new ImportProblem('unknown-homework', `homework ${homeworkId} was not set on this machine`);
@@ -62,7 +88,8 @@ export function results(context: Context) {
         const report = await merge(context, { ...records, attempts: owned }, [], settle, 'results');
         const fresh = owned.filter((_, i) => !here[i]);
         const doubts = await Promise.all(fresh.map((attempt) => doubtOf(context, attempt)));
-        return { ...report, studentId, doubted: doubts.filter((one) => one !== null).length };
+        const heard = await keepSound(context, soundBytes > 0 ? audio : [], soundBytes);
+        return { ...report, studentId, doubted: doubts.filter((one) => one !== null).length, heard };
       }),
   };
 }

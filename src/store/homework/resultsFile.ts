@@ -1,12 +1,13 @@
 import * as v from 'valibot';
 import { id } from '../../music/schema/index.ts';
 import { pack, unpack } from '../backup/container.ts';
+import { cutAttachments, listAudio } from '../backup/attachments.ts';
 import { open } from '../backup/file.ts';
 import { ImportProblem } from '../problem.ts';
 import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
-import type { Attempt } from '../types.ts';
+import type { Attempt, SavedAudio } from '../types.ts';
 import { fromBase64Url, toBase64Url } from './fragment.ts';
 
 /** Stands for the student in a results file: who it is, only the teacher's machine knows. */
@@ -16,16 +17,31 @@ const envelope = v.strictObject({
   schema: v.pipe(v.number(), v.integer(), v.minValue(1)),
   homeworkId: id,
   attempts: v.unknown(),
+  /** Missing where no sound goes along. */
+  audio: v.exactOptional(v.unknown()),
 });
 
 /**
  * Results of one homework, on their way back to the teacher. Attempts carry their own random ids, so the
  * same results by file and by link, twice, or in any order, add up to each attempt once.
+ * @param sound of these attempts, where it goes along; what belongs to others stays here
  */
-export async function packResults(homeworkId: string, attempts: readonly Attempt[]) {
+export async function packResults(
+  homeworkId: string,
+  attempts: readonly Attempt[],
+  sound: readonly SavedAudio[] = [],
+) {
   const own = attempts.filter((attempt) => attempt.homeworkId === homeworkId);
   const nameless = own.map((attempt) => ({ ...attempt, studentId: NOBODY }));
-  return pack('results', { schema: SCHEMA_VERSION, homeworkId, attempts: nameless });
+  const takes = sound
+    .filter(({ attemptId }) => own.some(({ id: one }) => one === attemptId))
+    .map((take) => ({ ...take, studentId: NOBODY }));
+  const json = { schema: SCHEMA_VERSION, homeworkId, attempts: nameless };
+  return pack(
+    'results',
+    takes.length > 0 ? { ...json, audio: listAudio(takes) } : json,
+    takes.map(({ bytes }) => bytes),
+  );
 }
 
 /** The same as the part after `results=` of a link's fragment. */
@@ -35,6 +51,8 @@ export const resultsFragment = async (homeworkId: string, attempts: readonly Att
 export interface Results {
   readonly homeworkId: string;
   readonly attempts: readonly Attempt[];
+  /** Sound of some of them; whose it is, only the teacher's machine knows. */
+  readonly audio: readonly SavedAudio[];
 }
 
 /** @throws ImportProblem; see its codes. */
@@ -49,5 +67,15 @@ export async function unpackResults(from: Uint8Array<ArrayBuffer> | string): Pro
     throw new ImportProblem('invalid', 'an attempt of another homework');
   if (new Set(attempts.map((attempt) => attempt.id)).size !== attempts.length)
     throw new ImportProblem('invalid', 'attempts: an id stands twice');
-  return { homeworkId, attempts };
+  const { audio } = await cutAttachments([], result.output.audio ?? [], container.attachments);
+  if (new Set(audio.map(({ attemptId }) => attemptId)).size !== audio.length)
+    throw new ImportProblem('invalid', 'audio: an attempt stands twice');
+  if (
+    audio.some(
+      ({ attemptId, studentId }) =>
+        studentId !== NOBODY || !attempts.some(({ id: one }) => one === attemptId),
+    )
+  )
+    throw new ImportProblem('invalid', 'sound of an attempt that is not there');
+  return { homeworkId, attempts, audio };
 }

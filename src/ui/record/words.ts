@@ -5,10 +5,14 @@ import { taskName } from '../taskWords.ts';
 import { dateText } from './save.ts';
 
 /** What became of results that came in. */
-export function resultsWords({ added, same, conflicts, doubted }: ResultsReport, name: string): string {
+export function resultsWords(
+  { added, same, conflicts, doubted, heard }: ResultsReport,
+  name: string,
+): string {
   const words = [t('teacher.results.added', { added: added.attempts, same, name })];
   if (conflicts > 0) words.push(t('results.differ', { count: conflicts }));
   if (doubted > 0) words.push(t('results.doubted', { count: doubted }));
+  if (heard > 0) words.push(t('results.heard', { count: heard }));
   return words.join(' ');
 }
 

@@ -11,9 +11,22 @@ export const language = {
   },
 };
 
+/** What of the settings is in the words on the screen. */
+const inWords = (): string => {
+  const { language: chosen, noteValues, noteNames } = settings.now;
+  return [chosen, noteValues, noteNames].join();
+};
+let shown = '';
+
 function built(): void {
   document.documentElement.lang = spoken();
+  shown = inWords();
   times += 1;
+}
+
+/** Shows the app in what another tab has chosen meanwhile; call it whenever the settings may have changed. */
+export function followSettings(): void {
+  if (inWords() !== shown) void showInOwn();
 }
 
 /** Shows the app as the settings say; in English where a language’s texts cannot be fetched now. */

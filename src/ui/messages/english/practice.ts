@@ -275,6 +275,14 @@ export const PRACTICE_MESSAGES = {
   'homework.file': 'Save results as a file',
   'homework.link': 'Copy a link with the results',
   'homework.none': 'No homework is open. Open the link that your teacher sent, or scan the code.',
+  'homework.sound.ask':
+    'Your teacher would like to hear you play these. May the sound of your takes go along?',
+  'homework.sound.help':
+    'Only with the file of results, never with a link. It is kept on this device; the data page lets it go.',
+  'homework.sound.send': 'Yes, send the sound too',
+  'homework.sound.keep': 'No, notes and marks are enough',
+  'homework.sound.yes': 'The sound of your takes goes along with the file of results.',
+  'homework.sound.no': 'The sound of your takes stays here.',
 
   'data.title': 'Data',
   'data.intro': 'Everything is kept in this browser on this machine, and nowhere else.',

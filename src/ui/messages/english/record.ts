@@ -32,6 +32,11 @@ export const RECORD_MESSAGES = {
     one: 'One is shown but not counted; it says why.',
     other: '{count} are shown but not counted; each says why.',
   },
+  'results.heard': {
+    by: 'count',
+    one: 'One came with its sound.',
+    other: '{count} came with their sound.',
+  },
   'conflict.students': 'Student',
   'conflict.attempts': 'Test',
   'conflict.overrides': 'Teacher’s mark',

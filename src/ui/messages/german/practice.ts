@@ -272,6 +272,13 @@ export const PRACTICE: Translation['texts'] = {
   'homework.file': 'Ergebnisse als Datei speichern',
   'homework.link': 'Link mit den Ergebnissen kopieren',
   'homework.none': 'Keine Hausaufgabe ist offen. Öffne den Link deiner Lehrkraft oder scann den Code.',
+  'homework.sound.ask': 'Deine Lehrkraft möchte dich spielen hören. Darf der Ton deiner Aufnahmen mitgehen?',
+  'homework.sound.help':
+    'Nur in der Datei mit den Ergebnissen, nie im Link. Er bleibt auf diesem Gerät; auf der Datenseite lässt er sich löschen.',
+  'homework.sound.send': 'Ja, Ton mitschicken',
+  'homework.sound.keep': 'Nein, Noten und Punkte reichen',
+  'homework.sound.yes': 'Der Ton deiner Aufnahmen geht mit der Datei der Ergebnisse mit.',
+  'homework.sound.no': 'Der Ton deiner Aufnahmen bleibt hier.',
   'data.title': 'Daten',
   'data.intro': 'Alles bleibt in diesem Browser auf diesem Gerät und nirgends sonst.',
   'data.backup': 'Sicherung',

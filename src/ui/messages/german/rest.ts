@@ -119,6 +119,11 @@ export const REST: Translation['texts'] = {
     one: 'Einer wird gezeigt, zählt aber nicht; dort steht, warum.',
     other: '{count} werden gezeigt, zählen aber nicht; bei jedem steht, warum.',
   },
+  'results.heard': {
+    by: 'count',
+    one: 'Einer kam mit Ton.',
+    other: '{count} kamen mit Ton.',
+  },
   'conflict.students': 'Person',
   'conflict.attempts': 'Test',
   'conflict.overrides': 'Punkte der Lehrkraft',

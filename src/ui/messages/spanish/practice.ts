@@ -268,6 +268,13 @@ export const PRACTICE: Translation['texts'] = {
   'homework.file': 'Guardar los resultados en un archivo',
   'homework.link': 'Copiar un enlace con los resultados',
   'homework.none': 'No hay deberes abiertos. Abre el enlace que te mandó tu profesor, o escanea el código.',
+  'homework.sound.ask': 'Tu profesor quiere oírte tocar esto. ¿Puede ir también el sonido de tus tomas?',
+  'homework.sound.help':
+    'Solo con el archivo de resultados, nunca con un enlace. Se guarda en este dispositivo; en la página de datos se puede borrar.',
+  'homework.sound.send': 'Sí, enviar también el sonido',
+  'homework.sound.keep': 'No, bastan las notas y los puntos',
+  'homework.sound.yes': 'El sonido de tus tomas va con el archivo de resultados.',
+  'homework.sound.no': 'El sonido de tus tomas se queda aquí.',
   'data.title': 'Datos',
   'data.intro': 'Todo se guarda en este navegador, en este dispositivo, y en ningún otro sitio.',
   'data.backup': 'Copia de seguridad',

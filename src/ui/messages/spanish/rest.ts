@@ -117,6 +117,11 @@ export const REST: Translation['texts'] = {
     one: 'Uno se muestra pero no cuenta; dice por qué.',
     other: '{count} se muestran pero no cuentan; cada uno dice por qué.',
   },
+  'results.heard': {
+    by: 'count',
+    one: 'Uno vino con su sonido.',
+    other: '{count} vinieron con su sonido.',
+  },
   'conflict.students': 'Alumno',
   'conflict.attempts': 'Prueba',
   'conflict.overrides': 'Puntuación del profesor',
