@@ -1,0 +1,128 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { LANGUAGES, type Language } from '../../src/ui/messages/language.ts';
+import { badTexts } from '../tour/overlaps.ts';
+import { tour } from '../tour/tour.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { violationsIn } from './axe.ts';
+import { heading, PATIENCE, remember } from './pages.ts';
+
+const WIDE = { width: 1280, height: 800 };
+const PHONE = { width: 390, height: 844 };
+const LYING = { width: 844, height: 390 };
+/** A walk past everything takes three minutes where the machine does other work beside. */
+const LONG = 600_000;
+/** Stops at which the staves must be on the first screen, whole. */
+const WITH_MUSIC = /^(5[0-4]|58|6[345])/;
+const SPOKEN = Object.keys(LANGUAGES) as Language[];
+
+/** The page speaks this language from now on, as if another tab had chosen it; what was unfolded is unfolded again. */
+async function inLanguage(page: Page, language: Language): Promise<void> {
+  const unfolded = await page.locator('main details[open]').count();
+  await page.evaluate((chosen) => {
+    const place = 'twobar.settings';
+    const kept = JSON.parse(localStorage.getItem(place) ?? '{}') as object;
+    const newValue = JSON.stringify({ ...kept, language: chosen });
+    localStorage.setItem(place, newValue);
+    dispatchEvent(new StorageEvent('storage', { key: place, newValue }));
+  }, language);
+  await page.waitForFunction((tag) => document.documentElement.lang.startsWith(tag), language, PATIENCE);
+  if (unfolded > 0)
+    await page.evaluate(() =>
+      document.querySelectorAll<HTMLDetailsElement>('main details').forEach((at) => (at.open = true)),
+    );
+  // Staves are drawn anew after the words.
+  await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
+}
+
+/** What is wrong with the texts of this stop in every language, and with the place of its music. */
+async function faultsAt(name: string, page: Page, height: number): Promise<string[]> {
+  const found: string[] = [];
+  const bad = async (language: Language): Promise<void> => {
+    found.push(...(await badTexts(page)).map((text) => `${name}, ${language}: ${text}`));
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    if (over > 0) found.push(`${name}, ${language}: ${over} px wider than the window`);
+  };
+  await bad('en');
+  if (WITH_MUSIC.test(name)) {
+    const music = page.locator('.stage .engraved').first();
+    const foot = await music.evaluate((at) => at.getBoundingClientRect().bottom, undefined, PATIENCE);
+    if (foot > height) found.push(`${name}: the music ends at ${foot} px`);
+  }
+  for (const language of SPOKEN.filter((one) => one !== 'en')) {
+    await inLanguage(page, language);
+    await bad(language);
+  }
+  await inLanguage(page, 'en');
+  return found;
+}
+
+describe('all screens of the built app', () => {
+  let app: ServedApp;
+  beforeAll(async () => {
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  for (const viewport of [WIDE, PHONE, LYING])
+    it(
+      `print no text over another and cut none off in any language, and give axe nothing to find, at ${viewport.width} × ${viewport.height}`,
+      { timeout: LONG },
+      async () => {
+        const found: string[] = [];
+        const heights: Record<string, number> = {};
+        for await (const { name, page, brief } of tour(app, { viewport })) {
+          heights[name] = await page.evaluate(() => document.documentElement.scrollHeight);
+          found.push(...(await faultsAt(name, page, viewport.height)));
+          // What stands for some seconds only is looked through by the test of the main job.
+          if (!brief && viewport !== LYING)
+            found.push(
+              ...(await violationsIn(page, name, viewport === WIDE ? ['light', 'dark'] : ['light'])),
+            );
+        }
+        expect(found).toEqual([]);
+        // On a phone neither is a long way before anything is unfolded.
+        if (viewport === PHONE)
+          for (const name of ['24 progress', '36 own levels', '26 student'])
+            expect(heights[name], name).toBeLessThan(3 * PHONE.height);
+      },
+    );
+
+  it('have the menu in one row on a tablet, and folded on a phone in 60 px at most', async () => {
+    for (const [viewport, most] of [
+      [{ width: 768, height: 1024 }, 72],
+      [PHONE, 61],
+    ] as const) {
+      const { page, context } = await app.page({ viewport });
+      await remember(page, {});
+      await page.goto(app.url);
+      await heading(page, 'What would you like');
+      const header = page.locator('header');
+      expect((await header.boundingBox())!.height).toBeLessThanOrEqual(most);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
+        viewport.width,
+      );
+      // All pages are reached by it, by keys too.
+      await header.locator('.more').press('Enter');
+      for (const name of [
+        'Test',
+        'Practice',
+        'Sight reading',
+        'Chords',
+        'Scales',
+        'Improvising',
+        'Settings',
+        'Progress',
+        'Teacher',
+        'My phrases',
+        'Data',
+        'Sound check',
+        'About',
+      ])
+        expect(await header.getByRole('link', { name, exact: true }).isVisible(), name).toBe(true);
+      await page.keyboard.press('Escape');
+      expect(await header.getByRole('link', { name: 'About' }).isVisible()).toBe(false);
+      await context.close();
+    }
+  });
+});
