@@ -5,6 +5,8 @@ export type KeyWord =
   | 'listen'
   | 'again'
   | 'find'
+  | 'prepare'
+  | 'play'
   | 'count'
   | 'over'
   | 'give-up'
@@ -34,9 +36,11 @@ export function keyWord(
     case 'hearing':
       return state.step === 'ready' ? 'listen' : 'again';
     case 'practice':
-      return 'find';
+      return after.plan.some(({ does }) => does === 'hear') ? 'find' : 'prepare';
     case 'countIn':
       return 'count';
+    case 'take':
+      return 'play';
     case 'listening':
     case 'question':
       return 'over';

@@ -11,6 +11,7 @@ import {
   type ReadingPage,
 } from '../../src/tests-engine/index.ts';
 import { findTake, readingPlaces, type ReadingEvent } from '../../src/tests-engine/marks/reading/index.ts';
+import { figuresOf } from './figures.ts';
 import { heardCache, type HeardNotes } from './heardCache.ts';
 import { type Performance, type ReaderKind, readPage } from './reading/readers.ts';
 import { fftMicroseconds } from './yardstick.ts';
@@ -176,6 +177,7 @@ function row(
       );
 }
 
+figuresOf('reading', 'bench:reading');
 console.log(`2048-point FFT ${fftMicroseconds().toFixed(0)} µs`);
 ladder();
 if (!process.argv.includes('--ladder')) await readers(process.argv.includes('--dry'));

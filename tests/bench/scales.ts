@@ -14,6 +14,7 @@ import {
   type ScaleTarget,
 } from '../../src/tests-engine/index.ts';
 import { addTallies, f1, tally, type Tally } from '../support/fixtures/note-metrics.ts';
+import { figuresOf } from './figures.ts';
 import { heardCache } from './heardCache.ts';
 import { playScale, SWING } from './scales/players.ts';
 import { fftMicroseconds } from './yardstick.ts';
@@ -21,9 +22,13 @@ import { fftMicroseconds } from './yardstick.ts';
 /**
  * Scales of real recorded notes, played by simulated hands: notes heard, waits placed, spread told.
  *
- *   npm run bench:scales -- [--dry] [--takes 400]
+ *   npm run bench:scales -- [--dry] [--takes 400] [--first 660000] [--onsets]
+ *
+ * `--dry`: the notes that were played instead of those that were heard; `--first`: the first seed, another than the usual
+ * one for whatever is tuned; `--onsets`: how the ear places onsets, by pitch.
  */
-const FIRST_SEED = 660_000;
+figuresOf('scales', 'bench:scales');
+const FIRST_SEED = Number(process.argv[process.argv.indexOf('--first') + 1]) || 660_000;
 const takes = Number(process.argv[process.argv.indexOf('--takes') + 1]) || 400;
 const dry = process.argv.includes('--dry');
 
@@ -57,12 +62,35 @@ function factsOf(
   return { mark: found.mark, facts };
 }
 
+/** One onset as the ear placed it, ms against its take's middle. */
+interface Placed {
+  readonly instrument: string;
+  readonly bank: string;
+  readonly midi: number;
+  readonly ms: number;
+}
+function placedBy(
+  instrument: string,
+  bank: string,
+  truth: readonly PlayedNote[],
+  heard: readonly PlayedNote[],
+): Placed[] {
+  const found = truth.flatMap(({ onsetSec, midi }) => {
+    const near = heard.filter((h) => h.midi === midi && Math.abs(h.onsetSec - onsetSec) < 0.05);
+    return near.length === 1 ? [{ midi: midi!, ms: 1000 * (near[0]!.onsetSec - onsetSec) }] : [];
+  });
+  const sorted = found.map(({ ms }) => ms).sort((a, b) => a - b);
+  const middle = sorted[sorted.length >> 1] ?? 0;
+  return found.map(({ midi, ms }) => ({ instrument, bank, midi, ms: ms - middle }));
+}
+
 const { all } = await loadBanks('npm');
 const hear = heardCache('scales');
 console.log(`2048-point FFT ${fftMicroseconds().toFixed(0)} µs`);
 const byInstrument = new Map<string, Tally[]>();
 let [placed, wanted, elsewhere, falseOnes, even, falseTakes] = [0, 0, 0, 0, 0, 0];
 const spreads: number[] = [];
+const onsets: Placed[] = [];
 const marks: number[] = [];
 const tempos: number[] = [];
 for (let k = 0; k < takes; k++) {
@@ -90,6 +118,7 @@ for (let k = 0; k < takes; k++) {
     ...(byInstrument.get(bank.instrument) ?? []),
     tally(notes(truth), notes(heard)),
   ]);
+  if (process.argv.includes('--onsets')) onsets.push(...placedBy(bank.instrument, bank.name, truth, heard));
   marks.push(mark.mark ?? -1);
   if (facts.spreadMs !== null && own.spreadMs !== null) {
     const off = facts.spreadMs - own.spreadMs;
@@ -156,3 +185,15 @@ console.log(
   `spread heard against spread played: median ${at(spreads, 0.5)}, 95 % ${at(spreads, 0.95)}, 99 % ${at(spreads, 0.99)}, most ${at(spreads, 1)} ms`,
 );
 console.log(`tempo: median ${at(tempos, 0.5)}, most ${at(tempos, 1)} % off`);
+/** A band of pitches: four semitones. */
+const BAND = 4;
+for (const instrument of new Set(onsets.map((one) => one.instrument)))
+  for (let from = 24; from < 90; from += BAND) {
+    const here = onsets.filter((o) => o.instrument === instrument && o.midi >= from && o.midi < from + BAND);
+    if (here.length < 20) continue;
+    const mean = here.reduce((sum, { ms }) => sum + ms, 0) / here.length;
+    const sd = Math.sqrt(here.reduce((sum, { ms }) => sum + (ms - mean) ** 2, 0) / here.length);
+    console.log(
+      `${instrument} ${from}…${from + BAND - 1}: ${here.length} onsets, ${mean.toFixed(1)} ms late, s.d. ${sd.toFixed(1)}`,
+    );
+  }

@@ -343,7 +343,10 @@ describe('mark', () => {
     );
     expect(mark.mark).toBeGreaterThanOrEqual(95);
     expect(mark.advice).toMatchObject({ code: 'wait-crossing', values: { note: late + 1 } });
-    await refused([...args, '--format', 'midi'], /--format midi is for melodies and rhythms/);
+    const xml = (await twobar([...args, '--format', 'musicxml'])).out;
+    expect(xml).toContain(`<work-title>${made.named.tonic} ${made.named.kind}</work-title>`);
+    expect(xml.match(/<fret>/g)).toHaveLength(made.phrase.notes.length);
+    await refused([...args, '--format', 'midi', '--count', '2'], /--format midi gives one test/);
     await refused(
       ['make', '--kind', 'melody', '--level', '1', '--seed', '1', '--free'],
       /--free goes with --kind reading or scale/,

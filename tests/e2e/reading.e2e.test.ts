@@ -1,39 +1,22 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
-import { perform } from '../../audio-fixtures/player.ts';
-import { makeRandom } from '../../audio-fixtures/random.ts';
-import { performedSec } from '../../src/music/time.ts';
-import type { ReadingTask } from '../../src/music/task.ts';
-import { handlerOf, makeReading } from '../../src/tests-engine/index.ts';
-import { arm } from '../support/simulated-player.ts';
+import { barTicks } from '../../src/music/metre.ts';
+import { makeReading } from '../../src/tests-engine/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
 import { heading, onward, PATIENCE, remember } from './pages.ts';
+import { asWritten, markShown, playToClick, playWhenReady, step, type Struck } from './written.ts';
 
-const SAMPLE_RATE = 48_000;
-const LEAD_SEC = 0.3;
 const SEED = 20261128;
+/** The click at the microphone: this much under what is sent out, so much later, in a room of this reverberation. */
+const BLEED = { db: -12, laterSec: 0.07, roomSec: 0.4 };
+/** The bar before which the reader stops, from 0, and the bar that is left out. */
+const [STOPS_AT, LEFT_OUT] = [2, 2];
 
-const step = (page: Page, word: string) =>
-  page.locator('li[aria-current="step"]', { hasText: new RegExp(`^\\s*${word}\\s*$`) }).waitFor(PATIENCE);
-const result = (page: Page) => page.locator('p.number').waitFor({ timeout: 60_000 });
-const mark = async (page: Page) => Number(await page.locator('p.number').textContent());
-
-/** The page played with real recorded notes, from `leadSec` on; notes of these indexes are left out. */
-async function played(task: ReadingTask, leadSec: number, without: readonly number[] = []) {
-  const bank = await loadNpmBank('electric');
-  const plan = task.phrase.notes.flatMap((note, i) => {
-    if (without.includes(i)) return [];
-    const onsetSec = leadSec + performedSec(note.startTicks, task);
-    const durationSec = 0.9 * (performedSec(note.startTicks + note.durationTicks, task) + leadSec - onsetSec);
-    return [{ onsetSec, durationSec, midi: note.midi, levelDb: 0 }];
-  });
-  const last = plan[plan.length - 1]!;
-  const durationSec = last.onsetSec + last.durationSec + 1;
-  const { signal } = perform(plan, bank, { sampleRate: SAMPLE_RATE, durationSec, random: makeRandom(7) });
-  return { pcm: Float32Array.from(signal), sampleRate: SAMPLE_RATE, durationSec };
-}
+const page1 = (click: boolean) =>
+  makeReading({ level: 1, seed: SEED, instrument: 'guitar', shows: 'staff', click });
+const barOf = (task: ReturnType<typeof page1>, i: number): number =>
+  Math.floor(task.phrase.notes[i]!.startTicks / barTicks(task.phrase.metre));
 
 describe('sight reading in the built app, with recorded notes at the microphone', () => {
   let app: ServedApp;
@@ -42,10 +25,9 @@ describe('sight reading in the built app, with recorded notes at the microphone'
   }, 180_000);
   afterAll(() => app.close());
 
-  /** Everything answered, headphones, seeds as they come. */
-  async function ready(click: boolean): Promise<{ page: Page; problems: string[]; close(): Promise<void> }> {
-    const { page, context, problems } = await app.page();
-    // Each page to read is drawn from a fresh seed: here always the same one.
+  /** Everything answered, loudspeakers; every seed drawn is the same one. */
+  async function ready(click: boolean, size = {}) {
+    const { page, context, problems } = await app.page(size);
     await page.addInitScript((seed) => {
       const random = crypto.getRandomValues.bind(crypto);
       crypto.getRandomValues = ((array: ArrayBufferView) =>
@@ -63,54 +45,88 @@ describe('sight reading in the built app, with recorded notes at the microphone'
     await heading(page, 'Sight reading');
     return { page, problems, close: () => context.close() };
   }
+  const turned = (page: Page) => page.locator('.vf-notehead').first().waitFor(PATIENCE);
+  const words = (page: Page) => page.locator('main').innerText();
 
-  it('turns the page up for the preparation and not before, and marks a right take with the click 95 or more', async () => {
-    const task = makeReading({ level: 1, seed: SEED, instrument: 'guitar', shows: 'staff', click: true });
+  it('turns the page up for the preparation and not before, and over loudspeakers in a room marks a right take with the click 95 or more', async () => {
+    const task = page1(true);
     const { page, problems, close } = await ready(true);
+    await page.evaluate(
+      ({ db, laterSec, roomSec }) => window.__twobarPlayer!.bleed(db, laterSec, roomSec),
+      BLEED,
+    );
     expect(await page.locator('.vf-notehead').count()).toBe(0);
-    const sheet = handlerOf(task).sheet(task, 'performance', {});
-    const start = sheet.marks.find(({ label }) => label === 'takeStart')!;
-    const { pcm, sampleRate } = await played(task, LEAD_SEC);
-    await arm(page, {
-      ...{ pcm, sampleRate, lengthSec: sheet.durationSec, atSec: start.atSec - LEAD_SEC },
-      roundTripSec: 'reported',
-    });
+    await playToClick(page, task, asWritten(task), BLEED.laterSec);
+    // Two keys do everything, and the screen says what they do here.
     await onward(page);
     await step(page, 'Prepare');
-    await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+    await turned(page);
     expect(await page.locator('.vf-notehead').count()).toBeGreaterThanOrEqual(task.phrase.notes.length);
+    expect(await page.locator('.keys').innerText()).toMatch(
+      /Page Down: count me in.*Page Up: to the preparation/s,
+    );
     expect(await violationsIn(page, 'preparation')).toEqual([]);
     await onward(page);
     await step(page, 'Play');
-    await result(page);
-    expect(await mark(page)).toBeGreaterThanOrEqual(95);
+    expect(await markShown(page)).toBeGreaterThanOrEqual(95);
     expect(await violationsIn(page, 'result')).toEqual([]);
     expect(problems).toEqual([]);
     await close();
   });
 
-  it('without a click begins when the player is ready and ends by a key; a bar left out is named', async () => {
-    const task = makeReading({ level: 1, seed: SEED, instrument: 'guitar', shows: 'staff', click: false });
-    const barSec = (60 / task.tempoBpm) * task.phrase.metre.beats;
-    const out = task.phrase.notes.flatMap((note, i) =>
-      Math.floor(performedSec(note.startTicks, task) / barSec + 1e-6) === 2 ? [i] : [],
-    );
+  it('without a click finds the take wherever it begins, and a false start before it costs nothing', async () => {
+    const task = page1(false);
+    const notes = asWritten(task);
     const { page, close } = await ready(false);
     await onward(page);
     await step(page, 'Prepare');
-    await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+    await turned(page);
+    expect(await page.locator('.keys').innerText()).toContain('Page Down: start playing');
     await onward(page);
     await step(page, 'Play when you are ready');
-    const { pcm, sampleRate, durationSec } = await played(task, 1, out);
-    await page.evaluate(
-      ([samples, rate]) => window.__twobarPlayer!.playNow(new Float32Array(samples), rate),
-      [[...pcm], sampleRate] as const,
+    await playWhenReady(page, notes);
+    const clean = await markShown(page);
+    expect(clean).toBeGreaterThanOrEqual(95);
+    // The same page again, by the other key: two notes, a pause of four bars, then from the beginning.
+    await page.keyboard.press('PageUp');
+    await step(page, 'Prepare');
+    await onward(page);
+    await step(page, 'Play when you are ready');
+    const pauseSec = (4 * task.phrase.metre.beats * 60) / task.tempoBpm;
+    await playWhenReady(
+      page,
+      [...notes.slice(0, 2).map((note) => ({ ...note, atSec: note.atSec - pauseSec })), ...notes],
+      1 + pauseSec,
     );
-    await page.waitForTimeout(durationSec * 1000);
-    await page.getByRole('button', { name: 'I have finished' }).click();
-    await result(page);
-    expect(await mark(page)).toBeLessThan(95);
-    await page.getByText('You left out bar 3.').first().waitFor(PATIENCE);
+    expect(await markShown(page)).toBeGreaterThanOrEqual(clean);
+    expect(await words(page)).not.toMatch(/You went back|You stopped/);
+    await close();
+  });
+
+  it('without a click names a stop of two beats and a bar left out, each at its bar', async () => {
+    const task = page1(false);
+    const notes = asWritten(task);
+    const beatSec = 60 / task.tempoBpm;
+    const stops = notes.map((note, i) =>
+      barOf(task, i) >= STOPS_AT ? { ...note, atSec: note.atSec + 2 * beatSec } : note,
+    );
+    const without: Struck[] = notes.filter((_, i) => barOf(task, i) !== LEFT_OUT);
+    const { page, close } = await ready(false);
+    await onward(page);
+    await step(page, 'Prepare');
+    await turned(page);
+    await onward(page);
+    await step(page, 'Play when you are ready');
+    await playWhenReady(page, stops);
+    expect(await markShown(page)).toBeLessThan(100);
+    expect(await words(page)).toContain(`You stopped for a moment before bar ${STOPS_AT + 1}, beat 1.`);
+    await page.keyboard.press('PageUp');
+    await step(page, 'Prepare');
+    await onward(page);
+    await step(page, 'Play when you are ready');
+    await playWhenReady(page, without);
+    expect(await markShown(page)).toBeLessThan(95);
+    expect(await words(page)).toContain(`You left out bar ${LEFT_OUT + 1}.`);
     await close();
   });
 });

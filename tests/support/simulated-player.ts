@@ -44,8 +44,11 @@ export interface SimulatedPlayer {
   arm(performance: Performance): void;
   /** Plays without waiting for the app, `afterSec` from now; returns the context time of sample 0. */
   playNow(pcm: Float32Array<ArrayBuffer>, sampleRate: number, afterSec?: number): number;
-  /** Sends this share of the app's own output into the microphone, dB; −Infinity for none. `laterSec`: up to 0.5 s more way. */
-  bleed(gainDb: number, laterSec?: number): void;
+  /**
+   * Sends this share of the app's own output into the microphone, dB; −Infinity for none. `laterSec`: up to 0.5 s more way.
+   * `roomSec`: through a room that dies away by 60 dB in this time; said before the microphone is opened, 0 for none.
+   */
+  bleed(gainDb: number, laterSec?: number, roomSec?: number): void;
   /**
    * How long the way from `hand` to the app's microphone is just now, seconds, to a sample: {@link PATH_SEC} on a calm
    * machine, and another by some blocks on a busy one. Sends a tick into the microphone and listens where the app does.
@@ -72,6 +75,7 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   let way: DelayNode | null = null;
   let leakGain = 0;
   let leakSec = 0;
+  let leakRoomSec = 0;
   let track: MediaStreamTrack | null = null;
   /** Hears both what the hand plays and what the app's microphone gives of it. */
   let witness: AnalyserNode | null = null;
@@ -99,6 +103,27 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
     sound(match.pcm, match.sampleRate, startSec - offsetSec + match.atSec + trip - pathSec);
   }
 
+  /** The way itself, then noise that begins 24 dB under it and dies away by 60 dB in `roomSec`. */
+  function roomOf(context: AudioContext, roomSec: number): ConvolverNode {
+    const length = Math.max(2, Math.round(roomSec * context.sampleRate));
+    const response = context.createBuffer(1, length, context.sampleRate);
+    const samples = response.getChannelData(0);
+    let noise = 2463534242;
+    for (let n = 0; n < length; n++) {
+      noise ^= noise << 13;
+      noise ^= noise >>> 17;
+      noise ^= noise << 5;
+      samples[n] = 0.06 * ((noise >>> 0) / 2 ** 31 - 1) * 10 ** ((-3 * n) / length);
+    }
+    samples[0] = 1;
+    const room = context.createConvolver();
+    room.normalize = false;
+    room.channelCountMode = 'explicit';
+    room.channelCount = 1;
+    room.buffer = response;
+    return room;
+  }
+
   const player: SimulatedPlayer = {
     context: null,
     asked: [],
@@ -109,7 +134,8 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       sound(pcm, sampleRate, at);
       return at;
     },
-    bleed(gainDb, laterSec = 0) {
+    bleed(gainDb, laterSec = 0, roomSec = 0) {
+      leakRoomSec = roomSec;
       leakGain = 10 ** (gainDb / 20);
       leakSec = laterSec;
       if (leak) leak.gain.value = leakGain;
@@ -188,7 +214,8 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
     const microphone = context.createMediaStreamDestination();
     microphone.channelCount = 1;
     hand!.connect(microphone);
-    way!.connect(microphone);
+    if (leakRoomSec === 0) way!.connect(microphone);
+    else way!.connect(roomOf(context, leakRoomSec)).connect(microphone);
     track = microphone.stream.getAudioTracks()[0]!;
     return microphone.stream;
   };

@@ -7,6 +7,7 @@ import {
   type ShapeFamily,
 } from '../../tests-engine/material/index.ts';
 import type { TestKind } from '../../music/score.ts';
+import type { NotesTask } from '../../music/task.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { Options } from '../options.ts';
 
@@ -62,41 +63,41 @@ function ladderOptions(options: Options) {
 }
 
 async function makePages(options: Options, io: Io): Promise<void> {
-  const { level, seed, instrument, count, format } = ladderOptions(options);
-  jsonOnly(format);
+  const { level, seed, instrument, ...way } = ladderOptions(options);
   const { makeReading } = await import('../../tests-engine/index.ts');
   const click = !options.flag('free');
-  printed(count, io, (i) => given('make', () => makeReading({ level, seed: seed + i, instrument, click })));
-}
-
-function jsonOnly(format: string): void {
-  if (format !== 'json') throw new UsageError(`--format ${format} is for melodies and rhythms; leave it out`);
+  await handOut(way, io, (i) => makeReading({ level, seed: seed + i, instrument, click }));
 }
 
 /** Scales of our own list of the level: the seeds go through it, and draw each tempo. */
 async function makeScales(options: Options, io: Io): Promise<void> {
-  const { level, seed, instrument, count, format } = ladderOptions(options);
-  jsonOnly(format);
+  const { level, seed, instrument, ...way } = ladderOptions(options);
   const { levelList, makeScale } = await import('../../tests-engine/index.ts');
   const { entries } = levelList(level, instrument);
   const click = !options.flag('free');
-  printed(count, io, (i) => {
+  await handOut(way, io, (i) => {
     const named = entries[(seed + i) % entries.length]!;
-    return given('make', () => makeScale({ named, instrument, level, seed: seed + i, click }));
+    return makeScale({ named, instrument, level, seed: seed + i, click });
   });
 }
 
 async function makeEarTests(kind: TestKind, options: Options, io: Io): Promise<void> {
   if (options.flag('free')) throw new UsageError('--free goes with --kind reading or scale');
-  const { level, seed, instrument, count, format } = ladderOptions(options);
-  const test = (i: number) => given('make', () => makeTest({ kind, level, seed: seed + i, instrument }));
-  if (format !== 'json') {
-    if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);
-    const { testToMidi, testToMusicXml } = await import('../../exchange/index.ts');
-    io.out(format === 'midi' ? testToMidi(test(0)) : testToMusicXml(test(0)));
-    return;
-  }
-  printed(count, io, test);
+  const { level, seed, instrument, ...way } = ladderOptions(options);
+  await handOut(way, io, (i) => makeTest({ kind, level, seed: seed + i, instrument }));
+}
+
+/** So many tests of written notes in the format that is asked for; of a format of notes only one fits in a file. */
+async function handOut(
+  { count, format }: Pick<ReturnType<typeof ladderOptions>, 'count' | 'format'>,
+  io: Io,
+  make: (i: number) => NotesTask,
+): Promise<void> {
+  const test = (i: number): NotesTask => given('make', () => make(i));
+  if (format === 'json') return printed(count, io, test);
+  if (count !== 1) throw new UsageError(`--format ${format} gives one test; leave --count out`);
+  const { testToMidi, testToMusicXml } = await import('../../exchange/index.ts');
+  io.out(format === 'midi' ? testToMidi(test(0)) : testToMusicXml(test(0)));
 }
 
 /** Prints so many tests, one a line. */

@@ -1,12 +1,14 @@
 import { writeMidi, type MidiEvent } from 'midi-file';
 import { fifthsOf } from '../../notation/index.ts';
-import type { Phrase, PracticeTest } from '../../music/score.ts';
+import type { Instrument, Phrase } from '../../music/score.ts';
+import type { NotesTask } from '../../music/task.ts';
 import { swungTicks } from '../../music/time.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { barTicksOf } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
 import { swingMarker } from './swing.ts';
 import { partsOf } from '../phrase/parts.ts';
+import { workTitle } from '../phrase/workTitle.ts';
 
 /** General MIDI programs, from 0: steel-string guitar, fingered bass. */
 const PROGRAM = { guitar: 25, bass: 33 } as const;
@@ -22,7 +24,7 @@ const bytesOf = (text: string): string => String.fromCharCode(...new TextEncoder
 function track(
   name: string,
   phrase: Phrase,
-  instrument: PracticeTest['instrument'],
+  instrument: Instrument,
   channel: number,
   swing: number,
   key: MidiEvent,
@@ -59,7 +61,7 @@ function track(
  * for each of a rhythm test's two rhythms. Pitches are as they sound, and so are times: a shuffle swings.
  * @param title the name of the first track, which in this format is the name of the piece; its key where none is given
  */
-export function testToMidi(test: PracticeTest, title?: string): Uint8Array<ArrayBuffer> {
+export function testToMidi(test: NotesTask, title?: string): Uint8Array<ArrayBuffer> {
   const { metre } = test.phrase;
   // Once for the piece and again with the notes: some programs look for it in the track of the notes alone.
   const signature: MidiEvent = {
@@ -75,7 +77,7 @@ export function testToMidi(test: PracticeTest, title?: string): Uint8Array<Array
       type: 'trackName',
       meta: true,
       deltaTime: 0,
-      text: bytesOf(title || `${test.key.tonic} ${test.key.scale}`),
+      text: bytesOf(title || workTitle(test)),
     },
     { type: 'setTempo', meta: true, deltaTime: 0, microsecondsPerBeat: Math.round(60e6 / test.tempoBpm) },
     {

@@ -72,11 +72,13 @@ const pitchOf = ({ letter, accidental, octave }: Spelled): string =>
 /**
  * The notes and rests of one bar as MusicXML, on the staff. Pitches are as they sound: the clef shows them an octave
  * higher.
+ * @param articulations signs of notes, by their number in the phrase
  */
 export function barNotes(
   signs: BarSigns,
   notes: readonly WrittenNote[],
   accidentals: readonly (WrittenAccidental | null)[],
+  articulations: ReadonlyMap<number, readonly string[]> = new Map(),
 ): string[] {
   return signs.map((sign, i) => {
     const before = signs[i - 1];
@@ -88,9 +90,12 @@ export function barNotes(
       ...(sign.tiedFromPrevious ? (['stop'] as const) : []),
       ...(sign.tiedToNext ? (['start'] as const) : []),
     ];
+    // Where a note is held over by ties its articulation stands at the first of them.
+    const struck = sign.tiedFromPrevious ? [] : (articulations.get(sign.noteIndex ?? -1) ?? []);
     const notations = [
       ...ties.map((type) => element('tied', [], { type })),
       ...tupletMark(sign, before, after),
+      ...(struck.length > 0 ? [element('articulations', struck)] : []),
     ];
     return element('note', [
       pitch ? pitchOf(pitch) : element('rest', [], sign.wholeBar ? { measure: 'yes' } : {}),

@@ -1,12 +1,15 @@
 import { CLEFS, fifthsOf, notate, writtenAccidentals, writtenOctaveUp } from '../../notation/index.ts';
 import { parseChord, quality, type QualityId } from '../../music/chords/index.ts';
 import { barTicks } from '../../music/metre.ts';
-import type { Metre, PracticeTest } from '../../music/score.ts';
+import type { Metre } from '../../music/score.ts';
+import { pageOfMusic, type NotesTask } from '../../music/task.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { usualGrouping } from '../phrase/metre.ts';
 import { modeOf } from '../phrase/modes.ts';
 import { partsOf, type NamedPhrase } from '../phrase/parts.ts';
+import { workTitle } from '../phrase/workTitle.ts';
 import { barNotes, tabNotes } from './notes.ts';
+import { articulationsOf, directionsOf } from './signs.ts';
 import { element } from './xml.ts';
 
 /** By the standard's list of sounds, and General MIDI's programs from 1: steel-string guitar, fingered bass. */
@@ -27,7 +30,7 @@ function beatsOf(metre: Metre): string {
     : String(metre.beats);
 }
 
-function attributes(test: PracticeTest): string {
+function attributes(test: NotesTask): string {
   const { metre } = test.phrase;
   const [sign, line] = CLEF_SIGNS[CLEFS[test.instrument]];
   const octave = writtenOctaveUp(test.instrument, test.tuning.length);
@@ -88,7 +91,7 @@ function swingOf(swing: number): string {
 /** What stands over quavers that swing: programs that pass over `swing` still show it. */
 const SWING_WORDS = 'swing';
 
-function tempo(test: PracticeTest): string {
+function tempo(test: NotesTask): string {
   const { beatUnit, grouping } = test.phrase.metre;
   const compound = beatUnit === 8 && grouping.every((g) => g === 3);
   const beat = compound
@@ -106,7 +109,7 @@ function tempo(test: PracticeTest): string {
 }
 
 /** Swing in words, as a direction of its own; nothing where quavers are straight. */
-const swingWords = (test: PracticeTest): string[] =>
+const swingWords = (test: NotesTask): string[] =>
   test.swing === 0.5
     ? []
     : [
@@ -150,7 +153,9 @@ function pitchName(name: string, what: 'root' | 'bass'): string {
 }
 
 /** The chord symbols of one bar, each with its distance from the bar line. */
-function harmonies({ backing, phrase }: PracticeTest, bar: number): string[] {
+function harmonies(test: NotesTask, bar: number): string[] {
+  const { phrase } = test;
+  const backing = 'backing' in test ? test.backing : undefined;
   const length = barTicks(phrase.metre);
   return (backing?.chords ?? [])
     .filter(({ startTicks }) => Math.floor(startTicks / length) === bar)
@@ -171,8 +176,9 @@ function harmonies({ backing, phrase }: PracticeTest, bar: number): string[] {
 }
 
 /** Tempo and swing stand over the first part: they hold for all. */
-function part(id: string, test: PracticeTest, { phrase }: NamedPhrase, first: boolean): string {
+function part(id: string, test: NotesTask, { phrase }: NamedPhrase, first: boolean): string {
   const written = notate(phrase);
+  const page = pageOfMusic(test);
   const accidentals = writtenAccidentals(written, phrase.notes, fifthsOf(test.key));
   const bars = written.map((signs, bar, all) =>
     element(
@@ -180,7 +186,8 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase, first: bo
       [
         ...(bar === 0 ? [attributes(test), ...(first ? [tempo(test), ...swingWords(test)] : [])] : []),
         ...harmonies(test, bar),
-        ...barNotes(signs, phrase.notes, accidentals[bar]!),
+        ...(page ? directionsOf(page, bar) : []),
+        ...barNotes(signs, phrase.notes, accidentals[bar]!, page ? articulationsOf(page) : undefined),
         element('backup', [element('duration', barTicks(phrase.metre))]),
         ...tabNotes(signs, phrase.notes),
         ...(bar === all.length - 1
@@ -196,10 +203,11 @@ function part(id: string, test: PracticeTest, { phrase }: NamedPhrase, first: bo
 /**
  * A test as MusicXML 4.0 (score-partwise): one part, or two for a rhythm test's two rhythms. Each has a staff, in the
  * clef that sounds an octave lower, and a TAB under it with the strings of the tuning. Chords of the backing stand over
- * the bars as chord symbols.
+ * the bars as chord symbols; what is printed beside the notes of a page to read, dynamics and articulation, stands there
+ * as well.
  * @param title of the work; its key where none is given
  */
-export function testToMusicXml(test: PracticeTest, title?: string): string {
+export function testToMusicXml(test: NotesTask, title?: string): string {
   const parts = partsOf(test).map((named, i) => ({ id: `P${i + 1}`, named }));
   const instrument = NAMES[test.instrument];
   return [
@@ -208,7 +216,7 @@ export function testToMusicXml(test: PracticeTest, title?: string): string {
     element(
       'score-partwise',
       [
-        element('work', [element('work-title', title || `${test.key.tonic} ${test.key.scale}`)]),
+        element('work', [element('work-title', title || workTitle(test))]),
         element('identification', [element('encoding', [element('software', 'Twobar')])]),
         element(
           'part-list',

@@ -32,6 +32,7 @@ export { chartOf } from './improvising/chart.ts';
 export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export { factsOfScale } from './scale/facts.ts';
+export { drawScales, scalesOf, type ListRequest } from './scale/fromList.ts';
 export { makeScale, type ScaleRequest } from './scale/make.ts';
 export { parseScale } from './scale/parse.ts';
 export type { ChordsAsked, MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';

@@ -1,9 +1,9 @@
 import { namedScale } from '../../music/task.ts';
 import {
-  makeScale,
   nextEntry,
   nextReading,
   scaleId,
+  scalesOf,
   type Asked,
   type Practised,
   type Programme,
@@ -51,14 +51,7 @@ async function nextScale(
 ): Promise<Task | null> {
   const { list, level, tuning, click } = programme;
   const seed = freshSeed();
-  const playable = list.entries.flatMap((named) => {
-    try {
-      return [makeScale({ named, instrument: list.instrument, tuning, click, level, seed })];
-    } catch (error) {
-      if (error instanceof RangeError) return [];
-      throw error;
-    }
-  });
+  const playable = scalesOf({ list, tuning, click, level, seed });
   if (playable.length === 0) return null;
   const histories = await listHistories(playable.map(({ named }) => named));
   const asked = last && namedScale(last);

@@ -1,5 +1,6 @@
 import { levelList, scaleList, type ScaleList } from '../../tests-engine/index.ts';
 import type { Instrument } from '../../music/score.ts';
+import { t } from '../messages.ts';
 import { KeptList } from '../screens/phrases/kept.svelte.ts';
 
 /** The lists of whoever uses this machine. */
@@ -12,6 +13,15 @@ export function levelOfList(id: string): number | null {
   const level = Number(LEVEL.exec(id)?.[1] ?? 0);
   return level >= 1 && level <= 10 ? level : null;
 }
+
+/** Every list there is, the own ones first, to choose from. */
+export const listOptions = (): { value: string; label: string }[] => [
+  ...(ownScales.now ?? []).map(({ id, name }) => ({ value: id, label: name })),
+  ...Array.from({ length: 10 }, (_, i) => ({
+    value: `level ${i + 1}`,
+    label: t('scales.list.level', { level: i + 1 }),
+  })),
+];
 
 export interface ChosenList {
   readonly list: ScaleList;

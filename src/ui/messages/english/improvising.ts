@@ -31,8 +31,6 @@ export const IMPROVISING_MESSAGES = {
   'improvise.level.10': 'A new chord every two beats',
   'improvise.chart': 'The chart, {bars} bars in {key}, {tempo} beats a minute, {style}',
   'improvise.bar': 'Bar {bar}: {chords}',
-  'improvise.left': '{sec} s',
-  'improvise.time': 'Time left to prepare',
   'improvise.pass.practice': 'First time: practice',
   'improvise.pass.counts': 'Second time: this one counts',
   'improvise.notes.show': 'Show chord notes',

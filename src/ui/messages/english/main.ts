@@ -22,6 +22,8 @@ export const MAIN_MESSAGES = {
   'keys.does.listen': 'begin to listen',
   'keys.does.again': 'hear it again',
   'keys.does.find': 'go and find it',
+  'keys.does.prepare': 'to the preparation',
+  'keys.does.play': 'start playing',
   'keys.does.count': 'count me in',
   'keys.does.over': 'I have finished',
   'keys.does.give-up': 'give this take up',

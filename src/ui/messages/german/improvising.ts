@@ -30,8 +30,6 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
   'improvise.level.10': 'Alle zwei Schläge ein neuer Akkord',
   'improvise.chart': 'Das Akkordblatt, {bars} Takte in {key}, {tempo} Schläge pro Minute, {style}',
   'improvise.bar': 'Takt {bar}: {chords}',
-  'improvise.left': '{sec} s',
-  'improvise.time': 'Verbleibende Vorbereitungszeit',
   'improvise.pass.practice': 'Erster Durchgang: zum Üben',
   'improvise.pass.counts': 'Zweiter Durchgang: dieser zählt',
   'improvise.notes.show': 'Akkordtöne zeigen',

@@ -24,6 +24,8 @@ export const MAIN: Translation['texts'] = {
   'keys.does.listen': 'anhören',
   'keys.does.again': 'noch einmal hören',
   'keys.does.find': 'suchen gehen',
+  'keys.does.prepare': 'zur Vorbereitung',
+  'keys.does.play': 'anfangen zu spielen',
   'keys.does.count': 'einzählen',
   'keys.does.over': 'ich bin fertig',
   'keys.does.give-up': 'diesen Take abbrechen',

@@ -30,8 +30,6 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
   'improvise.level.10': 'Un acorde nuevo cada dos tiempos',
   'improvise.chart': 'El cifrado, {bars} compases en {key}, {tempo} pulsos por minuto, {style}',
   'improvise.bar': 'Compás {bar}: {chords}',
-  'improvise.left': '{sec} s',
-  'improvise.time': 'Tiempo de preparación que queda',
   'improvise.pass.practice': 'Primera vez: para practicar',
   'improvise.pass.counts': 'Segunda vez: esta cuenta',
   'improvise.notes.show': 'Mostrar las notas',

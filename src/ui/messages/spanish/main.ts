@@ -24,6 +24,8 @@ export const MAIN: Translation['texts'] = {
   'keys.does.listen': 'empezar a escuchar',
   'keys.does.again': 'oírla otra vez',
   'keys.does.find': 'buscarla',
+  'keys.does.prepare': 'a la preparación',
+  'keys.does.play': 'empezar a tocar',
   'keys.does.count': 'contar la entrada',
   'keys.does.over': 'he terminado',
   'keys.does.give-up': 'dejar esta toma',
