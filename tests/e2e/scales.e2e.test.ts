@@ -85,7 +85,7 @@ describe('scales in the built app, with recorded notes at the microphone', () =>
     // Two keys do everything: the one asks, begins, and goes on.
     await onward(page);
     await step(page, 'Prepare');
-    const name = page.getByText('G major', { exact: true });
+    const name = page.locator('main p', { hasText: /^G major$/ });
     await name.waitFor(PATIENCE);
     const { fontPx, windowPx } = await name.evaluate((p) => ({
       fontPx: Number.parseFloat(getComputedStyle(p).fontSize),

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { DEFAULT_SETTINGS, handlerOf, startProcedure, step } from '../../src/tests-engine/index.ts';
+import {
+  DEFAULT_SETTINGS,
+  handlerOf,
+  makeReading,
+  startProcedure,
+  startTask,
+  step,
+} from '../../src/tests-engine/index.ts';
 import type { Manner, ProcedureEvent, ProcedureState } from '../../src/tests-engine/index.ts';
 import { keyWord } from '../../src/ui/keysNow.ts';
 import { plain } from '../tests-engine/procedure/some-tests.ts';
@@ -34,5 +41,14 @@ describe('what the two keys are said to do', () => {
     expect(practice.step).toBe('practice');
     expect(says(practice)).toEqual(['count', null]);
     expect(says(after(practice, goOn))).toEqual([null, null]);
+  });
+  it('speaks of preparing and playing, never of finding, where nothing was heard first', () => {
+    const page = (click: boolean) =>
+      startTask(makeReading({ level: 1, seed: 1, instrument: 'guitar', click }), { manner: 'relaxed' });
+    expect(says(page(true))).toEqual(['prepare', null]);
+    expect(says(after(page(true), goOn))).toEqual(['count', 'prepare']);
+    expect(says(after(page(true), goOn, goOn))).toEqual([null, 'prepare']);
+    expect(says(after(page(false), goOn))).toEqual(['play', 'prepare']);
+    expect(says(after(page(false), goOn, goOn))).toEqual(['over', 'give-up']);
   });
 });

@@ -13,7 +13,7 @@ const DOUBT = 0.5;
  * The next page: of {@link PAGES} fresh ones of the level the one whose notes ask most for what does not come off.
  * With nothing played yet the first of them. The same arguments give the same page.
  *
- * @param record of one student; those of other kinds and manners are passed over
+ * @param record of one student; those of other kinds and manners, and of pages written on something else, are passed over
  */
 export function nextReading(
   record: readonly Practised[],
@@ -21,7 +21,7 @@ export function nextReading(
   request: ReadingRequest,
 ): { readonly task: ReadingTask; readonly because: WrittenPart | null } {
   const known = new Map(
-    writtenEstimates(record, 'reading', manner).map(({ part, chance, low }) => [
+    writtenEstimates(record, 'reading', manner, request.shows ?? 'staff').map(({ part, chance, low }) => [
       part,
       1 - (chance - DOUBT * (chance - low)),
     ]),

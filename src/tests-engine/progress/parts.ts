@@ -56,7 +56,7 @@ export type TimePart = (typeof TIME_PARTS)[number];
 export type PartId = PitchPart | TimePart;
 
 /** Raise when parts or their rules change; the store then makes its digests anew. */
-export const DIGEST_VERSION = 2;
+export const DIGEST_VERSION = 3;
 
 export const partsOf = (channel: Channel): readonly PartId[] =>
   channel === 'pitch' ? PITCH_PARTS : TIME_PARTS;

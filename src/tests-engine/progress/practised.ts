@@ -66,12 +66,14 @@ export function practised(facts: AttemptFacts): Practised {
 }
 
 /** What a page or a scale says of its own parts; nothing where there is no mark. */
-function writtenOf({ test, mark, take }: AttemptFacts): Pick<Practised, 'written' | 'scale'> {
+function writtenOf({ test, mark, take }: AttemptFacts): Pick<Practised, 'written' | 'scale' | 'shows'> {
   const scale = namedScale(test);
-  if (!scale && !pageOfMusic(test)) return {};
+  const page = pageOfMusic(test);
+  if (!scale && !page) return {};
   const verdicts = mark.mark === null ? [] : (ofNotes(mark)?.verdicts ?? []);
   return {
     written: writtenCounts(test, verdicts, waitedFor(test, take, mark)),
     ...(scale ? { scale: scaleId(scale.named) } : {}),
+    ...(page ? { shows: page.shows } : {}),
   };
 }

@@ -1,7 +1,7 @@
 import type { Outcome } from '../../music/outcome.ts';
 import type { QuestionForm } from '../../music/question.ts';
 import type { PracticeTest, TestKind } from '../../music/score.ts';
-import type { Task } from '../../music/task.ts';
+import type { Shows, Task } from '../../music/task.ts';
 import type { AnyMark } from '../marks/anyMark.ts';
 import type { HeardTake } from '../../music/notes.ts';
 import type { WrittenCount } from './written.ts';
@@ -43,6 +43,8 @@ export interface Practised {
   readonly time: readonly number[];
   /** Of a page or a scale: how often each of its parts was asked, and came off. */
   readonly written?: readonly WrittenCount[];
+  /** What a page was written on: reading notes and reading TAB are two things. */
+  readonly shows?: Shows;
   /** Which entry of a list of scales it was (`scaleId`). */
   readonly scale?: string;
   /** As in the facts; missing where nothing was answered. */

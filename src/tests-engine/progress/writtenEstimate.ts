@@ -1,3 +1,4 @@
+import type { Shows } from '../../music/task.ts';
 import { logistic, logit } from './gaussian.ts';
 import type { Practised } from './types.ts';
 import { WRITTEN_PARTS, type WrittenPart } from './written.ts';
@@ -32,14 +33,19 @@ export interface WrittenEstimate {
   readonly high: number;
 }
 
-/** Every part of the kind that was asked at all, in the order of the list. */
+/**
+ * Every part of the kind that was asked at all, in the order of the list.
+ * @param shows of pages: only those that were written so; absent: whatever they were written on
+ */
 export function writtenEstimates(
   record: readonly Practised[],
   kind: 'reading' | 'scale',
   manner: Practised['manner'],
+  shows?: Shows,
 ): WrittenEstimate[] {
   const own = record
     .filter((one) => one.kind === kind && one.manner === manner && one.written !== undefined)
+    .filter((one) => shows === undefined || one.shows === shows)
     .sort((a, b) => a.order - b.order);
   const sums = new Map<WrittenPart, { seen: number; right: number; good: number; bad: number }>();
   own.forEach(({ written = [] }, i) => {

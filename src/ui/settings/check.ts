@@ -60,11 +60,12 @@ const isKey = (value: unknown): boolean => {
 };
 
 const isReading = (value: unknown): boolean => {
-  const { level, shows, click, prepareClick, ahead } = (value ?? {}) as Record<string, unknown>;
+  const { level, shows, click, prepareClick, ahead, prepareSec } = (value ?? {}) as Record<string, unknown>;
   return (
     whole(1, 10)(level) &&
     oneOf('staff', 'both', 'tab')(shows) &&
-    [click, prepareClick, ahead ?? false].every(oneOf(true, false))
+    [click, prepareClick, ahead ?? false].every(oneOf(true, false)) &&
+    (prepareSec === undefined || whole(0, 600)(prepareSec))
   );
 };
 

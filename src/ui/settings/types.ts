@@ -57,6 +57,8 @@ export interface Settings {
     readonly prepareClick: boolean;
     /** Relaxed: the bar being played is covered, so that the eye is in the next one. */
     readonly ahead?: boolean;
+    /** Time to look at the page, s; absent: as usual. */
+    readonly prepareSec?: number;
   };
   readonly scales: {
     /** "level 4": one of our lists; else the id of an own one. */

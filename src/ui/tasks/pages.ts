@@ -14,7 +14,7 @@ import { writtenAs } from './writtenAs.ts';
 interface TaskPage {
   /** The middle of the page, from the first step to the end of the take. */
   readonly stage: Component<{ test: never }>;
-  /** Whether the first note is given, named and sounded. */
+  /** Whether key and first note are given, named and sounded. */
   readonly givesFirst: boolean;
   /** Help with what was heard: of no use where nothing is. */
   readonly heard: boolean;

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { testToMusicXml } from '../../../src/exchange/index.ts';
-import { LEVELS, makeTest } from '../../../src/tests-engine/index.ts';
+import { LEVELS, levelList, makeReading, makeScale, makeTest } from '../../../src/tests-engine/index.ts';
 
 /**
  * Our MusicXML against the standard's own schema. That of 4.0 is in no npm or Debian package; that of 3.0 comes with
@@ -55,6 +55,26 @@ describe.skipIf(!isThere)(
               );
       expect(documents.size).toBe(400);
       expect([...documents.values()].every((xml) => xml.replace(SWING, '') !== xml)).toBe(true);
+      expect(faults(documents)).toEqual([]);
+    });
+    it('finds nothing wrong with ten pages to read and three scales of each level', () => {
+      const documents = new Map<string, string>();
+      for (const [i] of LEVELS.entries())
+        for (const instrument of ['guitar', 'bass'] as const) {
+          for (let seed = 0; seed < 10; seed++)
+            documents.set(
+              `page-${i + 1}-${seed}-${instrument}`,
+              testToMusicXml(makeReading({ level: i + 1, seed, instrument })),
+            );
+          for (const [k, named] of levelList(i + 1, instrument)
+            .entries.slice(0, 3)
+            .entries())
+            documents.set(
+              `scale-${i + 1}-${k}-${instrument}`,
+              testToMusicXml(makeScale({ named, instrument })),
+            );
+        }
+      expect(documents.size).toBe(260);
       expect(faults(documents)).toEqual([]);
     });
     it('is heard where it finds something', () => {

@@ -93,6 +93,22 @@ describe('the parts of a page', () => {
     expect(writtenEstimates(record, 'reading', 'relaxed')).toEqual([]);
     expect(writtenEstimates(record, 'scale', 'strict')).toEqual([]);
   });
+  it('of notes and of TAB are kept apart, and the next page goes by its own', () => {
+    const tab = (seed: number): ReadingTask => ({ ...page(seed), shows: 'tab' });
+    const record = Array.from({ length: 8 }, (_, k) => k).flatMap((k) => [
+      digest(tab(k), 2 * k, accidental(tab(k))),
+      digest(page(k), 2 * k + 1, () => false),
+    ]);
+    const chance = (shows: 'staff' | 'tab' | 'both') =>
+      writtenEstimates(record, 'reading', 'strict', shows).find(({ part }) => part === 'read-accidental')
+        ?.chance;
+    expect(chance('tab')).toBeLessThan(0.6);
+    expect(chance('staff')).toBeGreaterThan(0.9);
+    expect(chance('both')).toBeUndefined();
+    const request = { level: 6, seed: 100, instrument: 'guitar' as const };
+    expect(nextReading(record, 'strict', { ...request, shows: 'tab' }).because).toBe('read-accidental');
+    expect(nextReading(record, 'strict', { ...request, shows: 'staff' }).because).not.toBe('read-accidental');
+  });
   it('are known the less surely the less was played, and between their limits', () => {
     const one = writtenEstimates([digest(page(1), 0, () => false)], 'reading', 'strict');
     const ten = writtenEstimates(
