@@ -55,7 +55,7 @@ const asHeard = (scene: Scene): HeardTake => ({
 });
 
 function markOf(task: ReadingTask | ScaleTask, take: HeardTake, scene: Scene): number | null {
-  const latencySec = take.heard.delayMs == null ? scene.delaySec : take.heard.delayMs / 1000;
+  const latencySec = typeof take.heard.delayMs === 'number' ? take.heard.delayMs / 1000 : scene.delaySec;
   const own = takeOf(take, { beatOneSec: scene.fromSec, latencySec }, handlerOf(task).span(task as never));
   return ofNotes(markTask(task, own))?.mark ?? null;
 }
@@ -84,7 +84,8 @@ async function one(number: number, trainingSec: number, bleedDb: number): Promis
     plain: tally(truth, late),
     over: tally(truth, heard.notes),
     off: is === null || was === null ? null : is - was,
-    delayMs: heard.heard.delayMs == null ? NaN : Math.abs(heard.heard.delayMs - scene.delaySec * 1000),
+    delayMs:
+      typeof heard.heard.delayMs === 'number' ? Math.abs(heard.heard.delayMs - scene.delaySec * 1000) : NaN,
   };
 }
 
