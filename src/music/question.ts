@@ -66,6 +66,17 @@ export function isRight(test: Pick<PracticeTest, 'phrase' | 'question'>, answer:
 
 /** Whether a wrong answer holds the outcome back: only in the strict manner, always, or never. */
 export type QuestionCounts = 'strict' | 'always' | 'never';
+export const QUESTION_COUNTS = ['strict', 'always', 'never'] as const satisfies readonly QuestionCounts[];
+
+/** Whether a wrong answer counts in a manner. */
+export const countsIn = (counts: QuestionCounts, manner: 'strict' | 'relaxed'): boolean =>
+  counts === 'always' || counts === manner;
+
+/** How a homework asks about its rhythms, and whether a wrong answer counts: the teacher's word for that homework. */
+export interface QuestionSet {
+  readonly form: QuestionForm;
+  readonly counts: QuestionCounts;
+}
 
 /** The mark with an outcome that a wrong answer holds back: the notes may be right, but it was not "there". */
 export const heldBack = <M extends { readonly outcome: 'there' | 'close' | 'not-yet' | null }>(mark: M): M =>

@@ -98,7 +98,7 @@ export function students({ db, now }: Context) {
       ),
     setHomework: (
       given: Pick<Homework, 'studentId' | 'manner' | 'tests'> &
-        Partial<Pick<Homework, 'dueOn' | 'text' | 'thresholds'>>,
+        Partial<Pick<Homework, 'dueOn' | 'text' | 'thresholds' | 'question'>>,
     ): Promise<Homework> =>
       asStoreProblem(() =>
         db.transaction('rw', [db.students, db.homework], async () => {

@@ -1,5 +1,5 @@
 import type { HeardTake } from '../music/notes.ts';
-import type { Answer } from '../music/question.ts';
+import type { Answer, QuestionSet } from '../music/question.ts';
 import type { Instrument } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
 import type { Task } from '../music/task.ts';
@@ -120,6 +120,8 @@ export interface Homework {
   readonly tests: readonly Task[];
   /** What counted as there and as close when it was set; null in homework from before that was written down. */
   readonly thresholds: Thresholds | null;
+  /** How its rhythms are asked about; missing where it has none, and in homework from before that was written down. */
+  readonly question?: QuestionSet;
 }
 
 /** A human mark given without seeing the machine's. */

@@ -44,7 +44,7 @@ describe('the question after a rhythm, in the built app', () => {
 
   it('as in an exam a wrong choice is never “Got it”, though every note was right; it stands on the attempt', async () => {
     const { page, context, problems } = await app.page();
-    await remember(page, { manner: 'strict', output: 'headphones', kind: 'rhythm' });
+    await remember(page, { manner: 'strict', kind: 'rhythm' });
     await begin(page);
     await step(page, 'Find it');
     await onward(page);
@@ -66,7 +66,7 @@ describe('the question after a rhythm, in the built app', () => {
 
   it('with help asks where both rhythms part, on one time axis, and two keys answer; progress counts it', async () => {
     const { page, context, problems } = await app.page();
-    await remember(page, { manner: 'relaxed', output: 'headphones', kind: 'rhythm', question: 'part' });
+    await remember(page, { manner: 'relaxed', kind: 'rhythm', question: 'part' });
     await begin(page);
     await straightToTheTake(page);
     await heading(page, 'At which beat do these two part?');

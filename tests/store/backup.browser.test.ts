@@ -344,7 +344,7 @@ describe('homework', () => {
     expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
     const plain = { homeworkId: homework!.id, manner: 'strict', thresholds, tests: homework!.tests };
     expect(await readHomework(fragment)).toEqual({
-      ...{ ...plain, dueOn: null, text: '', remarks: [], sound: false },
+      ...{ ...plain, dueOn: null, text: '', remarks: [], sound: false, question: null },
     });
     const said = {
       id: 'd'.repeat(32),
@@ -355,7 +355,17 @@ describe('homework', () => {
     };
     const words = { dueOn: '2026-12-05', text: 'Slowly, and sing first.' };
     const full = await homeworkFragment({ ...homework!, ...words }, thresholds, [said]);
-    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said], sound: false });
+    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said], sound: false, question: null });
+    // How its rhythms are asked about goes along, in the record and in the link.
+    const question = { form: 'part', counts: 'always' } as const;
+    const { studentId, manner, tests } = homework!;
+    const asking = await store.students.setHomework({ studentId, manner, tests, question });
+    expect((await store.students.homework(studentId)).find(({ id }) => id === asking.id)).toEqual(asking);
+    expect(await readHomework(await homeworkFragment(asking, thresholds))).toMatchObject({ question });
+    const wrong = { ...asking, question: { form: 'part', counts: 'x' } } as unknown as typeof asking;
+    await expect(readHomework(await homeworkFragment(wrong, thresholds))).rejects.toMatchObject({
+      code: 'invalid',
+    });
     await expect(readHomework(full.slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
     await expect(readHomework(`5${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
   });

@@ -196,6 +196,14 @@ describe('the question of a rhythm', () => {
       expect(on.session.state!.plan.at(-1)).toMatchObject({ does: 'ask', form, beats: 8 });
     }
   });
+  it('is asked in homework as the teacher set it, where the homework says so', async () => {
+    const on = stage(plainRhythm, { question: 'which' });
+    const homework: Programme = { ...HOMEWORK, question: { form: 'beat', counts: 'always' } };
+    await on.session.begin(plainRhythm, 'relaxed', homework);
+    expect(on.session.state!.plan.at(-1)).toMatchObject({ does: 'ask', form: 'beat' });
+    await on.session.begin(plainRhythm, 'relaxed', HOMEWORK);
+    expect(on.session.state!.plan.at(-1)).toMatchObject({ does: 'ask', form: 'which' });
+  });
 });
 
 describe('what goes wrong', () => {

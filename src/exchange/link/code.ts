@@ -17,6 +17,8 @@ const ANY_TASK = '5';
 const LIST_VERSION = '3';
 /** And of one that holds tasks other than ear tests, which an earlier Twobar could not read. */
 const ANY_LIST_VERSION = '4';
+/** And of one whose `about` says something that an earlier Twobar did not know of. */
+const TELLING_LIST_VERSION = '6';
 /** What a later Twobar may begin with. */
 const isLater = (sign: string): boolean => sign > ANY_TASK && sign <= '9';
 /**
@@ -121,15 +123,18 @@ export function testFromWholeCode(code: string): Task {
 
 /**
  * Several whole tasks as one text, packed together: what they have in common is written once. `about` goes along as it
- * is.
+ * is. @param telling it says more than the first readers of lists knew of: they then take it for a later version's
  */
-export const listCode = (about: unknown, tasks: readonly Task[]): string =>
-  (tasks.every((task) => 'question' in task) ? LIST_VERSION : ANY_LIST_VERSION) +
-  squeezed(strToU8(JSON.stringify([about, tasks.map(packTask)])), BOTH);
+export const listCode = (about: unknown, tasks: readonly Task[], telling = false): string =>
+  (telling
+    ? TELLING_LIST_VERSION
+    : tasks.every((task) => 'question' in task)
+      ? LIST_VERSION
+      : ANY_LIST_VERSION) + squeezed(strToU8(JSON.stringify([about, tasks.map(packTask)])), BOTH);
 
 /** Whether a text is a list's code of the present version, whole or not. */
 export const isListCode = (code: string): boolean =>
-  code.startsWith(LIST_VERSION) || code.startsWith(ANY_LIST_VERSION);
+  [LIST_VERSION, ANY_LIST_VERSION, TELLING_LIST_VERSION].includes(code[0] ?? '');
 
 /**
  * What {@link listCode} was given. Check both before use: a code can be written by anyone.

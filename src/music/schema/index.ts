@@ -4,6 +4,7 @@ export { firstIssue, id, instant, instrument, list, manner, measure, number, poi
 export { text, whole } from './parts.ts';
 export { given, numberFrom, objectOf, shortly, wordOf } from './sentence.ts';
 export { checkedThresholds, parseThresholds, thresholds } from './thresholds.ts';
+export { questionSet } from './questionSet.ts';
 export type { Range } from './parts.ts';
 export { anyTask, improvisingTask, practiceTest, readingTask, scaleTask, soundedTask } from './test.ts';
 export { scaleEntry } from './scaleEntry.ts';

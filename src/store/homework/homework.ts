@@ -13,6 +13,7 @@ import { ImportProblem } from '../problem.ts';
 import type { ImportProblemCode } from '../problem.ts';
 import { day } from '../schema/parts.ts';
 import { checkedTask } from '../schema/index.ts';
+import { QUESTION_COUNTS, QUESTION_FORMS, type QuestionSet } from '../../music/question.ts';
 import { id, manner, text, thresholds } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
@@ -38,7 +39,19 @@ export interface HomeworkOffer {
   /** The teacher would like to hear the takes: sound goes along with a file of results, where the student agrees. */
   readonly sound: boolean;
   readonly tests: readonly Task[];
+  /** How its rhythms are asked about; null where the link does not say: then the student's own settings hold. */
+  readonly question: QuestionSet | null;
 }
+
+/** The question's two settings as two letters, their first: a link is short, or its code of dots is large. */
+const letters = ({ form, counts }: QuestionSet): string => form[0]! + counts[0]!;
+const asks = v.pipe(
+  v.picklist(QUESTION_FORMS.flatMap((form) => QUESTION_COUNTS.map((counts) => letters({ form, counts })))),
+  v.transform(([first, second]): QuestionSet => ({
+    form: QUESTION_FORMS.find((form) => form.startsWith(first!))!,
+    counts: QUESTION_COUNTS.find((counts) => counts.startsWith(second!))!,
+  })),
+);
 
 /** What a list's code says beside the tests. */
 const about = v.strictObject({
@@ -49,6 +62,7 @@ const about = v.strictObject({
   text: v.exactOptional(text(200)),
   remarks: v.exactOptional(remarks),
   sound: v.exactOptional(v.literal(true)),
+  asks: v.exactOptional(asks),
 });
 
 /** Links of version 1 had no outcomes; 1 and 2 held each test packed by itself. From 3 on it is a list's code. */
@@ -66,7 +80,7 @@ const schema = v.strictObject({
  * @param sound whether the teacher would like to hear the takes
  */
 export async function homeworkFragment(
-  { id: homeworkId, manner, tests, dueOn, text }: Omit<Homework, 'thresholds'>,
+  { id: homeworkId, manner, tests, dueOn, text, question }: Omit<Homework, 'thresholds'>,
   thresholds: Thresholds,
   said: readonly Remark[] = [],
   sound = false,
@@ -78,8 +92,10 @@ export async function homeworkFragment(
       ...(text ? { text } : {}),
       ...(said.length > 0 ? { remarks: said } : {}),
       ...(sound ? { sound } : {}),
+      ...(question ? { asks: letters(question) } : {}),
     },
     tests,
+    question !== undefined,
   );
 }
 
@@ -95,9 +111,17 @@ function readList(code: string): HomeworkOffer {
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
   if (tests.length === 0 || tests.length > 100)
     throw new ImportProblem('invalid', `homework has 1 to 100 tests, this has ${tests.length}`);
-  const { dueOn = null, text = '', remarks = [], sound = false, ...rest } = result.output;
+  const {
+    dueOn = null,
+    text = '',
+    remarks = [],
+    sound = false,
+    asks: question = null,
+    ...rest
+  } = result.output;
   return {
     ...rest,
+    question,
     dueOn,
     text,
     remarks: remarks as readonly Remark[],
@@ -110,7 +134,7 @@ function readList(code: string): HomeworkOffer {
 export async function readHomework(fragment: string): Promise<HomeworkOffer> {
   if (isListCode(fragment)) return readList(fragment);
   // A list's code of a later version; what is older begins with a letter.
-  if (/^[5-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
+  if (/^[57-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
   const json = open(await unpack(fromBase64Url(fragment)), 'homework');
   if (typeof json === 'object' && json !== null && Number((json as { version?: unknown }).version) > 2)
     throw new ImportProblem('newer-version', 'the link was made by a newer app');
@@ -120,7 +144,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
-    ...{ dueOn: null, text: '', remarks: [], sound: false },
+    ...{ dueOn: null, text: '', remarks: [], sound: false, question: null },
     tests: result.output.codes.map((code) => checkedTask(testOf(code))),
   };
 }

@@ -24,6 +24,7 @@ import {
   points,
   soundedTask,
   text,
+  questionSet,
   thresholds,
   whole,
 } from '../../music/schema/index.ts';
@@ -144,6 +145,7 @@ export const tables = {
     text: text(200),
     tests: v.pipe(v.array(anyTask), v.minLength(1), v.maxLength(100)),
     thresholds: v.nullable(thresholds),
+    question: v.exactOptional(questionSet),
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),

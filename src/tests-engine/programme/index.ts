@@ -11,6 +11,6 @@ export {
   type Drill,
   type DrillPlayer,
 } from './drill.ts';
-export { coming, likeIt, type Coming, type Programme } from './programme.ts';
+export { coming, likeIt, setQuestion, type Coming, type Programme } from './programme.ts';
 export { wayOf, type Way } from './item.ts';
 export { readStanding, type Standing } from './standing.ts';

@@ -1,5 +1,6 @@
 import { isHeard } from '../../music/kinds.ts';
 import type { Instrument, TestKind } from '../../music/score.ts';
+import type { QuestionSet } from '../../music/question.ts';
 import type { Thresholds } from '../../music/outcome.ts';
 import {
   levelTest,
@@ -62,7 +63,13 @@ export type Programme =
       readonly homeworkId: string;
       readonly item: number;
       readonly thresholds: Thresholds | null;
+      /** How its rhythms are asked about; missing: as the player has it. */
+      readonly question?: QuestionSet;
     };
+
+/** What a homework says of the question after its rhythms; null where the player's own settings hold. */
+export const setQuestion = (programme: Programme): QuestionSet | null =>
+  programme.from === 'homework' ? (programme.question ?? null) : null;
 
 /** The kinds of ear test by turns. */
 const OTHER: Readonly<Record<TestKind, TestKind>> = { melody: 'rhythm', rhythm: 'melody' };

@@ -5,6 +5,7 @@ import {
   LIMITS,
   manner,
   number,
+  questionSet,
   soundedTask,
   thresholds,
   whole,
@@ -95,6 +96,7 @@ const PROGRAMMES = {
     homeworkId: v.pipe(v.string(), v.maxLength(100)),
     item,
     thresholds: v.nullable(thresholds),
+    question: v.exactOptional(questionSet),
   }),
 } satisfies Record<Programme['from'], v.GenericSchema>;
 

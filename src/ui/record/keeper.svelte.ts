@@ -1,13 +1,14 @@
 import type { Attempt, Draft, Help, Student } from '../../store/index.ts';
 import type { Thresholds } from '../../music/outcome.ts';
-import { heldBack, isRight } from '../../music/question.ts';
-import type {
-  AnyMark,
-  Help as HelpUsed,
-  Manner,
-  ProcedureState,
-  Programme,
-  Task,
+import { countsIn, heldBack, isRight } from '../../music/question.ts';
+import {
+  setQuestion,
+  type AnyMark,
+  type Help as HelpUsed,
+  type Manner,
+  type ProcedureState,
+  type Programme,
+  type Task,
 } from '../../tests-engine/index.ts';
 import { LISTENER_VERSION } from '../../audio/listenerVersion.ts';
 import type { Keeper } from '../session/edges.ts';
@@ -131,14 +132,26 @@ export class TakeKeeper implements Keeper {
       mark: marked.mark,
       thresholds: this.thresholds(programme),
       answer: state.answer,
-      ...(state.answer !== null && this.#edges.counts(state.manner) ? { answerCounts: true as const } : {}),
+      ...(state.answer !== null && this.#counts(state.manner, programme)
+        ? { answerCounts: true as const }
+        : {}),
     };
   }
 
+  /** Whether a wrong answer counts: as the homework says, else as here. */
+  #counts(manner: Manner, programme: Programme): boolean {
+    const set = setQuestion(programme);
+    return set ? countsIn(set.counts, manner) : this.#edges.counts(manner);
+  }
+
   /** A take's mark as it counts now that its question is answered; it may not be in the record yet. */
-  counted({ mark, test }: Marked, { manner, answer }: Pick<ProcedureState, 'manner' | 'answer'>): AnyMark {
+  counted(
+    { mark, test }: Marked,
+    { manner, answer }: Pick<ProcedureState, 'manner' | 'answer'>,
+    programme: Programme,
+  ): AnyMark {
     const wrong = answer !== null && 'question' in test && isRight(test, answer) === false;
-    return wrong && this.#edges.counts(manner) ? heldBack(mark) : mark;
+    return wrong && this.#counts(manner, programme) ? heldBack(mark) : mark;
   }
 
   /** A take is in the record now: what is on the screen becomes the last attempt, with its sound where that is kept. */

@@ -1,6 +1,6 @@
 import type { Store, Student, StudentCard } from '../../store/index.ts';
 import { DEFAULT_THRESHOLDS, type Thresholds } from '../../music/outcome.ts';
-import type { QuestionCounts } from '../../music/question.ts';
+import { countsIn, QUESTION_COUNTS as COUNTED, type QuestionCounts } from '../../music/question.ts';
 import { checkedThresholds } from '../../music/schema/index.ts';
 import type { Instrument } from '../../music/score.ts';
 import type { Disk } from './disk.svelte.ts';
@@ -9,7 +9,7 @@ import { toldApart } from './names.ts';
 const STUDENT = 'student';
 const THRESHOLDS = 'thresholds';
 const QUESTION_COUNTS = 'questionCounts';
-const COUNTS: readonly unknown[] = ['strict', 'always', 'never'] satisfies QuestionCounts[];
+const COUNTS: readonly unknown[] = COUNTED;
 
 export interface PlayersEdges {
   readonly disk: Pick<Disk, 'use'>;
@@ -115,7 +115,7 @@ export class Players {
 
   /** Whether a wrong answer counts in this manner. */
   counts(manner: 'strict' | 'relaxed'): boolean {
-    return this.questionCounts === 'always' || this.questionCounts === manner;
+    return countsIn(this.questionCounts, manner);
   }
   /** Sets whether a wrong answer holds the outcome back, from now on. */
   async setQuestionCounts(counts: QuestionCounts): Promise<void> {

@@ -2,6 +2,7 @@ import type { LiveEvent, Rendered, Sound } from '../../audio/types.ts';
 import {
   handlerOf,
   markTask,
+  setQuestion,
   startTask,
   step,
   wasHeard,
@@ -116,7 +117,7 @@ export class Session {
     this.state = startTask(test, {
       manner,
       count: this.#edges.count ?? 'spoken',
-      question: manner === 'strict' ? 'which' : this.#edges.question,
+      question: manner === 'strict' ? 'which' : (setQuestion(programme)?.form ?? this.#edges.question),
     });
     this.#stand(false);
     await this.start();

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import {
   ExchangeError,
   fromListCode,
+  isListCode,
   listCode,
   qrCode,
   testFromHash,
@@ -116,8 +117,17 @@ describe('the code of several tests', () => {
     expect(checkTask({ ...chords, version: 2 })).toMatchObject({ why: 'newer' });
   });
 
+  it('that says more than the first readers knew of stands under a sign that they take for a later version', () => {
+    const more = { ...about, asks: 'pa' };
+    const code = listCode(more, mixed(2), true);
+    // What the first readers of lists took for a later version: their /^[5-9]/.
+    expect(code).toMatch(/^[5-9]/);
+    expect(isListCode(code)).toBe(true);
+    expect(fromListCode(code)).toEqual({ about: more, tests: mixed(2) });
+  });
+
   it('of ten, the chords of their backings included, fits a QR code of version 21 of ISO/IEC 18004: 101 modules a side', () => {
-    const link = `https://teacher.example/twobar/#homework=${listCode(about, mixed(10))}`;
+    const link = `https://teacher.example/twobar/#homework=${listCode({ ...about, asks: 'ws' }, mixed(10), true)}`;
     process.stdout.write(`ten tests: ${link.length} signs, ${qrCode(link)!.side} modules a side\n`);
     expect(qrCode(link)!.side).toBeLessThanOrEqual(101);
     // Packed one by one they need more: what they share is written once.

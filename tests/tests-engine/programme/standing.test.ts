@@ -41,7 +41,11 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   improvising: { from: 'improvising', level: 5, instrument: 'guitar', plays: 'line', prepareClick: true },
   drill: { from: 'drill', drill: FIRST_DRILL, instrument: 'guitar', tuning },
   list: { from: 'list', tasks: [melody, rhythm], at: 1 },
-  homework: { from: 'homework', homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
+  homework: {
+    from: 'homework',
+    ...{ homeworkId: 'h', item: 2, thresholds: { there: 90, close: 70 } },
+    question: { form: 'part', counts: 'always' },
+  },
 };
 
 const overNight = (value: unknown): unknown => JSON.parse(JSON.stringify(value));

@@ -71,14 +71,31 @@ describe('the answer to the question', () => {
     for (const manner of ['strict', 'relaxed'] as const) {
       const state = done({ manner, answer: wrong });
       await play(take, START, state);
-      expect(keeper.counted(take, state).outcome).toBe(manner === 'strict' ? 'close' : 'there');
-      expect(keeper.counted(take, done({ manner, answer: question!.answer }))).toBe(take.mark);
+      expect(keeper.counted(take, state, START).outcome).toBe(manner === 'strict' ? 'close' : 'there');
+      expect(keeper.counted(take, done({ manner, answer: question!.answer }), START)).toBe(take.mark);
     }
     expect(written.map(({ answer, answerCounts }) => [answer, answerCounts])).toEqual([
       [wrong, true],
       [wrong, undefined],
     ]);
     expect(written[0]!.mark.outcome).toBe('there');
+  });
+  it('counts in homework as the teacher set it, whatever this machine says', async () => {
+    const { play, written, keeper } = house();
+    const take = { ...marked(1), mark: { ...marked(1).mark, outcome: 'there' as const } };
+    const outcomes: (string | null)[] = [];
+    for (const [counts, manner] of [
+      ['always', 'relaxed'],
+      ['never', 'strict'],
+      ['strict', 'strict'],
+    ] as const) {
+      const state = done({ manner, answer: wrong });
+      const homework: Programme = { ...HOMEWORK, question: { form: 'which', counts } };
+      await play(take, homework, state);
+      outcomes.push(keeper.counted(take, state, homework).outcome);
+    }
+    expect(outcomes).toEqual(['close', 'there', 'close']);
+    expect(written.map(({ answerCounts }) => answerCounts)).toEqual([true, undefined, true]);
   });
 });
 
