@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { parseArgs } from 'node:util';
 import type { Metre, PracticeTest } from '../../src/music/score.ts';
 import {
   LEVELS,
@@ -11,10 +12,12 @@ import {
   rhythmStock,
 } from '../../src/tests-engine/material/index.ts';
 import { hasFfmpeg } from '../support/ebur128.ts';
+import { figuresOf } from './figures.ts';
 import { guess } from './material/guess.ts';
 import { harmony } from './material/harmony.ts';
 import { heard } from './material/heard.ts';
 import { places } from './material/places.ts';
+import { targets } from './material/targets.ts';
 import { sound } from './material/sound.ts';
 import { type MeasuredNote, measure } from '../../src/tests-engine/material/difficulty/difficulty.ts';
 import { fftMicroseconds } from './yardstick.ts';
@@ -24,15 +27,30 @@ import { fftMicroseconds } from './yardstick.ts';
  * what can be guessed of a question, the phrase over its backing, and the Spearman correlation
  * of difficulty with the mean grade of each pattern of a folder of graded takes.
  *
- *   npm run bench:material -- [folder with rhythm-takes.jsonl and melody-takes.jsonl]
+ *   npm run bench:material -- [--from SEED] [--write] [folder with rhythm-takes.jsonl and melody-takes.jsonl]
+ *
+ * Harmony, places, guessers and the phrase over its backing are drawn from SEED on: by default from the day's own seeds,
+ * which nothing was tuned on. At the end every figure that is asked for stands beside what is to be reached.
  */
 
-const TESTS = 2000;
+figuresOf('material', 'bench:material');
+const { values: given, positionals } = parseArgs({
+  options: { from: { type: 'string' } },
+  allowPositionals: true,
+});
+/** Days since 1970 times a prime: another million seeds every day, the same all day. */
+const FRESH =
+  given.from === undefined ? (Math.floor(Date.now() / 86_400_000) * 104_729) >>> 0 : Number(given.from);
+if (!Number.isInteger(FRESH) || FRESH < 0 || FRESH > 0xf0000000)
+  throw new RangeError(`--from takes a seed, a whole number from 0 to ${0xf0000000}, got ${given.from}`);
+
+const TESTS = 10_000;
 const cpuMs = (): number => process.cpuUsage().user / 1000;
 
-function ladder(kind: PracticeTest['kind']): void {
+/** Mean difficulty of each level, and the largest share of turned pairs of neighbours. */
+function ladder(kind: PracticeTest['kind']): { means: readonly number[]; turned: number } {
   console.log(
-    `\n${kind}: level  first test ms  1,000/s  tests/s   difficulty mean  p5    p50   p95   harder than the next level`,
+    `\n${kind}: level  first test ms  1,000/s  tests/s   difficulty mean  p5    p50   p95   harder than the next level   (${TESTS} seeds a level)`,
   );
   const levels = LEVELS.map((_, i) => {
     const make = (seed: number): PracticeTest =>
@@ -49,17 +67,30 @@ function ladder(kind: PracticeTest['kind']): void {
     const values = tests.map((t) => difficulty(t.phrase, t.key, t.tempoBpm)).sort((a, b) => a - b);
     return { first, thousand, rate, values };
   });
+  const means: number[] = [];
+  let most = 0;
   levels.forEach(({ first, thousand, rate, values }, i) => {
     const at = (share: number): string => values[Math.floor(share * (TESTS - 1))]!.toFixed(1).padStart(5);
     const next = levels[i + 1]?.values;
-    const turned = next
-      ? values.reduce((sum, d) => sum + next.filter((other) => other < d).length, 0) / TESTS ** 2
-      : null;
+    const turned = next ? turnedPairs(values, next) : null;
+    most = Math.max(most, turned ?? 0);
     const mean = values.reduce((sum, d) => sum + d, 0) / TESTS;
+    means.push(mean);
     console.log(
       `        ${String(i + 1).padStart(4)} ${first.toFixed(0).padStart(12)} ${thousand.toFixed(0).padStart(8)} ${rate.toFixed(0).padStart(10)} ${mean.toFixed(1).padStart(15)}   ${at(0.05)} ${at(0.5)} ${at(0.95)}   ${turned === null ? '' : `${(100 * turned).toFixed(2)} %`}`,
     );
   });
+  return { means, turned: most };
+}
+
+/** Share of pairs in which the first is the larger; both sorted. */
+function turnedPairs(easy: readonly number[], hard: readonly number[]): number {
+  let [below, turned] = [0, 0];
+  for (const d of easy) {
+    while (below < hard.length && hard[below]! < d) below++;
+    turned += below;
+  }
+  return turned / (easy.length * hard.length);
 }
 
 function stocks(): void {
@@ -160,17 +191,16 @@ function validity(folder: string): void {
 }
 
 console.log(`2048-point complex radix-2 FFT: ${fftMicroseconds().toFixed(0)} µs; times below are CPU times`);
-ladder('melody');
-ladder('rhythm');
+const rungs = { melody: ladder('melody'), rhythm: ladder('rhythm') };
 stocks();
-// Seeds that nothing was tuned on.
-const FRESH = 40_000_000;
-harmony(200, FRESH);
-places(600, FRESH);
-guess(5000, FRESH);
-const folder = process.argv[2];
+console.log(`\nfresh seeds from ${FRESH}`);
+const chords = harmony(200, FRESH);
+const where = places(600, FRESH);
+const guessed = guess(5000, FRESH);
+const [folder] = positionals;
 if (folder) validity(folder);
 else console.log('\nno folder of graded takes given: the comparison with grades is left out');
-await heard(6, FRESH);
+const over = await heard(12, FRESH);
 if (hasFfmpeg()) await sound();
 else console.log('\nno ffmpeg: loudness and clashes are left out');
+targets({ rungs, chords, where, guessed, over });

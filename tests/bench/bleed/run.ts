@@ -7,6 +7,7 @@ import { tally, type Note, type Tally } from '../../support/fixtures/note-metric
 import { timed } from '../ears/listener.ts';
 import { CHAIN, orderCancelled } from './cancelled.ts';
 import { once, recall } from './ledger.ts';
+import { PRESENT, type Backing } from './sent.ts';
 import { stateOf } from './sources.ts';
 import { instrumentOf, orderName, orderScene, type SceneOrder } from './takes.ts';
 
@@ -31,6 +32,7 @@ export interface OverResult extends PlainResult {
 
 /** What became of one scene. */
 export interface BleedResult {
+  readonly backing: Backing;
   readonly number: number;
   readonly condition: string;
   /** Null where that was not asked for. */
@@ -84,18 +86,18 @@ async function hearOver(order: SceneOrder): Promise<OverResult | 'no backing fou
 
 /** Hears a scene and compares with its truth, or recalls what an earlier run found. */
 export async function runScene(order: SceneOrder, nothing: boolean): Promise<BleedResult> {
-  const { number, condition } = order;
+  const { number, condition, backing = PRESENT } = order;
   const heard = await once(overKey(order), () => hearOver(order));
   const over = heard === 'no backing found' ? null : heard;
   const plain = nothing || !over ? await once(plainKey(order), () => hearPlain(order)) : null;
-  return { number, condition, plain, over };
+  return { number, condition, backing, plain, over };
 }
 
 /** What earlier runs found of a scene; null where they did not come to it. */
 export function recallScene(order: SceneOrder): BleedResult | null {
-  const { number, condition } = order;
+  const { number, condition, backing = PRESENT } = order;
   const heard = recall<OverResult | 'no backing found'>(overKey(order));
   const plain = recall<PlainResult>(plainKey(order));
   if (heard === null || (heard === 'no backing found' && !plain)) return null;
-  return { number, condition, plain, over: heard === 'no backing found' ? null : heard };
+  return { number, condition, backing, plain, over: heard === 'no backing found' ? null : heard };
 }

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from '
 import { resolve } from 'node:path';
 import { loadBanks } from '../../../audio-fixtures/index.ts';
 import { makeScene, type Conditions, type Scene, type Sent } from '../../../audio-fixtures/bleed/scene.ts';
-import { soundTest } from './sent.ts';
+import { PRESENT, soundTest, type Backing } from './sent.ts';
 
 /** Scenes are kept here between runs: making one costs as much as hearing it. */
 const CACHE = resolve(import.meta.dirname, '../../../.cache/bleed');
@@ -13,13 +13,15 @@ export interface SceneOrder {
   readonly condition: string;
   readonly is: Conditions;
   readonly sampleRate: number;
+  /** Who plays the backing; the present arranger when absent. */
+  readonly backing?: Backing;
 }
 
 export const instrumentOf = (number: number): 'guitar' | 'bass' => (number % 5 === 4 ? 'bass' : 'guitar');
 
 /** A file name for what belongs to an order. */
-export const orderName = ({ number, condition, sampleRate }: SceneOrder): string =>
-  `${number}-${condition.replace(/[^\w.+-]+/g, '_')}-${sampleRate}`;
+export const orderName = ({ number, condition, sampleRate, backing = PRESENT }: SceneOrder): string =>
+  `${number}-${condition.replace(/[^\w.+-]+/g, '_')}-${sampleRate}-over-${backing}`;
 
 /** A scene by its order, from the cache or made. */
 export async function orderScene(order: SceneOrder): Promise<BenchScene> {
@@ -42,7 +44,11 @@ async function makeOrdered(order: SceneOrder): Promise<BenchScene> {
   const instrument = instrumentOf(number);
   const banks = (await loadBanks()).all.filter(({ name }) => BANKS[instrument].includes(name));
   const bank = banks[number % banks.length]!;
-  const sent = await sound(number, order.sampleRate, number % 5 === 3 ? 'rhythm' : 'melody', instrument);
+  const kind = number % 5 === 3 ? ('rhythm' as const) : ('melody' as const);
+  const sent = await sound(
+    number,
+    ...([order.sampleRate, kind, instrument, order.backing ?? PRESENT] as const),
+  );
   return { ...makeScene(sent, bank, 90_000 + number, order.is), bank: bank.name };
 }
 
@@ -56,10 +62,11 @@ function sound(
   sampleRate: number,
   kind: 'melody' | 'rhythm',
   instrument: 'guitar' | 'bass',
+  backing: Backing,
 ): Promise<Sent> {
-  const key = `${number} ${sampleRate}`;
+  const key = `${number} ${sampleRate} ${backing}`;
   if (latest?.key !== key)
-    latest = { key, sent: soundTest({ seed: 50_000 + number, sampleRate, kind, instrument }) };
+    latest = { key, sent: soundTest({ seed: 50_000 + number, sampleRate, kind, instrument, backing }) };
   return latest.sent;
 }
 

@@ -39,6 +39,7 @@ function count(kind: TestKind, level: number, seeds: readonly number[]) {
     notes: 0, 'minor ninth': 0, 'cross-relation': 0, 'major seventh': 0,
     changes: 0, parallels: 0, inner: 0, leaps: 0,
   }; // prettier-ignore
+  const styles = new Map<string, [playing: number, third: number]>();
   for (const seed of seeds) {
     const test = makeTest({ kind, level, seed, instrument: seed % 2 ? 'bass' : 'guitar' });
     const { chords } = test.backing!;
@@ -55,6 +56,8 @@ function count(kind: TestKind, level: number, seeds: readonly number[]) {
     const [playing, third] = thirds(test, cues);
     sum.playing += playing;
     sum.third += third;
+    const [played, sounded] = styles.get(test.style) ?? [0, 0];
+    styles.set(test.style, [played + playing, sounded + third]);
     const at = (tick: number) =>
       chordClasses(parseChord(chords.findLast((c) => c.startTicks <= tick)!.symbol)!);
     if (kind === 'melody')
@@ -98,14 +101,22 @@ function count(kind: TestKind, level: number, seeds: readonly number[]) {
       if (Math.abs(b.upper[1]! - a.upper[1]!) > 4) sum.leaps++;
     }
   }
-  return sum;
+  return { ...sum, styles };
 }
 
-/** What the backings' harmony is, by level, over fresh seeds. */
-export function harmony(tests: number, from: number): void {
+/** Of one level and kind, %: tests with two roots or more, and the time in which the third sounds. */
+export interface Harmonised {
+  readonly twoChords: number;
+  readonly third: number;
+}
+
+/** What the backings' harmony is, by level, over fresh seeds; both kinds, ten levels each. */
+export function harmony(tests: number, from: number): readonly Harmonised[] {
+  const all: Harmonised[] = [];
   const seeds = Array.from({ length: tests }, (_, i) => (from + i * 7919) >>> 0);
   const pc = (a: number, b: number): string => (b === 0 ? '–' : ((100 * a) / b).toFixed(1));
   for (const kind of ['melody', 'rhythm'] as const) {
+    const styles = new Map<string, [playing: number, third: number]>();
     console.log(
       `\nharmony, ${kind} (${tests} tests a level from seed ${from}; shares in %): level  chords a phrase  two or more roots  third sounds  cadence home | stressed notes: in the chord  resolved  blue  else | clashes of notes: minor ninth  cross-relation  major seventh | changes: parallels  inner leaps`,
     );
@@ -120,6 +131,15 @@ export function harmony(tests: number, from: number): void {
           '|', pc(c.parallels, c.changes), pc(c.leaps, c.inner),
         ].map((x) => String(x).padStart(6)).join(' '),
       ); // prettier-ignore
+      all.push({ twoChords: (100 * c.twoChords) / c.tests, third: (100 * c.third) / c.playing });
+      for (const [style, [playing, third]] of c.styles) {
+        const [played, sounded] = styles.get(style) ?? [0, 0];
+        styles.set(style, [played + playing, sounded + third]);
+      }
     }
+    console.log(
+      `third sounds, by style: ${[...styles].map(([style, [playing, third]]) => `${style} ${pc(third, playing)}`).join(' · ')}`,
+    );
   }
+  return all;
 }

@@ -69,8 +69,9 @@ export async function heardOver(test: PracticeTest): Promise<number> {
   return overBacking(phrase!.samples, backing!.samples);
 }
 
-/** Melody over backing by level and by style. */
-export async function heard(each: number, from: number): Promise<void> {
+/** Melody over backing by level and by style; the least of each level, dB. */
+export async function heard(each: number, from: number): Promise<readonly number[]> {
+  const least: number[] = [];
   console.log(
     `\nphrase over backing in the phrase's own band, dB (${each} tests a level): level  least  median | kind by style: least`,
   );
@@ -90,10 +91,12 @@ export async function heard(each: number, from: number): Promise<void> {
       byStyle.set(name, [...(byStyle.get(name) ?? []), value]);
     }
     values.sort((a, b) => a - b);
+    least.push(values[0]!);
     console.log(
       `${String(level).padStart(4)} ${values[0]!.toFixed(1).padStart(6)} ${values[Math.floor(values.length / 2)]!.toFixed(1).padStart(6)}`,
     );
   }
   for (const [name, values] of [...byStyle].sort())
     console.log(`${name}: ${Math.min(...values).toFixed(1)} (${values.length})`);
+  return least;
 }
