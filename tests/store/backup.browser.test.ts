@@ -355,7 +355,13 @@ describe('homework', () => {
     };
     const words = { dueOn: '2026-12-05', text: 'Slowly, and sing first.' };
     const full = await homeworkFragment({ ...homework!, ...words }, thresholds, [said]);
-    expect(await readHomework(full)).toEqual({ ...plain, ...words, remarks: [said], sound: false, question: null });
+    expect(await readHomework(full)).toEqual({
+      ...plain,
+      ...words,
+      remarks: [said],
+      sound: false,
+      question: null,
+    });
     // How its rhythms are asked about goes along, in the record and in the link.
     const question = { form: 'part', counts: 'always' } as const;
     const { studentId, manner, tests } = homework!;
