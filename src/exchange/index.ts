@@ -5,6 +5,7 @@ export { readTable, TableError, writeTable } from './csv/index.ts';
 export { energyOf, readFrames, readLayout, type WavLayout } from './wav/index.ts';
 export { LONGEST_SEC, louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
 export { fromListCode, isListCode, listCode } from './link/index.ts';
+export { codeFromFigures, codeInFigures, isInFigures } from './link/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
 export { testFromMidi, testToMidi } from './midi/index.ts';
 export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';

@@ -16,7 +16,7 @@ import { makeDatabase } from '../../src/store/database.ts';
 import type { Database } from '../../src/store/database.ts';
 import { touch } from '../../src/store/derived.ts';
 import { toBase64Url } from '../../src/store/homework/fragment.ts';
-import { wholeCode } from '../../src/exchange/index.ts';
+import { codeInFigures, wholeCode } from '../../src/exchange/index.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { packBackup } from './support/backup.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
@@ -373,6 +373,9 @@ describe('homework', () => {
       code: 'invalid',
     });
     await expect(readHomework(full.slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
+    // As the QR code has it.
+    expect(await readHomework(codeInFigures(full))).toEqual(await readHomework(full));
+    await expect(readHomework(codeInFigures(full).slice(0, -5))).rejects.toMatchObject({ code: 'truncated' });
     await expect(readHomework(`5${full.slice(1)}`)).rejects.toMatchObject({ code: 'newer-version' });
   });
 

@@ -7,15 +7,18 @@ export interface QrCode {
   readonly path: string;
 }
 
-/** Bytes of the largest code (version 40) at error correction L. */
-const MOST_BYTES = 2953;
+/** Bits of the largest code (version 40) at error correction L, without its heads. */
+const MOST_BITS = 23_600;
 
-/** @param text ASCII, as an address is. @returns null when it is too long for any code. */
+/** @param text ASCII, as an address is; figures at its end take less room. @returns null when it is too long for any code. */
 export function qrCode(text: string): QrCode | null {
-  if (text.length > MOST_BYTES) return null;
+  const figures = /\d{20,}$/.exec(text)?.[0] ?? '';
+  const signs = text.slice(0, text.length - figures.length);
+  if (8 * signs.length + (10 * figures.length) / 3 > MOST_BITS) return null;
   // Level L: codes are shown on a screen, not printed on crates, and fewer modules are read from further off.
   const code = qrcode(0, 'L');
-  code.addData(text, 'Byte');
+  code.addData(signs, 'Byte');
+  if (figures !== '') code.addData(figures, 'Numeric');
   code.make();
   const side = code.getModuleCount();
   let path = '';

@@ -1,8 +1,10 @@
 import * as v from 'valibot';
 import type { Task } from '../../music/task.ts';
 import {
+  codeFromFigures,
   ExchangeError,
   fromListCode,
+  isInFigures,
   isListCode,
   listCode,
   testFromWholeCode,
@@ -132,6 +134,7 @@ function readList(code: string): HomeworkOffer {
 
 /** @throws ImportProblem when it is cut off, altered, of a newer app, or holds what cannot be. */
 export async function readHomework(fragment: string): Promise<HomeworkOffer> {
+  if (isInFigures(fragment)) return readHomework(codeOf(fragment));
   if (isListCode(fragment)) return readList(fragment);
   // A list's code of a later version; what is older begins with a letter.
   if (/^[57-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
@@ -147,6 +150,15 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     ...{ dueOn: null, text: '', remarks: [], sound: false, question: null },
     tests: result.output.codes.map((code) => checkedTask(testOf(code))),
   };
+}
+
+/** The code that was scanned as figures. */
+function codeOf(figures: string): string {
+  try {
+    return codeFromFigures(figures);
+  } catch (error) {
+    throw new ImportProblem('truncated', 'figures are missing from the link', error);
+  }
 }
 
 function testOf(code: string): Task {
