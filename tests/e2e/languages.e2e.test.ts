@@ -55,7 +55,7 @@ describe('the language', () => {
 
 it('a drill begins two presses from the practice page, on a phone, and is remembered', async () => {
   const { page, context, problems } = await app.page(PHONE);
-  await remember(page, { output: 'headphones' });
+  await remember(page, {});
   await page.goto(`${app.url}#/practice`);
   await heading(page, 'Practice');
   await page.getByLabel('Call and response').check();
