@@ -127,6 +127,41 @@ describe('a teacher’s phrase in the built app', () => {
     await context.close();
   });
 
+  it('is written by pointing at the staff and the TAB, and by typing a fret', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page);
+    await page.goto(`${app.url}#/phrases/new`);
+    await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+    const marks = page.locator('svg.marks').first();
+    const { width, height } = (await marks.boundingBox())!;
+    const point = (across: number, down: number) =>
+      marks.click({ position: { x: across * width, y: down * height } });
+    const notes = async () =>
+      (await testOf(page)).phrase.notes.map(({ startTicks, midi }) => [startTicks, midi] as const);
+    const [first] = await notes();
+    // Upper half of the picture: the staff; near its foot: the lowest string of the TAB.
+    await point(0.6, 0.3);
+    const [, high] = await notes();
+    expect(high![0]).toBeGreaterThan(first![0]);
+    await point(0.9, 0.9);
+    const three = await notes();
+    expect(three).toHaveLength(3);
+    expect(three[2]![1]).toBe(40);
+    // The chosen note at another height, then at another fret.
+    await page.getByRole('slider').press('Home');
+    await page.getByRole('slider').press('ArrowRight');
+    const column = (await page.locator('rect[data-note="1"]').boundingBox())!;
+    const top = (await marks.boundingBox())!.y;
+    await page.mouse.click(column.x + 16, top + 0.3 * height + 15);
+    expect((await notes())[1]![1]).toBeLessThan(high![1]);
+    const placed = (await testOf(page)).phrase.notes[1]!;
+    const open = placed.midi - placed.fret!;
+    for (const figure of '12') await page.getByRole('slider').press(figure);
+    expect((await notes())[1]![1]).toBe(open + 12);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
   it('leaves as MusicXML, MIDI and WAV that other readers understand, and as a copied link', async () => {
     const { page, context, problems } = await app.page();
     await remember(page);

@@ -89,6 +89,7 @@ describe('layout', () => {
       height: 100,
       topY: 0,
       bottomY: 0,
+      ...{ staff: { topY: 0, gap: 10 }, tab: null },
       bars: [{ bar: 0, startTicks: 0, endTicks: 1920, startX: 100, endX: 400 }],
       notes: [
         { noteIndex: 0, startTicks: 0, x: 110 },

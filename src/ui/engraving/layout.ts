@@ -64,6 +64,11 @@ export interface NotePlace {
   readonly x: number;
 }
 
+export interface Lines {
+  readonly topY: number;
+  readonly gap: number;
+}
+
 /** One line of music as drawn. */
 export interface EngravedSystem {
   readonly width: number;
@@ -71,6 +76,9 @@ export interface EngravedSystem {
   /** Top and bottom line of staff and TAB together, for the hairline. */
   readonly topY: number;
   readonly bottomY: number;
+  /** Lines of the staff, and of the TAB where there is one: y of the top line and from line to line. */
+  readonly staff: Lines;
+  readonly tab: Lines | null;
   readonly bars: readonly BarPlace[];
   readonly notes: readonly NotePlace[];
 }
@@ -148,6 +156,14 @@ export function xOfTicks(system: EngravedSystem, ticks: number): number {
   if (b.at === a.at) return b.x;
   const share = (ticks - a.at) / (b.at - a.at);
   return a.x + Math.min(1.25, Math.max(-0.25, share)) * (b.x - a.x);
+}
+
+/** The instant that stands at an x, ticks: {@link xOfTicks} the other way round, to the nearest `step`. */
+export function ticksAtX(system: EngravedSystem, x: number, step: number): number {
+  const [from, to] = [system.bars[0]!.startTicks, system.bars.at(-1)!.endTicks];
+  const places = Array.from({ length: Math.ceil((to - from) / step) }, (_, i) => from + i * step);
+  const away = (at: number): number => Math.abs(xOfTicks(system, at) - x);
+  return places.reduce((best, at) => (away(at) < away(best) ? at : best), from);
 }
 
 /** Draws lines of music into elements of the page. */

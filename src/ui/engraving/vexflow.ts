@@ -248,6 +248,8 @@ function drawSystem(
   const drawn: BarNotes[] = [];
   let topY = 0;
   let bottomY = 0;
+  let staff = { topY: 0, gap: 0 };
+  let tab: EngravedSystem['tab'] = null;
   for (let bar = range.firstBar; bar < range.endBar; bar += 1) {
     const own = bar === range.firstBar ? head + barWidth : barWidth;
     const staves = stavesFor(piece, range, bar, x, own);
@@ -275,6 +277,12 @@ function drawSystem(
     }
     topY = staves.staff.getYForLine(0);
     bottomY = (staves.tab ?? staves.staff).getBottomLineY();
+    const linesOf = (of: { getYForLine(line: number): number }): EngravedSystem['staff'] => ({
+      topY: of.getYForLine(0) * scale,
+      gap: (of.getYForLine(1) - of.getYForLine(0)) * scale,
+    });
+    staff = linesOf(staves.staff);
+    tab = staves.tab ? linesOf(staves.tab) : null;
     places.push({
       bar,
       startTicks: bar * shape.ticks,
@@ -290,6 +298,7 @@ function drawSystem(
     height: height * scale,
     topY: topY * scale,
     bottomY: bottomY * scale,
+    ...{ staff, tab },
     bars: places,
     notes: drawn.flatMap((bar) =>
       bar.signs.flatMap((sign, i) =>

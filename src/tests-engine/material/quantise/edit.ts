@@ -80,6 +80,22 @@ export function insertAfter(line: Line, i: number, step: number, endTicks: numbe
   return half > 0 ? insert({ ...note, durationTicks: note.durationTicks - half }, end - half, half) : line;
 }
 
+/**
+ * With a note more, at its own place: what sounds there ends before it, and it ends where the next one begins. The same
+ * line where another begins there already, or it would begin outside the phrase.
+ */
+export function insertAt(line: Line, note: LineNote, endTicks: number): Line {
+  const { startTicks } = note;
+  if (startTicks < 0 || startTicks >= endTicks || line.some((one) => one.startTicks === startTicks))
+    return line;
+  const limit = line.find((one) => one.startTicks > startTicks)?.startTicks ?? endTicks;
+  const before = line
+    .filter((one) => one.startTicks < startTicks)
+    .map((one) => ({ ...one, durationTicks: Math.min(one.durationTicks, startTicks - one.startTicks) }));
+  const durationTicks = Math.min(note.durationTicks, limit - startTicks);
+  return [...before, { ...note, durationTicks }, ...line.filter((one) => one.startTicks > startTicks)];
+}
+
 /** Cut to a number of bars: what begins behind the last bar line goes, what crosses it ends there. */
 export function cutTo(line: Line, endTicks: number): Line {
   return line

@@ -4,6 +4,7 @@ export {
   cutTo,
   EDIT_STEPS,
   insertAfter,
+  insertAt,
   moveAll,
   movePitch,
   moveStart,

@@ -53,7 +53,7 @@ export const PHRASES_MESSAGES = {
   'edit.late.behind': 'behind',
   'edit.late.ahead': 'ahead of',
   'edit.keys':
-    'With the page of music in focus: letters write a note after the chosen one, left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away.',
+    'With the page of music in focus: letters write a note after the chosen one, left and right choose a note, up and down change its pitch (with Shift by an octave), plus and minus its length, comma and full stop move it, Insert adds one, Delete takes it away, figures give its fret. By touch: beside the notes a new one is written, on the TAB as the open string; the chosen note goes to the height that you touch.',
   'edit.group': 'Correct the chosen note',
   'edit.previous': 'Note before',
   'edit.next': 'Note after',

@@ -56,7 +56,7 @@ export const PHRASES: Translation['texts'] = {
   'edit.late.behind': 'nach',
   'edit.late.ahead': 'vor',
   'edit.keys':
-    'Wenn das Notenbild den Fokus hat: Buchstaben schreiben eine Note hinter die gewählte, links und rechts wählen eine Note, auf und ab ändern ihre Höhe (mit Umschalt um eine Oktave), Plus und Minus ihre Länge, Komma und Punkt verschieben sie, Einfg fügt eine ein, Entf nimmt sie weg.',
+    'Wenn das Notenbild den Fokus hat: Buchstaben schreiben eine Note hinter die gewählte, links und rechts wählen eine Note, auf und ab ändern ihre Höhe (mit Umschalt um eine Oktave), Plus und Minus ihre Länge, Komma und Punkt verschieben sie, Einfg fügt eine ein, Entf nimmt sie weg, Ziffern geben ihren Bund. Mit der Maus oder dem Finger: neben den Noten entsteht eine neue, auf der Tabulatur als leere Saite; die gewählte Note geht auf die Höhe, die du berührst.',
   'edit.group': 'Die gewählte Note berichtigen',
   'edit.previous': 'Note davor',
   'edit.next': 'Note danach',

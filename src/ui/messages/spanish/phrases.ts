@@ -55,7 +55,7 @@ export const PHRASES: Translation['texts'] = {
   'edit.late.behind': 'después',
   'edit.late.ahead': 'antes',
   'edit.keys':
-    'Con el foco en la partitura: las letras escriben una nota tras la elegida, izquierda y derecha eligen una nota, arriba y abajo cambian su altura (con Mayús, una octava), más y menos su duración, coma y punto la mueven, Insert añade una, Supr la quita.',
+    'Con el foco en la partitura: las letras escriben una nota tras la elegida, izquierda y derecha eligen una nota, arriba y abajo cambian su altura (con Mayús, una octava), más y menos su duración, coma y punto la mueven, Insert añade una, Supr la quita, las cifras dan su traste. Con el ratón o el dedo: junto a las notas se escribe una nueva, en la tablatura como cuerda al aire; la nota elegida va a la altura que tocas.',
   'edit.group': 'Corregir la nota elegida',
   'edit.previous': 'Nota anterior',
   'edit.next': 'Nota siguiente',

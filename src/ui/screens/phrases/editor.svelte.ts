@@ -3,6 +3,7 @@ import {
   changeLength,
   cutTo,
   insertAfter,
+  insertAt,
   harmonised,
   lineOf,
   moveAll,
@@ -99,6 +100,36 @@ export class Editor {
     const [low, high] = rangeOf(tuning);
     const midi = near < low ? near + 12 : near > high ? near - 12 : near;
     this.test = this.#written(movePitch(line, this.chosen, midi - now, [low, high]), this.test);
+    return true;
+  }
+
+  /**
+   * Writes a note here, of the length that the step says: what sounds there ends before it, and it ends where the next
+   * begins. @returns false where one begins there already, or no string has the pitch
+   */
+  writeAt(startTicks: number, midi: number): boolean {
+    const { phrase, tuning } = this.test;
+    const [low, high] = rangeOf(tuning);
+    if (midi < low || midi > high) return false;
+    const line = lineOf(phrase);
+    const note = { startTicks, durationTicks: this.step, midi };
+    const next = insertAt(line, note, phrase.bars * barTicks(phrase.metre));
+    if (next === line) return false;
+    const index = next.findIndex((one) => one.startTicks === startTicks);
+    const doubtful = this.doubtful.map((one) => (one >= index ? one + 1 : one));
+    this.#change(this.#written(next, this.test), doubtful);
+    this.choose(index);
+    return true;
+  }
+
+  /** The chosen note takes this pitch. @returns false where no string has it, or it has it already */
+  setPitch(midi: number): boolean {
+    const { phrase, tuning } = this.test;
+    const line = lineOf(phrase);
+    const next = movePitch(line, this.chosen, midi - line[this.chosen]!.midi, rangeOf(tuning));
+    if (next === line || midi === line[this.chosen]!.midi) return false;
+    const doubtful = this.doubtful.filter((one) => one !== this.chosen);
+    this.#change(this.#written(next, this.test), doubtful);
     return true;
   }
 
