@@ -1,4 +1,5 @@
 import { dbToAmplitude } from '../music/units.ts';
+import type { OutputLatency } from './outputLatency.ts';
 import type { Playback, Sound } from './types.ts';
 
 /**
@@ -13,6 +14,7 @@ const FADE_SEC = 0.01;
 export function play(
   context: AudioContext,
   rendered: Parameters<Sound['play']>[0],
+  output: Pick<OutputLatency, 'sec'>,
   { fromSec = 0, gainDb = 0 }: NonNullable<Parameters<Sound['play']>[1]> = {},
 ): Playback {
   const lengthSec = rendered.samples.length / rendered.sampleRate;
@@ -39,7 +41,7 @@ export function play(
   return {
     startFrame: firstFrame - Math.round(fromSec * context.sampleRate),
     positionSec() {
-      const leaving = context.currentTime - (context.outputLatency || 0);
+      const leaving = context.currentTime - output.sec;
       return Math.min(lengthSec, Math.max(fromSec, leaving - startSec + fromSec));
     },
     stop() {

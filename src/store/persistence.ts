@@ -17,8 +17,26 @@ export async function storageState(): Promise<StorageState> {
   };
 }
 
-/** Asks the browser to keep the storage. Ask when there is something to lose: after the first attempt. */
-export async function askToKeep(): Promise<StorageState> {
-  await (navigator.storage as StorageManager | undefined)?.persist?.().catch(() => false);
+const ASKED = 'twobar.storage-asked';
+
+/** Whether it has been asked for before; from now on it has. Where nothing can be remembered it counts as asked. */
+function askedBefore(): boolean {
+  try {
+    const before = localStorage.getItem(ASKED) !== null;
+    localStorage.setItem(ASKED, '1');
+    return before;
+  } catch {
+    return true;
+  }
+}
+
+/**
+ * Asks the browser to keep the storage. Ask when there is something to lose: after the first attempt. Some browsers ask
+ * the user then, so it is asked once by itself; a press of a button asks again.
+ */
+export async function askToKeep(byUser = false): Promise<StorageState> {
+  const storage = navigator.storage as StorageManager | undefined;
+  const kept = (await storage?.persisted?.().catch(() => false)) ?? false;
+  if (!kept && (!askedBefore() || byUser)) await storage?.persist?.().catch(() => false);
   return storageState();
 }

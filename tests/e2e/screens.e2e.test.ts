@@ -117,6 +117,48 @@ describe('the screens of the built app', () => {
     }
   });
 
+  it('open the usual microphone where the one used last is gone, and offer the choice', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page, { ...CHECKED, deviceId: 'pulled-out' });
+    await page.addInitScript(() => {
+      const { mediaDevices } = navigator;
+      const real = mediaDevices.getUserMedia.bind(mediaDevices);
+      mediaDevices.getUserMedia = (wanted) => {
+        const { audio } = wanted as { audio: MediaTrackConstraints };
+        if (!audio.deviceId) return real(wanted);
+        // As W3C Media Capture and Streams names it.
+        return Promise.reject(Object.assign(new Error('no'), { name: 'OverconstrainedError' }));
+      };
+    });
+    await beginLinked(page, app, 'melody/1/1');
+    await page.goto(`${app.url}#/check`);
+    for (const title of ['Before you play', 'What do you play?']) {
+      await heading(page, title);
+      await onward(page);
+    }
+    await heading(page, 'Which microphone');
+    await page.locator('option', { hasText: 'used last, which is not there' }).waitFor({
+      ...PATIENCE,
+      state: 'attached',
+    });
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  it('say that the sound is paused where no output ever lets it begin', async () => {
+    const { page, context } = await app.page();
+    await remember(page, CHECKED);
+    await page.addInitScript(() => {
+      AudioContext.prototype.resume = () => new Promise(() => undefined);
+      Object.defineProperty(BaseAudioContext.prototype, 'state', { get: () => 'suspended' });
+    });
+    await page.goto(app.url);
+    await heading(page, 'What would you like');
+    await onward(page);
+    await page.getByRole('alert').getByText('The browser has paused the sound').waitFor(PATIENCE);
+    await context.close();
+  });
+
   it('say so in a browser without AudioWorklet', async () => {
     const { page, context } = await app.page();
     await remember(page, CHECKED);

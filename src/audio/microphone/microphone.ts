@@ -37,9 +37,7 @@ export async function openMicrophone(
 ): Promise<Microphone> {
   const media = navigator.mediaDevices as MediaDevices | undefined;
   if (!media) throw new AudioProblem('insecure-context');
-  const stream = await media
-    .getUserMedia({ audio: constraints(options.deviceId) })
-    .catch((error: unknown) => Promise.reject(microphoneProblem(error)));
+  const stream = await opened(media, options.deviceId);
   const track = stream.getAudioTracks()[0];
   if (!track) throw new AudioProblem('no-microphone');
 
@@ -101,6 +99,20 @@ export async function openMicrophone(
   };
 }
 
+/**
+ * The stream of this microphone, or of the usual one where it is gone: the one that was chosen last may have been pulled
+ * out, and some browsers give every device another id each time.
+ */
+async function opened(media: MediaDevices, deviceId: string | undefined): Promise<MediaStream> {
+  try {
+    return await media.getUserMedia({ audio: constraints(deviceId) });
+  } catch (error) {
+    const gone = deviceId !== undefined && (error as Error).name === 'OverconstrainedError';
+    if (gone) return opened(media, undefined);
+    throw microphoneProblem(error);
+  }
+}
+
 const constraints = (deviceId: string | undefined): MediaTrackConstraints => ({
   ...(deviceId === undefined ? {} : { deviceId: { exact: deviceId } }),
   echoCancellation: false,
@@ -120,7 +132,9 @@ function infoOf(track: MediaStreamTrack, sourceChannels: number): MicrophoneInfo
   const problems: AudioProblemCode[] = [];
   if (Object.values(processing).some(Boolean)) problems.push('processing-not-off');
   if (HEADSET.test(track.label)) problems.push('headset');
-  if (settings.sampleRate !== undefined && settings.sampleRate <= 16_000) problems.push('narrow-band');
+  // Some browsers say 0 where they do not know.
+  const { sampleRate = 0 } = settings;
+  if (sampleRate > 0 && sampleRate <= 16_000) problems.push('narrow-band');
   return {
     deviceId: settings.deviceId ?? '',
     label: track.label,

@@ -16,6 +16,8 @@ const NEVER_KEPT: ReadonlySet<StoreProblemCode> = new Set(['unavailable', 'newer
 /** The code of a problem that the store threw; `failed` for any other error. */
 export function storeCode(error: unknown): StoreProblemCode {
   const { name, code } = error as { name?: unknown; code?: unknown };
+  // All data of sites is blocked: the record's own code may not get as far as its own error.
+  if (name === 'SecurityError') return 'unavailable';
   return name === 'StoreProblem' ? (code as StoreProblemCode) : 'failed';
 }
 

@@ -20,7 +20,12 @@ class Ears {
 
   /** The one Sound; opened on first call, which must come from a gesture. */
   async open(): Promise<Sound> {
-    this.#opening ??= import('../../audio/index.ts').then(({ openSound }) => openSound());
+    this.#opening ??= import('../../audio/index.ts')
+      .then(({ openSound }) => openSound())
+      .catch((error: unknown) => {
+        this.#opening = null;
+        throw error;
+      });
     try {
       const sound = await this.#opening;
       sound.setBalance?.(settings.now.volume);
@@ -31,7 +36,6 @@ class Ears {
       }
       return sound;
     } catch (error) {
-      this.#opening = null;
       this.problem = problemCode(error);
       throw error;
     }

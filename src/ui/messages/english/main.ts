@@ -69,6 +69,7 @@ export const MAIN_MESSAGES = {
   'check.microphone.open': 'Turn the microphone on',
   'check.microphone.device': 'Microphone',
   'check.microphone.default': 'The usual one',
+  'check.microphone.gone': 'The one used last, which is not there',
   'check.microphone.channel': 'Input',
   'check.microphone.louder': 'The louder one',
   'check.microphone.channel.n': 'Input {number}',

@@ -70,6 +70,7 @@ export const MAIN: Translation['texts'] = {
   'check.microphone.open': 'Mikrofon einschalten',
   'check.microphone.device': 'Mikrofon',
   'check.microphone.default': 'Das übliche',
+  'check.microphone.gone': 'Das zuletzt benutzte, das nicht da ist',
   'check.microphone.channel': 'Eingang',
   'check.microphone.louder': 'Der lautere',
   'check.microphone.channel.n': 'Eingang {number}',

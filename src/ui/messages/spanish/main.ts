@@ -71,6 +71,7 @@ export const MAIN: Translation['texts'] = {
   'check.microphone.open': 'Encender el micrófono',
   'check.microphone.device': 'Micrófono',
   'check.microphone.default': 'El habitual',
+  'check.microphone.gone': 'El último usado, que no está',
   'check.microphone.channel': 'Entrada',
   'check.microphone.louder': 'La que suene más fuerte',
   'check.microphone.channel.n': 'Entrada {number}',
