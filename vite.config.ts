@@ -45,6 +45,7 @@ const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const SIDE_BY_SIDE = [
   'advice',
+  'advice-again',
   'chords',
   'homework',
   'improvising',
@@ -77,6 +78,8 @@ export default defineConfig({
   plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [offline])],
   worker: { format: 'es' },
   preview: { headers: HEADERS },
+  // The page in which Vitest runs its tests is framed.
+  server: testing ? {} : { headers: HEADERS },
   build: { outDir: `${root}/dist`, emptyOutDir: true, target: 'es2022' },
   // What is found only while a page runs makes Vite reload it, in the middle of a test.
   optimizeDeps: {

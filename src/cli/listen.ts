@@ -13,6 +13,7 @@ import type { HeardTake } from '../music/notes.ts';
 import { because } from './because.ts';
 import { UsageError } from './io.ts';
 import { openBlocked, readSamples, type BlockedWav } from './recording.ts';
+import { tidy } from './tidy.ts';
 
 /** What the loudspeaker was given while a recording was made, and from when on notes are wanted. */
 export interface Backing {
@@ -94,6 +95,9 @@ export async function listenTo(
   }
 }
 
+/** Some passes of the listener, which hears a minute at a time, between two. */
+const TIDY_SEC = 20;
+
 async function heardIn(
   wav: BlockedWav,
   options: HearOptions,
@@ -104,9 +108,14 @@ async function heardIn(
   const listener = createListener({ ...options, sampleRate });
   try {
     let samples = 0;
+    let untidySec = 0;
     for await (const block of wav.blocks()) {
       listener.push(block);
       samples += block.length;
+      if ((untidySec += block.length / sampleRate) > TIDY_SEC) {
+        untidySec = 0;
+        tidy();
+      }
       progress(Math.min(0.999, samples / sampleRate / lengthSec));
     }
     return listener.finish();

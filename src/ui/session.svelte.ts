@@ -13,6 +13,8 @@ const awake = new StayAwake();
 export const session: Session = new Session({
   async open() {
     const sound = await ears.open();
+    // What could not be fetched before may be there now.
+    if (ears.unfetched) ears.problem = null;
     return ears.microphone || (await ears.listen()) ? sound : null;
   },
   refused(error) {

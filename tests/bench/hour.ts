@@ -1,17 +1,27 @@
 import { spawn } from 'node:child_process';
-import { mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
+import { mkdtempSync, openSync, readFileSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
 import { phraseSet } from '../../audio-fixtures/index.ts';
-import { createResampler } from '../../src/dsp/index.ts';
+import { listenTo } from '../../src/cli/listen.ts';
+import { createResampler, hearTake } from '../../src/dsp/index.ts';
+import { louderChannel, readWav, writeWav } from '../../src/exchange/index.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * Does `hear` of an hour stay flat? Phrases one after another, 16-bit stereo (the right channel the louder), heard by the
  * program in a process of its own, whose largest resident set is looked at ten times a second:
  *   npm run bench:hour -- [MINUTES] [RATE]
+ *
+ * With --identity [--every N] instead: is each take of the development set (one of N) heard as a file, in blocks, to the very
+ * same notes as it is heard whole?
  */
-const [minutes = 60, rate = 44_100] = process.argv.slice(2).map(Number);
+const { values: asked, positionals } = parseArgs({
+  allowPositionals: true,
+  options: { identity: { type: 'boolean' }, every: { type: 'string', default: '1' } },
+});
+const [minutes = 60, rate = 44_100] = positionals.map(Number);
 const ROOT = resolve(import.meta.dirname, '../..');
 const folder = mkdtempSync(join(tmpdir(), 'twobar-hour-'));
 const path = join(folder, 'hour.wav');
@@ -54,6 +64,28 @@ function atRate(signal: Float32Array, from: number): Float32Array {
   resampler.finish(keep);
   return Float32Array.from(parts);
 }
+
+async function identity(every: number): Promise<void> {
+  const recipes = (await phraseSet()).filter((_, i) => i % every === 0);
+  let [same, notes] = [0, 0];
+  for (const [i, recipe] of recipes.entries()) {
+    const made = recipe.make();
+    const options = { instrument: 'guitar' } as const;
+    const wav = writeWav(made.signal, made.sampleRate);
+    const take = join(folder, `${i}.wav`);
+    writeFileSync(take, wav);
+    const whole = hearTake(louderChannel(readWav(wav)), made.sampleRate, options);
+    const inBlocks = await listenTo(take, options);
+    rmSync(take);
+    notes += whole.notes.length;
+    if (JSON.stringify(whole) === JSON.stringify(inBlocks)) same++;
+    else console.log(`take ${i * every} differs`);
+  }
+  rmSync(folder, { recursive: true });
+  console.log(`${same} of ${recipes.length} takes, ${notes} notes: heard in blocks as they are heard whole`);
+  process.exit(same === recipes.length ? 0 : 1);
+}
+if (asked.identity) await identity(Number(asked.every));
 
 const takes = (await phraseSet()).slice(0, 12).map((recipe) => {
   const { signal, sampleRate } = recipe.make();

@@ -164,6 +164,14 @@ describe('trouble in the built app', () => {
     await page.reload();
     await expect.poll(() => name.inputValue(), PATIENCE).toBe('Thirds only');
     await page.getByText(t('typed.back')).waitFor(PATIENCE);
+
+    // A phrase that was never saved, and its name.
+    await page.goto(`${app.url}#/phrases`);
+    await page.getByRole('button', { name: t('phrases.write') }).click();
+    const phrase = page.getByLabel(t('edit.name'));
+    await phrase.fill('Bridge');
+    await page.reload();
+    await expect.poll(() => phrase.inputValue(), PATIENCE).toBe('Bridge');
     expect(problems).toEqual([]);
     await context.close();
   });
@@ -390,10 +398,26 @@ describe('an update of the built app', () => {
     expect(await wasReloaded(page)).toBe(false);
     expect(await page.getByLabel(t('student.notes.new')).inputValue()).toBe('Half a sentence');
 
-    // Saved, and nobody is busy: the new version is put in place at the next look away.
+    // The note is saved, but a phrase has only its name so far.
     await turn(page, 'visible');
     await page.getByRole('button', { name: t('student.notes.add') }).click();
     await page.getByText('Half a sentence').waitFor(PATIENCE);
+    await page.evaluate(() => (location.hash = '#/phrases'));
+    await page.getByRole('button', { name: t('phrases.write') }).click();
+    const phrase = page.getByLabel(t('edit.name'));
+    await phrase.fill('Bridge');
+    await turn(hidden, 'visible');
+    await turn(hidden, 'hidden');
+    await turn(page, 'hidden');
+    await page.waitForTimeout(1500);
+    expect(await isWaiting(page)).toBe(true);
+    expect(await wasReloaded(page)).toBe(false);
+    expect(await phrase.inputValue()).toBe('Bridge');
+
+    // Saved, and nobody is busy: the new version is put in place at the next look away.
+    await turn(page, 'visible');
+    await page.getByRole('button', { name: t('edit.save'), exact: true }).click();
+    await page.getByText(t('edit.saved')).first().waitFor(PATIENCE);
     await turn(hidden, 'visible');
     await turn(hidden, 'hidden');
     await expect.poll(() => isWaiting(page), PATIENCE).toBe(false);

@@ -18,6 +18,11 @@ class Ears {
   #opening: Promise<Sound> | null = null;
   #listeners = new Set<(event: LiveEvent) => void>();
 
+  /** The sounds could not be fetched: nothing can be played, though the microphone may be on. */
+  get unfetched(): boolean {
+    return this.problem === 'assets-missing';
+  }
+
   /** The one Sound; opened on first call, which must come from a gesture. */
   async open(): Promise<Sound> {
     this.#opening ??= import('../../audio/index.ts')
