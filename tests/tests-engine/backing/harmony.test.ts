@@ -58,6 +58,40 @@ describe('harmony', () => {
     const leading = ['dominant', 'predominant', 'modal'].reduce((sum, f) => sum + (before.get(f) ?? 0), 0);
     expect(leading / all).toBeGreaterThan(0.9);
   });
+  // A handbook's cadences name no chord on the third or sixth degree before the tonic: bIII, bVI, iii and vi share two
+  // tones with it (Open Music Theory, 2nd ed., chapters on cadences; from memory).
+  it('never comes home from the third or the sixth degree, whatever the scale', () => {
+    let all = 0;
+    for (let level = 1; level <= 10; level++)
+      for (const kind of ['melody', 'rhythm'] as const)
+        for (let seed = 0; seed < 100; seed++) {
+          const test = makeTest({ kind, level, seed: 1009 * seed, instrument: seed % 2 ? 'bass' : 'guitar' });
+          const [before, last] = numerals(test).slice(-2);
+          expect(last, `${kind} ${level} ${1009 * seed}`).toMatch(/^i(?!i|v)/i);
+          expect(before, `${kind} ${level} ${1009 * seed}`).toMatch(/^(?!b?#?(iii|vi)(?!i))/i);
+          all++;
+        }
+    expect(all).toBe(2000);
+  });
+  it('takes the seventh that a stressed note sings into the chord, where the chord has one of its own', () => {
+    let sevenths = 0;
+    for (let seed = 0; seed < 200; seed++) {
+      const test = makeTest({ kind: 'melody', level: 2, seed, instrument: 'guitar' });
+      for (const { symbol, startTicks, durationTicks } of test.backing!.chords) {
+        const tones = chordClasses(parseChord(symbol)!);
+        if (tones.length < 4 || GROOVES.find((g) => g.name === test.style)!.fullness !== 'triads') continue;
+        sevenths++;
+        const over = test.phrase.notes.filter(
+          (n) => n.startTicks < startTicks + durationTicks && n.startTicks + n.durationTicks > startTicks,
+        );
+        expect(
+          over.some((n) => n.midi % 12 === tones[3]),
+          `${seed} ${symbol}`,
+        ).toBe(true);
+      }
+    }
+    expect(sevenths).toBeGreaterThan(10);
+  });
   // Which triad is followed by which, major and minor keys: the "Table of Common Progressions" of the article "Chord
   // Progressions" (guitar.wikia.com/wiki/Chord_Progressions, common-practice harmony; read 2026-11-28), degrees as
   // semitones above the tonic; the tonic may go anywhere and interrupt anything.
@@ -186,13 +220,30 @@ describe('the arranged backing', () => {
     );
   });
   it('holds chords and bass still over a rhythm: no strokes but where a chord or bar begins', () => {
-    const test = makeTest({ kind: 'rhythm', level: 5, seed: 4, instrument: 'guitar' });
+    const test = makeTest({ kind: 'rhythm', level: 5, seed: 4, instrument: 'guitar', style: 'rock' });
     const starts = test.backing!.chords.map((c) => performedSec(c.startTicks, test));
     const bars = Array.from({ length: test.phrase.bars }, (_, b) =>
       performedSec(b * barTicks(test.phrase.metre), test),
     );
     for (const n of notesOf(test))
       expect([...starts, ...bars].some((s) => Math.abs(s - n.atSec) < 1e-6)).toBe(true);
+  });
+  it('of a reggae strikes its chords off the beat over a rhythm too, in every bar, over a bass that holds', () => {
+    for (const instrument of ['guitar', 'bass'] as const)
+      for (let seed = 0; seed < 40; seed++) {
+        const test = makeTest({ kind: 'rhythm', level: 3, seed, instrument, style: 'reggae' });
+        const bar = performedSec(barTicks(test.phrase.metre), test);
+        const beat = performedSec(480, test);
+        for (let b = 0; b < test.phrase.bars; b++) {
+          const struck = notesOf(test).filter(
+            (n) => n.voice === 'rhythmGuitar' && Math.floor(n.atSec / bar + 1e-9) === b,
+          );
+          const starts = new Set(struck.map((n) => Math.round(((n.atSec % bar) / beat) * 4) / 4));
+          expect(starts.size, `${instrument} ${seed} bar ${b}`).toBeGreaterThanOrEqual(3);
+          const offBeat = [...starts].filter((at) => at % 1 !== 0).length;
+          expect(offBeat, `${instrument} ${seed} bar ${b}`).toBeGreaterThanOrEqual(3);
+        }
+      }
   });
   it('leads its voices: no parallel fifths or octaves, inner voices step', () => {
     let changes = 0;

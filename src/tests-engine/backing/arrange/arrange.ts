@@ -135,6 +135,19 @@ function withChanges(
   return left;
 }
 
+/** Whether every chord of a bar is struck in it. */
+const everyChord = (
+  standing: readonly Standing[],
+  hits: readonly Hit[],
+  bar: number,
+  length: number,
+): boolean =>
+  standing
+    .filter((s) => s.from < (bar + 1) * length && s.to > bar * length)
+    .every((s) =>
+      hits.some(({ atTicks }) => bar * length + atTicks >= s.from && bar * length + atTicks < s.to),
+    );
+
 /**
  * The accompaniment of a test that has chords, from its first bar line to its last: drums, bass and chords of
  * its style; sorted by time.
@@ -159,6 +172,7 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
   // Tests of arranger 2 sound as they did.
   const { arranger } = test.backing!;
   const under = arranger > 2 && !rhythm && test.instrument === 'guitar' ? groove.underGuitar : 1;
+  const comps = rhythm && arranger > 3 && groove.compsOverRhythm === true;
   const asked = rhythm ? [test.phrase, ...(test.question ? [test.question.other] : [])] : [];
   const at = (written: number): number => fromSec + performedSec(written, test);
   const cues: Cue[] = [];
@@ -182,12 +196,22 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
       const sign = id === 'bass' ? 'R' : 'x';
       const own = !pitched
         ? written
-        : rhythm
+        : rhythm && !(comps && id === 'chords')
           ? held(standing, bar, length, sign)
           : id === 'upper'
             ? written
             : withChanges(written, standing, bar, length, sign);
-      const hits = withoutFigure(own, figures, test.phrase);
+      const left = withoutFigure(own, figures, test.phrase);
+      // Each chord is heard, or all of them are held.
+      const bare = comps && id === 'chords' && !everyChord(standing, left, bar, length);
+      const hits = bare ? withoutFigure(held(standing, bar, length, sign), figures, test.phrase) : left;
+      if (comps && !bare && id === 'chords' && test.instrument === 'bass')
+        for (const { atTicks, lengthTicks } of held(standing, bar, length, sign)) {
+          const start = bar * length + atTicks;
+          const { bassRoot } = standing.findLast((s) => s.from <= start)!;
+          const velocity = STROKE['x']! * SHARE.chords * groove.chordForce;
+          sound('keys', bassRoot, start, start + lengthTicks, velocity);
+        }
       hits.forEach((hit, k) => {
         const start = bar * length + hit.atTicks;
         if (!pitched) {
@@ -204,7 +228,8 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
           sound(groove.voice, note, start, end, STROKE['x']! * SHARE.upper);
         } else if (id === 'chords') {
           const velocity = STROKE[hit.sign]! * SHARE.chords * groove.chordForce;
-          if (test.instrument === 'bass') sound('keys', here.bassRoot, start, end, velocity);
+          if (test.instrument === 'bass' && (!comps || bare))
+            sound('keys', here.bassRoot, start, end, velocity);
           for (const note of here.voicing) sound(groove.voice, note, start, end, velocity);
         } else if (test.instrument === 'guitar') {
           const first = start === here.from || (k === 0 && bar === 0);

@@ -33,6 +33,8 @@ export interface Groove {
    * at least 6 dB over them there, whatever the level (bench:material). Since arranger 3.
    */
   readonly underGuitar: number;
+  /** Its chords are struck over a rhythm too, far above its string: held they would leave the bars bare. Since arranger 4. */
+  readonly compsOverRhythm?: true;
   /** How strongly the style is struck, 0…1, multiplied into every velocity. */
   readonly force: number;
 }

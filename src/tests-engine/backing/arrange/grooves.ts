@@ -193,6 +193,7 @@ export const GROOVES: readonly Groove[] = [
     bassLeads: false,
     chordForce: 0.85,
     underGuitar: 0.85,
+    compsOverRhythm: true,
     force: 0.85,
     cells: {
       ...plainCells(reggae),

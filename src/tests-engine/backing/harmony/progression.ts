@@ -7,6 +7,7 @@ import { mix } from '../../material/random/random.ts';
 import { barTicks } from '../../../music/metre.ts';
 import { keyClasses } from '../scale.ts';
 import { barStresses, clash, meeting, sungNotes, type Sung } from './fit.ts';
+import { homeward, ownSeventh } from './homeward.ts';
 import { type Fullness, type Option, isBluesy, palette, rootName } from './palette.ts';
 
 /** What a backing's harmony is found for. */
@@ -22,6 +23,8 @@ const COST = {
   foreign: 2,
   pedal: 0.1,
   resolvedOnStress: 0.5,
+  /** A note that is the chord's own minor seventh; since arranger 4. */
+  seventh: 0.25,
   passing: 0.12,
   blue: 0.3,
   clash: 5,
@@ -89,6 +92,7 @@ function melodyCost(
   blues: boolean,
   tonic: number,
   pedal: boolean,
+  seventh: number | null,
 ): number {
   const tones = pcs(option);
   const rootPc = tones[0]!;
@@ -99,8 +103,12 @@ function melodyCost(
     const held = note.start < from;
     // A note held into a chord counts as struck with it.
     const heard: Sung = held ? { ...note, strong: true, long: true } : note;
-    const met = meeting(heard, tones, tones, blues, tonic);
     const weight = 0.5 + share;
+    if (heard.pc === seventh && !tones.includes(seventh)) {
+      cost += COST.seventh * weight;
+      continue;
+    }
+    const met = meeting(heard, tones, tones, blues, tonic);
     // One note throughout is a pedal: chords may move over it.
     if (met === 'foreign') cost += (pedal ? COST.pedal : COST.foreign) * weight;
     else if (met === 'blue') cost += COST.blue * weight;
@@ -123,7 +131,9 @@ const LEADS_HOME: Readonly<Record<number, number>> = {
   1: 0.4,
 };
 /** What any other chord costs there; since arranger 3 nearly as much as no change: from vi or iii nothing comes home. */
-const LEADS_NOWHERE: Readonly<Record<Arranger, number>> = { 2: 1.5, 3: 3 };
+const LEADS_NOWHERE: Readonly<Record<Exclude<Arranger, 4>, number>> = { 2: 1.5, 3: 3 };
+/** From this arranger on the way home is {@link homeward}'s, and a chord may have the seventh that is sung over it. */
+const HOMEWARD = 4;
 
 /** What going from one chord to another costs: root motion as functional harmony likes it, whose exceptions modal harmony makes. */
 function moveCost(from: Option, to: Option, blues: boolean): number {
@@ -161,8 +171,11 @@ function withSeventh(
   notes: readonly Sung[],
   isLast: boolean,
   tonic: number,
+  sung: number | null,
 ): QualityId {
   const { triad, seventh } = option;
+  if (seventh !== null && !isLast && sung !== null)
+    if (notes.some((note) => note.pc === sung && (note.strong || note.long))) return seventh;
   if (request.fullness === 'triads' || seventh === null) return triad;
   if (isLast && request.fullness === 'sevenths' && option.above === 0 && seventh === 'major seventh')
     return triad;
@@ -187,7 +200,8 @@ function withSeventh(
  * @throws RangeError for a key that is none.
  */
 export function progression(request: HarmonyRequest, arranger: Arranger): readonly ChordSpan[] {
-  const elsewhere = LEADS_NOWHERE[arranger];
+  if (arranger >= HOMEWARD) return chordsFor(request, 0, HOMEWARD);
+  const elsewhere = LEADS_NOWHERE[arranger as 2 | 3];
   const chords = chordsFor(request, COST.noCadence, elsewhere);
   // One chord throughout is no harmony: rather a note that rubs.
   return chords.length > 1 ? chords : chordsFor(request, NEVER, elsewhere);
@@ -223,6 +237,8 @@ function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number
     readonly cost: number;
     readonly chosen: readonly number[];
   }
+  const newer = elsewhere === HOMEWARD;
+  const costs: number[][] = [];
   let paths: Path[] = [];
   parts.forEach((part, i) => {
     const own = options.map((option, k) => {
@@ -231,9 +247,22 @@ function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number
         (i === 0 && option.above !== 0 ? start : 0) +
         (i === last && option.above !== 0 ? COST.notTonicAtEnd : 0);
       return (
-        base[k]! + chance + place + melodyCost(sung, part, option, blues, tonic, !isPitched(request.kind))
+        base[k]! +
+        chance +
+        place +
+        melodyCost(
+          sung,
+          part,
+          option,
+          blues,
+          tonic,
+          !isPitched(request.kind),
+          newer && i < last ? ownSeventh(option) : null,
+        )
       );
     });
+    costs.push(own);
+    if (newer) return;
     if (i === 0) {
       paths = own.map((cost, k) => ({ cost, chosen: [k] }));
       return;
@@ -255,17 +284,34 @@ function chordsFor(request: HarmonyRequest, noCadence: number, elsewhere: number
       return { cost: least + own[k]!, chosen: [...best!.chosen, k] };
     });
   });
-  const best = paths.reduce((a, b) => (b.cost < a.cost ? b : a));
+  const chosen = newer
+    ? homeward(request, options, parts, costs, (before, option, i) => {
+        const part = parts[i]!;
+        const same = before === option;
+        return (
+          moveCost(before, option, blues) +
+          (part.opens && same ? COST.standing : 0) +
+          (!part.opens && !same && i < lastBar ? inside : 0)
+        );
+      })
+    : paths.reduce((a, b) => (b.cost < a.cost ? b : a)).chosen;
   const merged: { option: Option; from: number; to: number }[] = [];
   parts.forEach(({ from, to }, i) => {
-    const option = options[best.chosen[i]!]!;
+    const option = options[chosen[i]!]!;
     const before = merged.at(-1);
     if (before && before.option === option) before.to = to;
     else merged.push({ option, from, to });
   });
   return merged.map(({ option, from, to }, i) => {
     const over = sung.filter((note) => note.start < to && note.end > from);
-    const quality = withSeventh(option, request, over, i === merged.length - 1, tonic);
+    const quality = withSeventh(
+      option,
+      request,
+      over,
+      i === merged.length - 1,
+      tonic,
+      newer ? ownSeventh(option) : null,
+    );
     const root = rootName(key.tonic, option.above);
     return {
       startTicks: ticks(from),
