@@ -1,4 +1,4 @@
-import type { HarmonyRequest } from './progression.ts';
+import type { Key } from '../../../music/score.ts';
 import type { Option } from './palette.ts';
 
 /**
@@ -40,7 +40,7 @@ interface Path {
  * @returns options by index, one a part.
  */
 export function homeward(
-  { key }: Pick<HarmonyRequest, 'key'>,
+  { key }: { readonly key: Key },
   options: readonly Option[],
   parts: readonly Part[],
   own: readonly (readonly number[])[],
