@@ -7,7 +7,9 @@ const SHARPS = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B']
 const FLATS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];
 
 /** A pitch class by name, spelled as the chord spells it; what is none of its tones with the accidentals that it uses. */
-export function noteIn(symbol: string, pc: number): string {
+export function noteIn(symbol: string, pitch: number): string {
+  // What comes from elsewhere may hold any number.
+  const pc = ((Math.round(pitch) % 12) + 12) % 12;
   const chord = parseChord(symbol);
   const own = chord ? [...chordNames(chord), ...(chord.bass === null ? [] : [chord.bass])] : [];
   const flat = own.some((tone) => tone.includes('b')) || chord?.root === 'F';

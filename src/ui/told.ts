@@ -3,7 +3,11 @@ import type { Fact, FactCode, ToldCode } from '../tests-engine/index.ts';
 import { fill, t, TOLD, TOLD_FACTS, type MessageKey } from './messages.ts';
 import { pitchName } from './names.ts';
 
-const number = (values: Fact['values'], name: string): number => Number(values[name] ?? 0);
+/** What comes from elsewhere may hold a word in a number's place. */
+const number = (values: Fact['values'], name: string): number => {
+  const value = Number(values[name] ?? 0);
+  return Number.isFinite(value) ? value : 0;
+};
 
 /** "a third higher", from steps of the scale; beyond an octave only that it moved. */
 function moved(steps: number): string {

@@ -1,6 +1,7 @@
 import { CHORD_DOUBTS, CHORD_SENTENCES, t } from '../../src/ui/messages.ts';
 import { describe, expect, it } from 'vitest';
 import { adviceText } from '../../src/ui/advice.ts';
+import { factText } from '../../src/ui/told.ts';
 import { chordText, noteIn } from '../../src/ui/chordText.ts';
 
 describe('what is said of chords', () => {
@@ -44,5 +45,14 @@ describe('what is said of chords', () => {
     expect(noteIn('E', 10)).toBe('A♯');
     expect(noteIn('F', 3)).toBe('E♭');
     expect(noteIn('Gm', 3)).toBe('E♭');
+  });
+
+  it('stays readable whatever stands in a record from elsewhere', () => {
+    for (const pitch of [12, -1, 127.4, 1e9, -0.5]) expect(noteIn('Gm', pitch)).toMatch(/^[A-G][♯♭]?$/);
+    const strange = { chord: 'Cm7', pitchClass: -3.5, instead: 1e12 };
+    expect(chordText({ code: 'chord-replaced', values: strange })).not.toMatch(/undefined|NaN/);
+    const key = { tonic: 'C', scale: 'major' };
+    for (const low of ['x', 1e300, -7])
+      expect(factText({ code: 'range', values: { low, high: 60 } }, { key })).not.toMatch(/undefined|NaN/);
   });
 });
