@@ -3,6 +3,9 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { CALIBRATION, NETWORK, THRESHOLDS } from '../src/dsp/chords/fitted/decision.ts';
 import { LEVELS_DB } from '../src/dsp/chords/fitted/levels.ts';
+import { CONFIDENCE_LINE, INSTRUMENT_LINE } from '../src/dsp/decision/lines.ts';
+import { VETO } from '../src/dsp/decision/vetoWeights.ts';
+import { FIRST_LOOK, SECOND_LOOK } from '../src/dsp/decision/weights.ts';
 import { OVER_TREES } from '../src/dsp/bleed/overWeights.ts';
 import { PLACEMENT_TREES } from '../src/dsp/bleed/placementWeights.ts';
 import { refuseMissing } from '../src/training/banks.ts';
@@ -18,7 +21,20 @@ describe('what ships as learnt', () => {
     expect(decision).toMatchObject({ thresholds: THRESHOLDS, calibration: CALIBRATION, network: NETWORK });
     expect(read('bleed/overWeights.json')).toEqual(OVER_TREES);
     expect(read('bleed/placementWeights.json')).toEqual(PLACEMENT_TREES);
-    for (const file of ['bleed/overWeights', 'bleed/placementWeights', 'chords/fitted/levels'])
+    expect(read('decision/weights.json')).toMatchObject({ first: FIRST_LOOK, second: SECOND_LOOK });
+    expect(read('decision/vetoWeights.json')).toEqual(VETO);
+    expect(read('decision/lines.json')).toMatchObject({
+      confidence: CONFIDENCE_LINE,
+      instrument: INSTRUMENT_LINE,
+    });
+    for (const file of [
+      'bleed/overWeights',
+      'bleed/placementWeights',
+      'chords/fitted/levels',
+      'decision/weights',
+      'decision/vetoWeights',
+      'decision/lines',
+    ])
       expect(read(`${file}.json`).made).toMatch(/^Fitted by `npm run fit -- \w+`/);
   });
 

@@ -1,20 +1,19 @@
 import { allBanks } from './banks.ts';
 import { lessonsOf } from './collect.ts';
 import { fitLooks } from './looks.ts';
-import { lessonRecipes, SEEDS } from './options.ts';
-import { writeLooks } from './write.ts';
+import { lessonRecipes } from './options.ts';
+import { writeData } from './data.ts';
 
 /**
- * Fits both looks of "was that a pluck?" and writes `src/dsp/decision/weights.ts`:
- *   npm run fit -- decision [firstSeed …]
- * The seeds default to the development set's and one more set like it.
+ * Fits both looks of "was that a pluck?":
+ *   npm run fit -- decision
  */
-const given = process.argv.slice(2).map(Number);
-const seeds = given.length > 0 ? given : SEEDS;
 const all = await allBanks();
-const lessons = lessonsOf(lessonRecipes(all, seeds));
+const lessons = lessonsOf(lessonRecipes(all));
 const count = (label: 0 | 1): number =>
   lessons.reduce((sum, l) => sum + l.labels.filter((is) => is === label).length, 0);
-const made = `Fitted by \`npm run fit -- decision ${seeds.join(' ')}\`: ${lessons.length} takes, ${count(1)} plucks, ${count(0)} other candidates.`;
-writeLooks(fitLooks(lessons), made);
-console.log(made);
+writeData(
+  'decision/weights.json',
+  `Fitted by \`npm run fit -- decision\` on ${lessons.length} takes: ${count(1)} plucks and ${count(0)} other candidates.`,
+  fitLooks(lessons),
+);

@@ -1,5 +1,6 @@
 import { isNegative, takeSet } from '../../audio-fixtures/index.ts';
 import type { TakeRecipe } from '../../audio-fixtures/index.ts';
+import type { Line } from '../dsp/decision/line.ts';
 import { accept } from '../dsp/decision/accept.ts';
 import { heardNotes } from '../dsp/hear/heardNotes.ts';
 import { nameNotes } from '../dsp/hear/name.ts';
@@ -10,6 +11,7 @@ import { matchNotes } from '../../tests/support/fixtures/note-metrics.ts';
 import { allBanks } from './banks.ts';
 import { analysed, lessonsOf } from './collect.ts';
 import type { Lesson } from './collect.ts';
+import { writeData } from './data.ts';
 import { fitLogistic } from './newton.ts';
 import type { Example } from './newton.ts';
 import { SEEDS } from './options.ts';
@@ -17,7 +19,7 @@ import { chancesOf } from './protocols.ts';
 
 /**
  * Fits "is it a plucked string?" and "is the note right?" on notes that the decision was not fitted on (two
- * folds over the takes), and prints both lines for `src/dsp/decision/*Line.ts`:
+ * folds over the takes), and writes both lines:
  *   npm run fit -- lines
  */
 const LINE = { ridge: 1, ridgeProducts: 1e6 };
@@ -55,10 +57,20 @@ function judge(recipe: TakeRecipe, lesson: Lesson, p: Float64Array): void {
 
 const chances = chancesOf(lessons, 'takes');
 recipes.forEach((recipe, i) => judge(recipe, lessons[i]!, chances[i]!));
-for (const [names, examples] of [
-  [EVIDENCE, takes],
-  [['odds', 'salience', 'margin'], notes],
-] as const) {
+/** Four figures of each number: more would say nothing. */
+function lineOf(names: readonly string[], examples: readonly Example[]): Line {
   const { bias, means, deviations, weights } = fitLogistic(names, examples, LINE);
-  console.log(JSON.stringify({ names, bias, means, deviations, weights: weights.slice(0, names.length) }));
+  const short = (values: readonly number[]): number[] => values.map((x) => Number(x.toPrecision(4)));
+  return {
+    names,
+    bias: Number(bias.toPrecision(4)),
+    means: short(means),
+    deviations: short(deviations),
+    weights: short(weights.slice(0, names.length)),
+  };
 }
+writeData(
+  'decision/lines.json',
+  `Fitted by \`npm run fit -- lines\` on ${takes.length} cross-validated takes, those without notes counting three times, and ${notes.length} notes.`,
+  { confidence: lineOf(['odds', 'salience', 'margin'], notes), instrument: lineOf(EVIDENCE, takes) },
+);

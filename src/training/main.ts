@@ -12,10 +12,9 @@ import { allBanks } from './banks.ts';
  */
 const DSP = resolve(import.meta.dirname, '../dsp');
 const FITS: Readonly<Record<string, readonly string[]>> = {
-  decision: ['decision/weights.ts'],
-  veto: ['decision/vetoWeights.ts'],
-  // Prints its lines: they are few, and put into place by hand.
-  lines: [],
+  decision: ['decision/weights.json'],
+  veto: ['decision/vetoWeights.json'],
+  lines: ['decision/lines.json'],
   placement: ['bleed/placementWeights.json'],
   over: ['bleed/overWeights.json'],
   chords: ['chords/fitted/levels.json', 'chords/fitted/decision.json'],

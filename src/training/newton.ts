@@ -1,5 +1,38 @@
-import { termCount, terms } from '../dsp/decision/model.ts';
-import type { Model } from '../dsp/decision/model.ts';
+/**
+ * A fitted logistic regression on standardised features, their squares and their products.
+ */
+export interface Model {
+  /** Names of the features, in order; only to be read by people and checked by a test. */
+  readonly names: readonly string[];
+  readonly means: readonly number[];
+  readonly deviations: readonly number[];
+  readonly bias: number;
+  /** One for each feature, then one for each pair i ≤ j in order (0,0), (0,1) … (n−1,n−1). */
+  readonly weights: readonly number[];
+}
+
+/** Standardised features are clipped here: beyond it a fit has seen next to nothing. */
+const CLIP = 4;
+
+/** Number of terms of a model over `count` features. */
+const termCount = (count: number): number => count + (count * (count + 1)) / 2;
+
+/** Standardised, clipped features followed by all their pairwise products. */
+function terms(
+  features: ArrayLike<number>,
+  means: ArrayLike<number>,
+  deviations: ArrayLike<number>,
+  out: Float64Array,
+): Float64Array {
+  const n = means.length;
+  for (let i = 0; i < n; i++) {
+    const z = (features[i]! - means[i]!) / deviations[i]!;
+    out[i] = Math.min(CLIP, Math.max(-CLIP, z));
+  }
+  let at = n;
+  for (let i = 0; i < n; i++) for (let j = i; j < n; j++) out[at++] = out[i]! * out[j]!;
+  return out;
+}
 
 export interface Example {
   readonly features: ArrayLike<number>;

@@ -1,5 +1,3 @@
-import { writeFileSync } from 'node:fs';
-import { resolve } from 'node:path';
 import { keepLikeliest } from '../dsp/decision/accept.ts';
 import { createLooks } from '../dsp/decision/looks.ts';
 import { VETO_FEATURES, vetoFeatures } from '../dsp/decision/veto.ts';
@@ -11,10 +9,10 @@ import { boost } from './boost.ts';
 import type { Example } from './boost.ts';
 import { analysed, lessonsOf } from './collect.ts';
 import { vetoRecipes, VETO_BOOST } from './options.ts';
-import { treeText } from './write.ts';
+import { writeData } from './data.ts';
 
 /**
- * Fits the third look on what the first two take for plucks, and writes `src/dsp/decision/vetoWeights.ts`:
+ * Fits the third look on what the first two, as they ship, take for plucks:
  *   npm run fit -- veto
  * It learns from the takes that the first two were fitted on and, above all, from those of hands and of lost samples that
  * they were not.
@@ -41,13 +39,8 @@ const examples: Example[] = recipes.flatMap((recipe, i) => {
   });
 });
 const plucks = examples.filter(({ label }) => label === 1).length;
-const path = resolve(import.meta.dirname, '../dsp/decision/vetoWeights.ts');
-writeFileSync(
-  path,
-  `import type { TreeData } from './trees.ts';
-
-/** Fitted by \`npm run fit -- veto\`: ${recipes.length} takes, ${plucks} plucks and ${examples.length - plucks} others that two looks took for plucks. Not to be edited by hand. */
-// prettier-ignore
-export const VETO: TreeData = ${treeText(boost(VETO_FEATURES, examples, VETO_BOOST))};
-`,
+writeData(
+  'decision/vetoWeights.json',
+  `Fitted by \`npm run fit -- veto\` on ${recipes.length} takes: ${plucks} plucks and ${examples.length - plucks} others that two looks took for plucks.`,
+  boost(VETO_FEATURES, examples, VETO_BOOST),
 );

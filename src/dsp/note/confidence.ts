@@ -1,4 +1,4 @@
-import { CONFIDENCE_LINE } from '../decision/confidenceLine.ts';
+import { CONFIDENCE_LINE } from '../decision/lines.ts';
 import { probability } from '../decision/line.ts';
 
 /** What a note's confidence is made from. */

@@ -1,4 +1,4 @@
-import { INSTRUMENT_LINE } from '../decision/instrumentLine.ts';
+import { INSTRUMENT_LINE } from '../decision/lines.ts';
 import { probability } from '../decision/line.ts';
 
 /** Probability, 0…1, that what was heard is a plucked string; features as `evidence` gives them. */
