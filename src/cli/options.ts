@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import * as v from 'valibot';
 import { UsageError } from './io.ts';
 
 /** The options a command knows: `value` takes the next word, `flag` stands alone. */
@@ -13,6 +14,20 @@ function withNegatives(args: readonly string[], spec: Spec): string[] {
     return /^-[\d.]/.test(arg) && isValueOption(args[i - 1]) ? [] : [arg];
   });
 }
+
+const DECIMAL = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
+
+/** A decimal number in a range, as it is typed. */
+const typedNumber = (low: number, high: number) => {
+  const message = `must be a number from ${low} to ${high}`;
+  return v.pipe(
+    v.string(),
+    v.regex(DECIMAL, message),
+    v.transform(Number),
+    v.minValue(low, message),
+    v.maxValue(high, message),
+  );
+};
 
 /** What was given to a command. */
 export class Options {
@@ -63,26 +78,25 @@ export class Options {
 
   /** One of `allowed`; `otherwise` where the option is not given (undefined: it must be). */
   choice<T extends string>(name: string, allowed: readonly T[], otherwise?: T): T {
-    const value = otherwise === undefined ? this.required(name) : (this.text(name) ?? otherwise);
-    if (!allowed.includes(value as T))
-      throw new UsageError(`--${name} must be ${allowed.join(' or ')}, got "${value}"`);
-    return value as T;
+    return this.#read(name, v.picklist(allowed, `must be ${allowed.join(' or ')}`), otherwise);
   }
 
   /** A decimal number in a range. */
   number(name: string, low: number, high: number, otherwise?: number): number {
-    const value = otherwise === undefined ? this.required(name) : this.text(name);
-    if (value === null) return otherwise!;
-    const number = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(value) ? Number(value) : NaN;
-    if (!(number >= low && number <= high))
-      throw new UsageError(`--${name} must be a number from ${low} to ${high}, got "${value}"`);
-    return number;
+    return this.#read(name, typedNumber(low, high), otherwise);
   }
 
   whole(name: string, low: number, high: number, otherwise?: number): number {
-    const number = this.number(name, low, high, otherwise);
-    if (!Number.isInteger(number)) throw new UsageError(`--${name} must be a whole number, got ${number}`);
-    return number;
+    return this.#read(name, v.pipe(typedNumber(low, high), v.integer('must be a whole number')), otherwise);
+  }
+
+  /** @throws UsageError where what was given does not fit, or nothing was given and must be */
+  #read<T>(name: string, form: v.GenericSchema<unknown, T>, otherwise: T | undefined): T {
+    const given = otherwise === undefined ? this.required(name) : this.text(name);
+    if (given === null) return otherwise!;
+    const read = v.safeParse(form, given, { abortEarly: true });
+    if (!read.success) throw new UsageError(`--${name} ${read.issues[0].message}, got "${given}"`);
+    return read.output;
   }
 
   /** Exactly these words, by name, beside the options. */

@@ -1,7 +1,7 @@
 /**
  * Branded numbers and every conversion between them.
  *
- * A brand stops a sample count from being handed over as seconds. Arithmetic gives plain numbers;
+ * A brand stops a tempo from being handed over as seconds. Arithmetic gives plain numbers;
  * the constructors below brand again. Each throws `RangeError` on NaN and infinities, so that a bad
  * number is caught where it is born.
  */
@@ -10,8 +10,6 @@ type Unit<U extends string> = number & { readonly [unit]: U };
 
 /** Time in seconds. */
 export type Sec = Unit<'s'>;
-/** A count of samples (may be fractional where an instant falls between samples). */
-export type Samples = Unit<'samples'>;
 /** Frequency in hertz, > 0. */
 export type Hz = Unit<'Hz'>;
 /** MIDI number, 69 = A4 = 440 Hz (ISO 16); fractional values are detuned pitches. */
@@ -36,7 +34,6 @@ function finite(value: number, what: string): number {
 }
 
 export const sec = (value: number): Sec => finite(value, 'seconds') as Sec;
-export const samples = (value: number): Samples => finite(value, 'samples') as Samples;
 export const midi = (value: number): Midi => finite(value, 'MIDI number') as Midi;
 export const cents = (value: number): Cents => finite(value, 'cents') as Cents;
 export const db = (value: number): Db => finite(value, 'decibels') as Db;
@@ -53,8 +50,6 @@ export function ticks(value: number): Ticks {
   return value as Ticks;
 }
 
-export const secToSamples = (time: number, sampleRate: number): Samples => samples(time * sampleRate);
-export const samplesToSec = (count: number, sampleRate: number): Sec => sec(count / sampleRate);
 export const midiToHz = (note: number): Hz => hz(A4_HZ * 2 ** ((note - 69) / 12));
 export const hzToMidi = (frequency: number): Midi => midi(69 + 12 * Math.log2(frequency / A4_HZ));
 /** Amplitude ratio to decibels; 0 gives the floor instead of minus infinity. */

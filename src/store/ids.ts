@@ -3,9 +3,6 @@ export function randomId(): string {
   return hex(crypto.getRandomValues(new Uint8Array(16)));
 }
 
-/** What {@link randomId} makes; anything else in a file is refused. */
-export const ID_PATTERN = /^[0-9a-f]{32}$/;
-
 /** Lower-case hex, two digits a byte. */
 export function hex(bytes: Uint8Array): string {
   return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');

@@ -64,7 +64,7 @@ describe('make', () => {
       /--kind must be melody or rhythm or reading or scale or chords, got "song"/,
     ],
     [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
-    [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got 1.5/],
+    [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got "1.5"/],
     [
       ['--kind', 'melody', '--level', '1', '--seed', '-1'],
       /--seed must be a number from 0 to 4294967295, got "-1"/,

@@ -4,7 +4,7 @@ import { checkTask } from '../../src/music/schema/index.ts';
 import { earTest } from '../../src/tests-engine/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
 import { packRecords, unpackBackup } from '../../src/store/backup/file.ts';
-import { toBase64Url } from '../../src/store/homework/fragment.ts';
+import { toBase64Url } from '../../src/exchange/index.ts';
 import { readHomework } from '../../src/store/homework/homework.ts';
 import { unpackResults } from '../../src/store/homework/resultsFile.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';

@@ -1,3 +1,3 @@
-export { findProbe, LONGEST_TRIP_SEC, type MeasuredTrip } from './findProbe.ts';
+export { findProbe, type MeasuredTrip } from './findProbe.ts';
 export { tripFromNotes } from './fourNotes.ts';
 export { makeProbe, type Probe } from './probe.ts';

@@ -3,6 +3,7 @@ import type { Task } from '../../music/task.ts';
 import { ExchangeError } from '../error.ts';
 import { inflated, TooMuch } from '../inflate.ts';
 import { MOST } from '../limits.ts';
+import { fromBase64Url, toBase64Url } from './base64url.ts';
 import { packTask, unpackTask } from './pack.ts';
 
 /**
@@ -38,7 +39,10 @@ const CHORDS = strToU8(
 const BOTH = new Uint8Array([...CHORDS, ...DICTIONARY]);
 const dictionaryOf = (version: string): Uint8Array => (version === PLAIN ? DICTIONARY : BOTH);
 
-/** CRC-32 (ISO 3309), as in every zip file: tells a mistyped or cut link from a whole one. */
+/**
+ * CRC-32 (ISO 3309), as in every zip file: tells a mistyped or cut link from a whole one. By hand: fflate keeps its own to
+ * itself, and six lines need no package.
+ */
 function crc32(bytes: Uint8Array): number {
   let crc = 0xffff_ffff;
   for (const byte of bytes) {
@@ -46,19 +50,6 @@ function crc32(bytes: Uint8Array): number {
     for (let bit = 0; bit < 8; bit++) crc = (crc >>> 1) ^ (crc & 1 ? 0xedb8_8320 : 0);
   }
   return ~crc >>> 0;
-}
-
-/** In steps that no machine's limit of arguments minds. */
-function toBase64Url(bytes: Uint8Array): string {
-  let binary = '';
-  for (let at = 0; at < bytes.length; at += 8192)
-    binary += String.fromCharCode(...bytes.subarray(at, at + 8192));
-  return btoa(binary).replaceAll('+', '-').replaceAll('/', '_').replaceAll('=', '');
-}
-
-function fromBase64Url(text: string): Uint8Array {
-  const plain = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
-  return Uint8Array.from(plain, (sign) => sign.charCodeAt(0));
 }
 
 /** Packed text behind its checksum, as a short text. */

@@ -1,3 +1,3 @@
-export { energyOf, LONGEST_SEC, readFrames, readLayout, type WavLayout } from './layout.ts';
+export { energyOf, readFrames, readLayout, type WavLayout } from './layout.ts';
 export { louderChannel, readWav, type Wav } from './read.ts';
 export { writeWav } from './write.ts';

@@ -14,7 +14,7 @@ export interface WavLayout {
 }
 
 /** Longest recording read, s: a practice session. */
-export const LONGEST_SEC = 3600;
+const LONGEST_SEC = 3600;
 /** Lengths that writers to a pipe put where they don't know the length: all ones, or just under 2 GiB. */
 const isUnknownLength = (declared: number) => declared >= 0x7fff_0000;
 

@@ -19,7 +19,7 @@ import { QUESTION_COUNTS, QUESTION_FORMS, type QuestionSet } from '../../music/q
 import { id, manner, text, thresholds } from '../../music/schema/index.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
-import { fromBase64Url } from './fragment.ts';
+import { fromFragment } from './fragment.ts';
 import { remarks } from './remarks.ts';
 import type { Remark } from './remarks.ts';
 
@@ -138,7 +138,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
   if (isListCode(fragment)) return readList(fragment);
   // A list's code of a later version; what is older begins with a letter.
   if (/^[57-9]/.test(fragment)) throw new ImportProblem('newer-version', 'the link was made by a newer app');
-  const json = open(await unpack(fromBase64Url(fragment)), 'homework');
+  const json = open(await unpack(fromFragment(fragment)), 'homework');
   if (typeof json === 'object' && json !== null && Number((json as { version?: unknown }).version) > 2)
     throw new ImportProblem('newer-version', 'the link was made by a newer app');
   const result = v.safeParse(schema, json, { abortEarly: true });

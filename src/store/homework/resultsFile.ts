@@ -8,7 +8,8 @@ import { checkRecords, TABLE_NAMES } from '../schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Attempt, SavedAudio } from '../types.ts';
-import { fromBase64Url, toBase64Url } from './fragment.ts';
+import { toBase64Url } from '../../exchange/index.ts';
+import { fromFragment } from './fragment.ts';
 
 /** Stands for the student in a results file: who it is, only the teacher's machine knows. */
 const NOBODY = '0'.repeat(32);
@@ -57,7 +58,7 @@ export interface Results {
 
 /** @throws ImportProblem; see its codes. */
 export async function unpackResults(from: Uint8Array<ArrayBuffer> | string): Promise<Results> {
-  const container = await unpack(typeof from === 'string' ? fromBase64Url(from) : from);
+  const container = await unpack(typeof from === 'string' ? fromFragment(from) : from);
   const result = v.safeParse(envelope, open(container, 'results'), { abortEarly: true });
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
   const { schema, homeworkId } = result.output;

@@ -1,6 +1,9 @@
+import * as v from 'valibot';
 import { isDrill, FIRST_DRILL } from '../../tests-engine/index.ts';
-import { LANGUAGES, languageOf } from '../messages.ts';
+import type { Drill } from '../../tests-engine/index.ts';
+import { LANGUAGES, languageOf, type Language } from '../messages.ts';
 import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
+import { LIMITS } from '../../music/schema/limits.ts';
 import { QUESTION_FORMS } from '../../music/question.ts';
 import type { PositionName } from '../../tests-engine/index.ts';
 import type { Settings } from './types.ts';
@@ -41,38 +44,13 @@ export const DEFAULTS: Settings = {
   },
 };
 
-type Checks = { readonly [Key in keyof Settings]: (value: unknown) => boolean };
+const yes = v.boolean();
+const shortText = v.pipe(v.string(), v.minLength(1), v.maxLength(200));
+const whole = (lowest: number, highest: number) =>
+  v.pipe(v.number(), v.integer(), v.minValue(lowest), v.maxValue(highest));
+const key = v.object({ tonic: v.pipe(v.string(), v.regex(/^[A-G][#b]?$/)), scale: shortText });
+const gain = whole(-18, 6);
 
-const oneOf =
-  (...values: readonly unknown[]) =>
-  (value: unknown): boolean =>
-    values.includes(value);
-const shortText = (value: unknown): boolean =>
-  typeof value === 'string' && value.length > 0 && value.length <= 200;
-const whole =
-  (lowest: number, highest: number) =>
-  (value: unknown): boolean =>
-    Number.isInteger(value) && (value as number) >= lowest && (value as number) <= highest;
-
-const isKey = (value: unknown): boolean => {
-  const { tonic, scale } = (value ?? {}) as { tonic?: unknown; scale?: unknown };
-  return typeof tonic === 'string' && /^[A-G][#b]?$/.test(tonic) && shortText(scale);
-};
-
-const isReading = (value: unknown): boolean => {
-  const { level, shows, click, prepareClick, ahead, prepareSec } = (value ?? {}) as Record<string, unknown>;
-  return (
-    whole(1, 10)(level) &&
-    oneOf('staff', 'both', 'tab')(shows) &&
-    [click, prepareClick, ahead ?? false].every(oneOf(true, false)) &&
-    (prepareSec === undefined || whole(0, 600)(prepareSec))
-  );
-};
-
-const isVolume = (value: unknown): boolean => {
-  const { backingDb, melodyDb } = (value ?? {}) as Record<string, unknown>;
-  return [backingDb, melodyDb].every(whole(-18, 6));
-};
 /** As `POSITIONS` of the material, which is not fetched with the first page for its names alone. */
 export const POSITION_NAMES = [
   'open',
@@ -83,68 +61,56 @@ export const POSITION_NAMES = [
   'any',
 ] as const satisfies readonly PositionName[];
 
-const FAMILIES: readonly unknown[] = SHAPE_FAMILIES;
-
-const isChords = (value: unknown): boolean => {
-  const { how, families, key, voicing, count, tempoBpm, over, driven } = (value ?? {}) as Record<
-    string,
-    unknown
-  >;
-  const { tonic, minor } = (key ?? {}) as Record<string, unknown>;
-  return (
-    oneOf('named', 'progression')(how) &&
-    Array.isArray(families) &&
-    families.length > 0 &&
-    families.every((one) => FAMILIES.includes(one)) &&
-    (key === null || (oneOf(...CHORD_TONICS)(tonic) && oneOf(true, false)(minor))) &&
-    oneOf('shape', 'any')(voicing) &&
-    whole(1, 32)(count) &&
-    whole(30, 240)(tempoBpm) &&
-    oneOf('click', 'band')(over) &&
-    oneOf(true, false)(driven)
-  );
-};
-
-const isScales = (value: unknown): boolean => {
-  const { list, click, said } = (value ?? {}) as Record<string, unknown>;
-  return shortText(list) && [click, said].every(oneOf(true, false));
-};
-
-const isImprovising = (value: unknown): boolean => {
-  const { level, plays, prepareClick } = (value ?? {}) as Record<string, unknown>;
-  return whole(1, 10)(level) && oneOf('line', 'chords')(plays) && oneOf(true, false)(prepareClick);
-};
-
-const CHECKS: Checks = {
-  instrument: oneOf('guitar', 'bass'),
+/** What each setting may be. */
+const FORMS = {
+  instrument: v.picklist(['guitar', 'bass']),
   tuningId: shortText,
-  deviceId: (value) => value === null || shortText(value),
-  channel: (value) => value === 'louder' || whole(0, 63)(value),
-  output: oneOf('speakers', 'headphones'),
-  theme: oneOf('auto', 'light', 'dark'),
-  language: oneOf(...Object.keys(LANGUAGES)),
-  noteNames: oneOf('auto', 'english', 'german', 'do'),
-  noteValues: oneOf('quaver', 'eighth'),
-  mirroredTab: oneOf(true, false),
-  count: oneOf('spoken', 'click'),
-  checked: oneOf(true, false),
-  kind: oneOf('melody', 'rhythm'),
+  deviceId: v.nullable(shortText),
+  channel: v.union([v.literal('louder'), whole(0, 63)]),
+  output: v.picklist(['speakers', 'headphones']),
+  theme: v.picklist(['auto', 'light', 'dark']),
+  language: v.picklist(Object.keys(LANGUAGES) as Language[]),
+  noteNames: v.picklist(['auto', 'english', 'german', 'do']),
+  noteValues: v.picklist(['quaver', 'eighth']),
+  mirroredTab: yes,
+  count: v.picklist(['spoken', 'click']),
+  checked: yes,
+  kind: v.picklist(['melody', 'rhythm']),
   level: whole(1, 10),
-  key: (value) => value === null || isKey(value),
-  manner: oneOf('strict', 'relaxed'),
-  volume: isVolume,
-  improvising: isImprovising,
-  position: (value) => value === null || oneOf(...POSITION_NAMES)(value),
-  question: oneOf(...QUESTION_FORMS),
-  drill: isDrill,
-  reading: isReading,
-  chords: isChords,
-  scales: isScales,
-};
+  key: v.nullable(key),
+  manner: v.picklist(['strict', 'relaxed']),
+  volume: v.object({ backingDb: gain, melodyDb: gain }),
+  position: v.nullable(v.picklist(POSITION_NAMES)),
+  question: v.picklist(QUESTION_FORMS),
+  drill: v.custom<Drill>(isDrill),
+  reading: v.object({
+    level: whole(1, 10),
+    shows: v.picklist(['staff', 'both', 'tab']),
+    click: yes,
+    prepareClick: yes,
+    ahead: v.exactOptional(yes),
+    prepareSec: v.exactOptional(whole(0, 600)),
+  }),
+  scales: v.object({ list: shortText, click: yes, said: yes }),
+  improvising: v.object({ level: whole(1, 10), plays: v.picklist(['line', 'chords']), prepareClick: yes }),
+  chords: v.object({
+    how: v.picklist(['named', 'progression']),
+    families: v.pipe(v.array(v.picklist(SHAPE_FAMILIES)), v.minLength(1)),
+    key: v.nullable(v.object({ tonic: v.picklist(CHORD_TONICS), minor: yes })),
+    voicing: v.picklist(['shape', 'any']),
+    count: whole(1, 32),
+    tempoBpm: whole(...LIMITS.tempoBpm),
+    over: v.picklist(['click', 'band']),
+    driven: yes,
+  }),
+} as const satisfies { readonly [Key in keyof Settings]: v.GenericSchema<unknown, unknown> };
 
 /** Settings from what was kept: a value that does not fit its place gives way to the default, alone. */
 export function checkedSettings(kept: unknown): Settings {
   const from = typeof kept === 'object' && kept !== null ? (kept as Record<string, unknown>) : {};
-  const good = (Object.keys(DEFAULTS) as (keyof Settings)[]).filter((key) => CHECKS[key](from[key]));
-  return { ...DEFAULTS, ...Object.fromEntries(good.map((key) => [key, from[key]])) };
+  const fit = Object.entries(FORMS).flatMap(([name, form]) => {
+    const read = v.safeParse(form, from[name]);
+    return read.success ? [[name, read.output] as const] : [];
+  });
+  return { ...DEFAULTS, ...Object.fromEntries(fit) };
 }
