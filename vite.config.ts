@@ -3,6 +3,7 @@ import { playwright } from '@vitest/browser-playwright';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
+import { licences } from './src/building/licences.ts';
 import { HEADERS } from './src/ui/hosting.ts';
 import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
 
@@ -43,6 +44,7 @@ const offline = VitePWA({
 
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
+const listed = licences(root);
 const SIDE_BY_SIDE = [
   'advice',
   'advice-again',
@@ -75,8 +77,8 @@ const UNSETTLED = process.env['TWOBAR_UNSETTLED']
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
   base: './',
-  plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [offline])],
-  worker: { format: 'es' },
+  plugins: [svelte(), looserPolicyInDevelopment, ...(testing ? [] : [listed.page, offline])],
+  worker: { format: 'es', plugins: () => [listed.worker()] },
   preview: { headers: HEADERS },
   // The page in which Vitest runs its tests is framed.
   server: testing ? {} : { headers: HEADERS },

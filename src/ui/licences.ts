@@ -1,63 +1,35 @@
-export interface Work {
-  readonly name: string;
-  readonly author: string;
-  readonly licence: string;
-  readonly url: string;
-}
+import * as v from 'valibot';
 
-/** Typefaces that are served with the app. */
-export const FONTS: readonly Work[] = [
-  {
+/** A package that is part of the app, as the build lists it (`src/building`). */
+const Library = v.object({
+  name: v.string(),
+  version: v.string(),
+  author: v.string(),
+  licence: v.string(),
+  url: v.string(),
+  text: v.string(),
+});
+export type Library = v.InferOutput<typeof Library>;
+
+/** Typefaces by the package that brings them: who drew them, which the package does not say. */
+export const TYPEFACES: Readonly<Record<string, { readonly name: string; readonly author: string }>> = {
+  '@fontsource/atkinson-hyperlegible-next': {
     name: 'Atkinson Hyperlegible Next',
     author: 'Braille Institute of America',
-    licence: 'SIL Open Font License 1.1',
-    url: 'https://openfontlicense.org',
   },
-  {
-    name: 'Literata',
-    author: 'TypeTogether',
-    licence: 'SIL Open Font License 1.1',
-    url: 'https://openfontlicense.org',
-  },
-  {
-    name: 'Bravura',
-    author: 'Steinberg Media Technologies',
-    licence: 'SIL Open Font License 1.1',
-    url: 'https://openfontlicense.org',
-  },
-];
+  '@fontsource/literata': { name: 'Literata', author: 'TypeTogether' },
+  '@vexflow-fonts/bravura': { name: 'Bravura', author: 'Steinberg Media Technologies' },
+};
 
-/** Libraries that are part of the app. */
-export const LIBRARIES: readonly Work[] = [
-  {
-    name: 'Svelte',
-    author: 'Svelte contributors',
-    licence: 'MIT',
-    url: 'https://github.com/sveltejs/svelte',
-  },
-  {
-    name: 'SVGuitar (with SVG.js and Rough.js)',
-    author: 'Raphael Voellmy; Wout Fierens and contributors; Preet Shihn',
-    licence: 'MIT',
-    url: 'https://github.com/omnibrain/svguitar',
-  },
-  {
-    name: 'VexFlow',
-    author: 'Mohit Muthanna Cheppudira',
-    licence: 'MIT',
-    url: 'https://github.com/vexflow/vexflow',
-  },
-  { name: 'Tone.js', author: 'Yotam Mann', licence: 'MIT', url: 'https://github.com/Tonejs/Tone.js' },
-  { name: 'Papa Parse', author: 'Matthew Holt', licence: 'MIT', url: 'https://www.papaparse.com' },
-  { name: 'pitchy', author: 'Ian Johnson', licence: 'MIT', url: 'https://github.com/ianprime0509/pitchy' },
-  { name: 'fft.js', author: 'Fedor Indutny', licence: 'MIT', url: 'https://github.com/indutny/fft.js' },
-  { name: 'tonal', author: 'danigb', licence: 'MIT', url: 'https://github.com/tonaljs/tonal' },
-  {
-    name: 'Dexie.js',
-    author: 'David Fahlander',
-    licence: 'Apache-2.0',
-    url: 'https://github.com/dexie/Dexie.js',
-  },
-  { name: 'Valibot', author: 'Fabian Hiller', licence: 'MIT', url: 'https://github.com/open-circle/valibot' },
-  { name: 'µPlot', author: 'Leon Sorokin', licence: 'MIT', url: 'https://github.com/leeoniya/uPlot' },
-];
+/**
+ * What the app is built of: typefaces and libraries, each with its terms.
+ * @throws TypeError or ValiError where the list cannot be fetched or read
+ */
+export async function fetchLibraries(): Promise<{ fonts: Library[]; code: Library[] }> {
+  const list = v.parse(v.array(Library), await (await fetch('./licences.json')).json());
+  const named = list.map((one) => ({ ...one, ...TYPEFACES[one.name], pack: one.name }));
+  return {
+    fonts: named.filter(({ pack }) => pack in TYPEFACES),
+    code: named.filter(({ pack }) => !(pack in TYPEFACES)),
+  };
+}

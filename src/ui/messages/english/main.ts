@@ -260,12 +260,14 @@ export const MAIN_MESSAGES = {
   'score.swing': 'swing quavers',
 
   'licences.title': 'Licences',
-  'licences.intro': 'Every sound, voice and typeface in Twobar, where it comes from and its licence.',
+  'licences.intro':
+    'Every sound, voice, typeface and library in Twobar, where it comes from and its licence.',
   'licences.sounds': 'Sounds and voice',
   'licences.origin': 'Where it comes from',
   'licences.failed': 'The list could not be fetched. Load the page again while you are online.',
   'licences.fonts': 'Typefaces',
   'licences.code': 'Libraries',
+  'licences.text': 'Licence text',
   'about.title': 'About Twobar',
   'about.job':
     'Twobar makes the ear tests of a practical guitar or bass exam: a fresh phrase at your level, the key and the first note, two hearings over a backing, a short while to find it, a count-in, and then it listens. You get a mark with its reasons.',

@@ -249,12 +249,14 @@ export const MAIN: Translation['texts'] = {
   'score.failed': 'Die Noten konnten nicht gezeichnet werden. Lade die Seite neu, solange du online bist.',
   'score.swing': 'Swing-Achtel',
   'licences.title': 'Lizenzen',
-  'licences.intro': 'Alle Klänge, Stimmen und Schriften in Twobar, ihre Herkunft und ihre Lizenz.',
+  'licences.intro':
+    'Alle Klänge, Stimmen, Schriften und Programmbibliotheken in Twobar, ihre Herkunft und ihre Lizenz.',
   'licences.sounds': 'Klänge und Stimme',
   'licences.origin': 'Herkunft',
   'licences.failed': 'Die Liste konnte nicht geladen werden. Lade die Seite neu, solange du online bist.',
   'licences.fonts': 'Schriften',
   'licences.code': 'Programmbibliotheken',
+  'licences.text': 'Text der Lizenz',
   'about.title': 'Über Twobar',
   'about.job':
     'Twobar macht die Hörtests einer praktischen Gitarren- oder Bassprüfung: eine neue Phrase auf deiner Stufe, Tonart und erster Ton, zweimal hören über einer Begleitung, eine kurze Zeit zum Finden, ein Einzähler, und dann hört es zu. Du bekommst Punkte mit Begründung.',

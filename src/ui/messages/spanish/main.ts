@@ -247,12 +247,14 @@ export const MAIN: Translation['texts'] = {
   'score.failed': 'No se pudo dibujar la partitura. Vuelve a cargar la página con conexión.',
   'score.swing': 'corcheas con swing',
   'licences.title': 'Licencias',
-  'licences.intro': 'Todos los sonidos, voces y tipos de letra de Twobar, su origen y su licencia.',
+  'licences.intro':
+    'Todos los sonidos, voces, tipos de letra y bibliotecas de Twobar, su origen y su licencia.',
   'licences.sounds': 'Sonidos y voz',
   'licences.origin': 'Origen',
   'licences.failed': 'No se pudo obtener la lista. Vuelve a cargar la página con conexión.',
   'licences.fonts': 'Tipos de letra',
   'licences.code': 'Bibliotecas',
+  'licences.text': 'Texto de la licencia',
   'about.title': 'Acerca de Twobar',
   'about.job':
     'Twobar hace las pruebas de oído de un examen práctico de guitarra o bajo: una frase nueva de tu nivel, la tonalidad y la primera nota, dos audiciones sobre un acompañamiento, un rato para encontrarla, la cuenta de entrada, y entonces escucha. Recibes una puntuación con sus razones.',
