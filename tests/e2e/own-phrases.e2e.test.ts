@@ -130,7 +130,8 @@ describe('a teacher’s phrase in the built app', () => {
   it('is written by pointing at the staff and the TAB, and by typing a fret', async () => {
     const { page, context, problems } = await app.page();
     await remember(page);
-    await page.goto(`${app.url}#/phrases/new`);
+    await page.goto(`${app.url}#/phrases`);
+    await page.getByRole('button', { name: 'Write a phrase' }).press('Enter');
     await page.locator('.vf-notehead').first().waitFor(PATIENCE);
     const marks = page.locator('svg.marks').first();
     const { width, height } = (await marks.boundingBox())!;
