@@ -15,6 +15,12 @@ export const badTexts = (page: Page): Promise<string[]> =>
       readonly top: number;
       readonly bottom: number;
     }
+    /** Whether the style of the element, or of one that it stands in, is such. */
+    const within = (of: Element, such: (style: CSSStyleDeclaration) => boolean): boolean => {
+      for (let at: Element | null = of; at; at = at.parentElement)
+        if (such(getComputedStyle(at))) return true;
+      return false;
+    };
     const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const boxes: Box[] = [];
     for (let node = walk.nextNode(); node; node = walk.nextNode()) {
@@ -23,9 +29,8 @@ export const badTexts = (page: Page): Promise<string[]> =>
       if (words === '' || /^[\uE000-\uF8FF]+$/.test(words)) continue;
       if (of.closest('option, .visually-hidden, .count, .skip, script, style')) continue;
       if (!of.checkVisibility({ opacityProperty: true, visibilityProperty: true })) continue;
-      // Hidden from the eye alone, by whatever class.
-      if (getComputedStyle(of).clipPath !== 'none' || of.closest('ol, span, p, label')?.clientWidth === 1)
-        continue;
+      // Hidden from the eye alone, itself or with what it stands in.
+      if (within(of, ({ clipPath }) => clipPath !== 'none')) continue;
       const range = document.createRange();
       range.selectNodeContents(node);
       for (const { left, right, top, bottom } of range.getClientRects()) {
@@ -35,8 +40,10 @@ export const badTexts = (page: Page): Promise<string[]> =>
       }
     }
     const found = new Set<string>();
-    /** What is folded out over the page covers it. */
-    const over = (one: Box): boolean => one.of.closest('nav.open') !== null;
+    /** What is folded out over the page, or stays in view while the rest scrolls under it, covers it. */
+    const over = ({ of }: Box): boolean =>
+      of.closest('nav.open') !== null ||
+      within(of, ({ position }) => position === 'sticky' || position === 'fixed');
     boxes.forEach((one, i) => {
       if (
         one.right > innerWidth + 1 &&
