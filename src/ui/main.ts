@@ -10,7 +10,11 @@ import { showInOwn } from './state/language.svelte.ts';
 
 const target = document.getElementById('app');
 if (!target) throw new Error('index.html has no element with the id "app"');
-await loadSettings();
-await showInOwn();
-mount(App, { target });
-keepOffline();
+// A browser without what the app needs has been told so by `needs.js`; no top-level await, which is younger than the rest.
+const start = async (): Promise<void> => {
+  await loadSettings();
+  await showInOwn();
+  mount(App, { target });
+  keepOffline();
+};
+if (!('missing' in document.documentElement.dataset)) void start();

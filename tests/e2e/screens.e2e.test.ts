@@ -159,6 +159,16 @@ describe('the screens of the built app', () => {
     await context.close();
   });
 
+  it('say so, and nothing else, in a browser that is too old', async () => {
+    const { page, context, problems } = await app.page();
+    await page.addInitScript(() => Reflect.deleteProperty(window, 'CompressionStream'));
+    await page.goto(app.url);
+    await page.getByRole('alert').getByText('This browser is too old').waitFor(PATIENCE);
+    expect(await page.locator('#app').innerHTML()).toBe('');
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
   it('say so in a browser without AudioWorklet', async () => {
     const { page, context } = await app.page();
     await remember(page, CHECKED);
