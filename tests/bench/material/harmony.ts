@@ -81,9 +81,8 @@ function count(kind: TestKind, level: number, seeds: readonly number[]) {
         .filter((c) => c.voice !== 'bass' && c.atSec >= from && c.atSec < to);
       const first = comp[0]?.atSec;
       const low = cues.filter(isPitched).find((c) => c.voice === 'bass' && c.atSec >= from && c.atSec < to);
-      const upper = comp
-        .filter((c) => c.atSec === first)
-        .map((c) => c.midi as number)
+      // An organ may hold the notes that another strikes.
+      const upper = [...new Set(comp.filter((c) => c.atSec === first).map((c) => c.midi as number))]
         .sort((a, b) => a - b)
         .slice(-3);
       return { upper, low: low?.midi ?? null };

@@ -30,6 +30,8 @@ const CHORD_FLOOR_FOR_BASS = 58;
 /** … and the root, which the chords carry there, from G2. */
 const KEY_ROOT_FLOOR = 43;
 const STEP_TICKS = 120;
+/** Held chords under struck ones are softer than those. */
+const ORGAN = 0.6;
 
 /** A chord with everything the parts need to know of it. */
 interface Standing {
@@ -208,9 +210,11 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
       if (comps && !bare && id === 'chords' && test.instrument === 'bass')
         for (const { atTicks, lengthTicks } of held(standing, bar, length, sign)) {
           const start = bar * length + atTicks;
-          const { bassRoot } = standing.findLast((s) => s.from <= start)!;
+          const { bassRoot, voicing } = standing.findLast((s) => s.from <= start)!;
           const velocity = STROKE['x']! * SHARE.chords * groove.chordForce;
-          sound('keys', bassRoot, start, start + lengthTicks, velocity);
+          // An organ under the strokes: the root, which no bass plays here, is not left alone.
+          for (const note of [bassRoot, ...voicing])
+            sound('keys', note, start, start + lengthTicks, velocity * ORGAN);
         }
       hits.forEach((hit, k) => {
         const start = bar * length + hit.atTicks;
