@@ -30,8 +30,8 @@ export const isHeard = ({ bleedDb }: Pick<Cancelled, 'bleedDb'>): boolean => ble
 /**
  * Hears a take that a loudspeaker played into.
  *
- * @param recording microphone over hearing and take, mono, `sampleRate` (8000…192000 Hz); what is no number
- *   counts as silence
+ * @param recording microphone over hearing and take, mono, `sampleRate` (8000…192000 Hz); NaN and
+ *   infinities count as silence
  * @returns the notes from `fromSec` on, times counted from the recording's first sample. Where no backing is
  *   found in the recording (headphones), exactly the notes of {@link hearTake} on the same span; none if the take is
  *   refused.

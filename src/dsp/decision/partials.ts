@@ -10,7 +10,7 @@ import type { Prepared } from '../signal/prepared.ts';
  * How partials grow from the 56 ms before an attack to the 56 ms after, decibels over ten (`growMany`: a share): the
  * first four of the pitch heard after (`grow`), its fifth to twelfth, which a string loses first and a pluck renews
  * (`growHigh`), how many of twelve grow by 3 dB (`growMany`), and the first four of the pitch heard before (`growOld`).
- * In a take's last 8 ms `growHigh` and `growOld` are NaN, which the trees send the way of the great.
+ * In a take's last 8 ms `growHigh` and `growOld` are NaN, which the trees take for a large value.
  */
 export const PARTIAL_GROWTH = ['grow', 'growHigh', 'growMany', 'growOld'] as const;
 

@@ -7,7 +7,7 @@ export type { HearOptions };
 /**
  * Hears a recorded take: which notes were plucked, when, how sure that is, and whether the take may be marked.
  * Onsets and pitches come from a re-hearing with look-ahead at 44.1 kHz, to which other rates are resampled.
- * Whatever the samples are, it answers: what is no number counts as silence and is said in `heard`.
+ * Whatever the samples are, it answers: NaN and infinities count as silence and are said in `heard`.
  *
  * @param signal mono samples, full scale ±1 (louder floats are fine); not changed
  * @param sampleRate 8000…192000 Hz

@@ -4,7 +4,7 @@ import type { Loss } from './losses.ts';
 /** What is wrong with a signal as a stream of numbers, whatever it holds. */
 export interface StreamCheck {
   /**
-   * The signal with what is no number, and absurd values (beyond ±100), set to 0, and lost blocks bridged; the same array
+   * The signal with NaN, infinities and absurd values (beyond ±100) set to 0, and lost blocks bridged; the same array
    * if all is well.
    */
   readonly clean: Float32Array;

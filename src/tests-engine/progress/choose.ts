@@ -2,7 +2,7 @@ import type { PracticeTest } from '../../music/score.ts';
 import { candidates } from './candidates.ts';
 import type { Candidate } from './candidates.ts';
 import { follower } from './follow.ts';
-import { brings, wanted } from './gain.ts';
+import { practiceGain, wanted } from './gain.ts';
 import { presentLevel } from './knowledge.ts';
 import type { Knowledge } from './knowledge.ts';
 import type { ChoiceRequest } from './types.ts';
@@ -74,9 +74,9 @@ export function chooseFrom(known: Knowledge, request: Omit<ChoiceRequest, 'recor
       : right
           .map((one) => ({
             ...one,
-            worth: brings(one.sets, wants).sum * Math.exp(-0.5 * (miss(one) / AIM_SD) ** 2),
+            worth: practiceGain(one.sets, wants).sum * Math.exp(-0.5 * (miss(one) / AIM_SD) ** 2),
           }))
           .reduce((a, b) => (b.worth > a.worth ? b : a));
   const { test, chance } = best;
-  return { test, chance, why: why(known, kind, best, brings(best.sets, wants).most) };
+  return { test, chance, why: why(known, kind, best, practiceGain(best.sets, wants).most) };
 }

@@ -95,7 +95,7 @@ export function wanted(
 }
 
 /** How much of what is wanted a test brings, and the due, weak part that makes up most of it (null: none). */
-export function brings(
+export function practiceGain(
   sets: readonly NoteSets[],
   wants: readonly Wanted[],
 ): { sum: number; most: Wanted | null } {

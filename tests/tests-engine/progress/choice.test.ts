@@ -16,7 +16,7 @@ import {
 } from '../../../src/tests-engine/index.ts';
 import type { Mark, Practised } from '../../../src/tests-engine/index.ts';
 import { follower } from '../../../src/tests-engine/progress/follow.ts';
-import { brings, wanted } from '../../../src/tests-engine/progress/gain.ts';
+import { practiceGain, wanted } from '../../../src/tests-engine/progress/gain.ts';
 import { chanceThere, notesOf, rawChance, setsOfTest } from '../../../src/tests-engine/progress/predict.ts';
 import { cameUp, noReturns } from '../../../src/tests-engine/progress/returns.ts';
 import { learner, source } from './learner.ts';
@@ -232,7 +232,8 @@ describe('a part comes back', () => {
     const material = [{ level: 4, sets: [one], chances: [{ pitch: 1, time: 0.8 }] }];
     const wants = wanted(known, 'rhythm', material, 4).filter(({ part }) => part === 'off-beat');
     const sum = (many: number, of: number) =>
-      brings([...Array<typeof one>(many).fill(one), ...Array<typeof one>(of - many).fill(other)], wants).sum;
+      practiceGain([...Array<typeof one>(many).fill(one), ...Array<typeof one>(of - many).fill(other)], wants)
+        .sum;
     expect(sum(2, 8)).toBeGreaterThan(sum(1, 8));
     expect(sum(2, 8) - sum(1, 8)).toBeLessThan(sum(1, 8));
     expect(sum(16, 32)).toBeLessThan(sum(8, 8));

@@ -11,7 +11,7 @@ export const DRIFT_PERCENT = 6;
 export function beatReadings(ev: Evidence, out: Sayings): void {
   const { biasMs, unevennessMs, driftPercent } = ev.timing;
   const { answers } = ev.account;
-  const told = new Set([...out.timeTold].map((a) => a.j));
+  const told = new Set([...out.timingExplained].map((a) => a.j));
   const open = answers.filter((a) => !told.has(a.j));
   const lost = open.reduce((sum, a) => sum + a.rhythm + a.pulse, 0);
   // At one's own tempo a told stumble also bends the tempo found: the rest is not worth a word.

@@ -69,7 +69,7 @@ export function displaced(ev: Evidence, out: Sayings): void {
   const cost = (list: readonly Answer[]): number => list.reduce((sum, a) => sum + a.rhythm + a.pulse, 0);
   const amount = (x: number): Record<string, number> =>
     beat === null ? { ms: Math.abs(round(x * 1000, 1)) } : { beats: Math.abs(round(x / beat, 4)) };
-  const tell = (list: readonly Answer[]): void => list.forEach((a) => out.timeTold.add(a));
+  const tell = (list: readonly Answer[]): void => list.forEach((a) => out.timingExplained.add(a));
 
   const off = answers.filter((a) => Math.abs(a.timeError) > a.timeLimit).length;
   const far = answers.filter((a) => Math.abs(a.timeError) >= worth).length;

@@ -33,8 +33,8 @@ export interface Weighed extends Advice {
 export class Sayings {
   readonly all: Weighed[] = [];
   /** Answers whose timing, or whose pitch, a reading already explains. */
-  readonly timeTold = new Set<Answer>();
-  readonly pitchTold = new Set<Answer>();
+  readonly timingExplained = new Set<Answer>();
+  readonly pitchExplained = new Set<Answer>();
 
   say(code: AdviceCode, points: number, values: Advice['values'] = {}): void {
     this.all.push({ code, points, values });

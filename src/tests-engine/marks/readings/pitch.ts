@@ -12,7 +12,7 @@ const PASSAGE_SHARE = 0.3;
 
 export const isOctave = (d: number): boolean =>
   Math.abs(d) > 6 && Math.abs(d - 12 * Math.round(d / 12)) <= 0.5;
-export const whole = (d: number): number => Math.round(d) || Math.sign(d);
+export const toSemitones = (d: number): number => Math.round(d) || Math.sign(d);
 
 /** The whole take, or all from a note on, in another place. */
 export function transposed(ev: Evidence, out: Sayings): void {
@@ -28,17 +28,17 @@ export function transposed(ev: Evidence, out: Sayings): void {
     passage.length < Math.max(PASSAGE_NOTES, pitched.length * PASSAGE_SHARE)
   )
     return;
-  for (const a of passage) out.pitchTold.add(a);
+  for (const a of passage) out.pitchExplained.add(a);
   const points = passage.reduce((sum, a) => sum + a.notes, 0);
   const inPlaceBefore = pitched.slice(0, tail).some((a) => Math.abs(a.d) <= 0.5);
-  if (inPlaceBefore) out.say('moved-pitch', points, { ...placeOf(ev, first.i), semitones: whole(by) });
+  if (inPlaceBefore) out.say('moved-pitch', points, { ...placeOf(ev, first.i), semitones: toSemitones(by) });
   else if (isOctave(by)) out.say('octave-off', points, { octaves: Math.round(by / 12) });
-  else out.say('wrong-start', points, { semitones: whole(by) });
+  else out.say('wrong-start', points, { semitones: toSemitones(by) });
 }
 
 /** Single wrong notes that no transposition explains. */
 export function wrongNotes(ev: Evidence, out: Sayings): void {
-  const told = new Set([...out.pitchTold].map((a) => a.j));
+  const told = new Set([...out.pitchExplained].map((a) => a.j));
   const wrong = ev.verdicts.filter((v) => v.kind === 'wrong' && !told.has(v.playedIndex!));
   const [first] = wrong;
   if (first === undefined) return;
@@ -49,5 +49,5 @@ export function wrongNotes(ev: Evidence, out: Sayings): void {
   if (wrong.length > n / 2) out.say('many-wrong-notes', points, { count: wrong.length, of: n });
   else if (wrong.length > 1) out.say('wrong-notes', points, { ...at, count: wrong.length });
   else if (isOctave(d)) out.say('octave-slip', points / 2, { ...at, octaves: Math.round(d / 12) });
-  else out.say('wrong-note', points, { ...at, semitones: whole(d) });
+  else out.say('wrong-note', points, { ...at, semitones: toSemitones(d) });
 }
