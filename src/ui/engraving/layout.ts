@@ -103,16 +103,38 @@ const ROOM = { head: 100, sign: 22, accidental: 9, brackets: 8, dot: 4, wideFret
 const LEAST_SCALE = 0.7;
 
 /**
+ * The lines of a piece: as {@link systemsFor} breaks them, or with fewer bars to a line where the fullest would otherwise
+ * run into the next even at the smallest scale.
+ */
+export function linesFor(piece: Piece, width: number, minBarWidth: number, wanted: number): SystemRange[] {
+  const { bars } = piece.phrase;
+  let ranges = systemsFor(bars, width, minBarWidth);
+  for (let most = barsAcross(ranges) - 1; most > 0; most--) {
+    if (!piece.signs || roomFor(piece, ranges, width) >= LEAST_SCALE * wanted) break;
+    ranges = systemsFor(bars, width, width / most);
+  }
+  return ranges;
+}
+
+const barsAcross = (ranges: readonly SystemRange[]): number =>
+  Math.max(...ranges.map(({ firstBar, endBar }) => endBar - firstBar));
+
+/**
  * The scale at which the fullest bar's columns stand clear of each other where lines are `width` wide: the
  * wanted one, or smaller, down to {@link LEAST_SCALE}.
  */
 export function scaleFor(
-  { phrase, key, signs, tab }: Piece,
+  piece: Piece,
   ranges: readonly SystemRange[],
   width: number,
   wanted: number,
 ): number {
-  if (!signs || ranges.length === 0) return wanted;
+  if (!piece.signs || ranges.length === 0) return wanted;
+  return Math.min(wanted, Math.max(LEAST_SCALE * wanted, roomFor(piece, ranges, width)));
+}
+
+/** The scale at which the fullest bar just has room. */
+function roomFor({ phrase, key, tab }: Piece, ranges: readonly SystemRange[], width: number): number {
   const bars = notate(phrase);
   const lineStarts = ranges.map(({ firstBar }) => firstBar);
   const accidentals = writtenAccidentals(bars, phrase.notes, fifthsOf(key), lineStarts);
@@ -132,8 +154,7 @@ export function scaleFor(
       ),
     ),
   );
-  const across = Math.max(...ranges.map(({ firstBar, endBar }) => endBar - firstBar));
-  return Math.min(wanted, Math.max(LEAST_SCALE * wanted, width / (ROOM.head + across * fullest)));
+  return width / (ROOM.head + barsAcross(ranges) * fullest);
 }
 
 /**
