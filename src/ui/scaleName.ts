@@ -1,9 +1,17 @@
-import type { ScaleEntry } from '../music/scales.ts';
-import { t } from './messages.ts';
+import type { ScaleEntry, ScaleKind } from '../music/scales.ts';
+import { fill, SCALES, t } from './messages.ts';
 import { keyName, ordinal } from './names.ts';
 
 /** "F♯ harmonic minor". */
 export const scaleName = ({ tonic, kind }: ScaleEntry): string => keyName({ tonic, scale: kind });
+
+/** "harmonic minor", without the note it begins on: to choose from. */
+export const kindName = (kind: ScaleKind): string =>
+  Object.hasOwn(SCALES, kind)
+    ? fill(SCALES[kind as keyof typeof SCALES], { tonic: '', small: '' })
+        .replace(/\s+/g, ' ')
+        .replace(/^[\s-]+/, '')
+    : kind;
 
 export const tempoText = ([slow, fast]: ScaleEntry['tempo']): string =>
   slow === fast ? t('scales.tempo', { tempo: slow }) : t('scales.tempo.range', { from: slow, to: fast });

@@ -114,11 +114,12 @@ describe('scales in the built app, with recorded notes at the microphone', () =>
     await step(page, 'Play when you are ready');
     await playWhenReady(page, withFaults(task));
     expect(await markShown(page)).toBeLessThan(100);
-    // The note before how it was played; then where, in the words of the fingering.
-    await page
-      .getByText(/One note was a semitone too high, at bar 2, beat 1/)
-      .first()
-      .waitFor(PATIENCE);
+    // Note by note: the one that was wrong, with what was played instead, and no other.
+    const rows = await page.locator('details tbody tr').allTextContents();
+    expect(rows).toHaveLength(task.phrase.notes.length);
+    expect(rows.filter((row) => /wrong|missed|extra/.test(row))).toHaveLength(1);
+    expect(rows[WRONG]).toMatch(/9\s+A\s*wrong note.*(A♯|B♭)/s);
+    // Where it waits, in the words of the fingering: as the one thing to say, and among the facts.
     const at = lateAt(task);
     const [from, to] = [task.phrase.notes[at - 1]!.string, task.phrase.notes[at]!.string];
     const told = await facts(page);
@@ -128,6 +129,10 @@ describe('scales in the built app, with recorded notes at the microphone', () =>
     );
     const ms = Number(where.exec(told)?.[1]);
     expect(Math.abs(ms - 90), told).toBeLessThanOrEqual(15);
+    await page
+      .getByText(`You wait when you change from the ${ordinal(from)} to the ${ordinal(to)} string`)
+      .first()
+      .waitFor(PATIENCE);
     expect(told.match(/: \d+ ms/g), told).toHaveLength(1);
     expect(await violationsIn(page, 'result')).toEqual([]);
     await close();

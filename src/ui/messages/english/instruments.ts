@@ -76,4 +76,11 @@ export const SCALE_NAMES = {
   aeolian: '{tonic} aeolian',
   locrian: '{tonic} locrian',
   chromatic: '{tonic} chromatic',
+  'natural minor': '{tonic} natural minor',
+  'major arpeggio': '{tonic} major arpeggio',
+  'minor arpeggio': '{tonic} minor arpeggio',
+  'dominant seventh arpeggio': '{tonic} dominant seventh arpeggio',
+  'major seventh arpeggio': '{tonic} major seventh arpeggio',
+  'minor seventh arpeggio': '{tonic} minor seventh arpeggio',
+  'diminished seventh arpeggio': '{tonic} diminished seventh arpeggio',
 };

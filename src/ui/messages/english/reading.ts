@@ -4,7 +4,7 @@ export const READING_MESSAGES = {
   'start.kind.reading': 'Sight reading',
   'reading.title': 'Sight reading',
   'reading.intro':
-    'A page you have never seen: a minute and a half to look at it, then you play it once. Pitch and rhythm are marked.',
+    'A page you have never seen: some time to look at it, then you play it once. Pitch and rhythm are marked.',
   'reading.shows': 'Written as',
   'reading.shows.staff': 'Notes',
   'reading.shows.both': 'Notes and TAB',

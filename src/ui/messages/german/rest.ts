@@ -6,7 +6,7 @@ export const REST: Translation['texts'] = {
   'start.kind.reading': 'Blattspiel',
   'reading.title': 'Blattspiel',
   'reading.intro':
-    'Eine Seite, die du nie gesehen hast: anderthalb Minuten zum Ansehen, dann spielst du sie einmal. Bewertet werden Tonhöhe und Rhythmus.',
+    'Eine Seite, die du nie gesehen hast: Zeit zum Ansehen, dann spielst du sie einmal. Bewertet werden Tonhöhe und Rhythmus.',
   'reading.shows': 'Geschrieben als',
   'reading.shows.staff': 'Noten',
   'reading.shows.both': 'Noten und Tabulatur',

@@ -234,6 +234,13 @@ export const TABLES: Omit<Translation, 'texts'> = {
     aeolian: '{tonic} äolisch',
     locrian: '{tonic} lokrisch',
     chromatic: '{tonic} chromatisch',
+    'natural minor': '{small}-Moll natürlich',
+    'major arpeggio': '{tonic}-Dur-Arpeggio',
+    'minor arpeggio': '{small}-Moll-Arpeggio',
+    'dominant seventh arpeggio': '{tonic}-Dominantsept-Arpeggio',
+    'major seventh arpeggio': '{tonic}-Major-7-Arpeggio',
+    'minor seventh arpeggio': '{small}-Mollsept-Arpeggio',
+    'diminished seventh arpeggio': '{tonic}-Arpeggio vermindert mit Septime',
   },
   storeProblems: {
     quota: {

@@ -6,7 +6,7 @@ export const REST: Translation['texts'] = {
   'start.kind.reading': 'Lectura a vista',
   'reading.title': 'Lectura a vista',
   'reading.intro':
-    'Una página que nunca has visto: minuto y medio para mirarla, y luego la tocas una vez. Se puntúan altura y ritmo.',
+    'Una página que nunca has visto: un tiempo para mirarla, y luego la tocas una vez. Se puntúan altura y ritmo.',
   'reading.shows': 'Escrita en',
   'reading.shows.staff': 'Pentagrama',
   'reading.shows.both': 'Pentagrama y tablatura',

@@ -230,6 +230,13 @@ export const TABLES: Omit<Translation, 'texts'> = {
     aeolian: '{tonic} eólico',
     locrian: '{tonic} locrio',
     chromatic: '{tonic} cromática',
+    'natural minor': '{tonic} menor natural',
+    'major arpeggio': 'arpegio de {tonic} mayor',
+    'minor arpeggio': 'arpegio de {tonic} menor',
+    'dominant seventh arpeggio': 'arpegio de {tonic} séptima de dominante',
+    'major seventh arpeggio': 'arpegio de {tonic} séptima mayor',
+    'minor seventh arpeggio': 'arpegio de {tonic} menor con séptima',
+    'diminished seventh arpeggio': 'arpegio de {tonic} séptima disminuida',
   },
   storeProblems: {
     quota: {
