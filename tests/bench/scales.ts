@@ -1,7 +1,7 @@
 import { loadBanks, playPlan } from '../../audio-fixtures/index.ts';
 import { bpm } from '../../src/music/units.ts';
 import {
-  EAR_SPREAD_MS,
+  earSpreadMs,
   findTake,
   levelList,
   scaleFacts,
@@ -37,7 +37,7 @@ function factsOf(
   target: ScaleTarget,
   tempo: number,
   played: readonly PlayedNote[],
-  earSpreadMs: number,
+  spreadMs: (midi: number) => number,
 ) {
   const pace = { tempoBpm: bpm(tempo), swing: entry.swung ? SWING : 0.5 };
   const written = targetOf(target.phrase, pace);
@@ -57,7 +57,7 @@ function factsOf(
     tempoBpm: tempo,
     asked: entry.tempo,
     swung: entry.swung,
-    earSpreadMs,
+    earSpreadMs: spreadMs,
   });
   return { mark: found.mark, facts };
 }
@@ -110,8 +110,10 @@ for (let k = 0; k < takes; k++) {
     : hear(JSON.stringify([performance.notes, bank.name, seed]), () =>
         playPlan({ notes: performance.notes, bank, seed, sampleRate: k % 3 ? 44_100 : 48_000 }),
       ).notes;
-  const own = factsOf(entry, target, tempo, truth, 0).facts;
-  const { mark, facts } = factsOf(entry, target, tempo, heard, dry ? 0 : EAR_SPREAD_MS[bank.instrument]);
+  const own = factsOf(entry, target, tempo, truth, () => 0).facts;
+  const { mark, facts } = factsOf(entry, target, tempo, heard, (midi) =>
+    dry ? 0 : earSpreadMs(bank.instrument, midi),
+  );
   const notes = (list: readonly PlayedNote[]) =>
     list.map(({ onsetSec, midi }) => ({ onsetSec, midi: midi! }));
   byInstrument.set(bank.instrument, [

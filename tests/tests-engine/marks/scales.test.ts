@@ -64,7 +64,7 @@ function facts(played: readonly PlayedNote[], over: Over = {}): ScaleFacts & { m
     tempoBpm: 80,
     asked: entry.tempo,
     swung: over.swing !== undefined,
-    earSpreadMs: 0,
+    earSpreadMs: () => 0,
   });
   return { ...found, mark: mark.mark };
 }

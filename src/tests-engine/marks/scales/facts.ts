@@ -1,14 +1,7 @@
-import type { Instrument } from '../../../music/score.ts';
 import { median } from '../../../music/numbers.ts';
 import { scaleAdvice } from './advice.ts';
 import { placeAt, stepsOf, type Step } from './steps.ts';
 import type { FactsOrder, Hesitation, ScaleFacts, ScalePlace } from './types.ts';
-
-/**
- * What the ear itself adds to the spread of onsets, ms s.d., and what is taken out again: r.m.s. of heard less true onsets,
- * each take's middle taken out, on 180 scales of real recorded notes (`npm run bench:scales`; one bass, three guitars).
- */
-export const EAR_SPREAD_MS: Readonly<Record<Instrument, number>> = { guitar: 2, bass: 6.5 };
 
 /** Median absolute deviation to standard deviation of a normal distribution. */
 const MAD_TO_SD = 1.4826;
@@ -62,9 +55,7 @@ export function scaleFacts(order: FactsOrder): ScaleFacts {
   const facts: Omit<ScaleFacts, 'advice'> = {
     tempoBpm: enough ? (order.tempoBpm * sum(due)) / sum(fluent) : null,
     driftPercent: enough ? drift(pace) : null,
-    spreadMs: enough
-      ? Math.sqrt(Math.max(0, (1000 * spread(due, fluent)) ** 2 - order.earSpreadMs ** 2))
-      : null,
+    spreadMs: enough ? Math.sqrt(Math.max(0, (1000 * spread(due, fluent)) ** 2 - earVariance(order))) : null,
     hesitations,
     habits: enough ? habits(steps, deviations) : [],
     hurriedEndPercent: enough ? hurry(pace) : null,
@@ -114,6 +105,14 @@ function spread(due: readonly number[], took: readonly number[]): number {
   });
   const most = CUT * MAD_TO_SD * median(off.map(Math.abs));
   return Math.sqrt(mean(off.map((e) => Math.min(Math.abs(e), most) ** 2)));
+}
+
+/** Mean square of what the ear adds to the onsets that were answered, ms². */
+function earVariance({ target, mark, earSpreadMs }: FactsOrder): number {
+  const found = mark.verdicts.flatMap(({ targetIndex, playedIndex }) =>
+    targetIndex === null || playedIndex === null ? [] : [earSpreadMs(target[targetIndex]!.midi ?? 60) ** 2],
+  );
+  return found.length === 0 ? 0 : mean(found);
 }
 
 const nameOf = (place: ScalePlace): string =>

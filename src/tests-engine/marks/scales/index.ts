@@ -1,5 +1,6 @@
 /** What is told of a scale beside its mark: tempo, evenness and where, swing, loudness, one sentence. */
-export { EAR_SPREAD_MS, scaleFacts } from './facts.ts';
+export { earSpreadMs } from './earSpread.ts';
+export { scaleFacts } from './facts.ts';
 export { placeAt } from './steps.ts';
 export type {
   FactsOrder,

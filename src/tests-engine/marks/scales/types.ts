@@ -76,6 +76,6 @@ export interface FactsOrder {
   readonly tempoBpm: number;
   readonly asked: readonly [number, number];
   readonly swung: boolean;
-  /** How exactly the ear placed the onsets, ms s.d. ({@link EAR_SPREAD_MS}); 0 where they are known. */
-  readonly earSpreadMs: number;
+  /** How exactly the ear places an onset of this pitch, ms s.d.; 0 where onsets are known. */
+  readonly earSpreadMs: (midi: number) => number;
 }

@@ -1,7 +1,7 @@
 import type { HeardTake } from '../../../music/notes.ts';
 import type { ScaleTask } from '../../../music/task.ts';
 import {
-  EAR_SPREAD_MS,
+  earSpreadMs,
   scaleFacts,
   targetOf,
   type Advice,
@@ -27,7 +27,7 @@ export function factsOfScale(task: ScaleTask, take: HeardTake, given: AnyMark): 
     tempoBpm: task.tempoBpm,
     asked: task.named.tempo,
     swung: task.named.swung,
-    earSpreadMs: EAR_SPREAD_MS[task.instrument],
+    earSpreadMs: (midi) => earSpreadMs(task.instrument, midi),
   });
 }
 
