@@ -12,8 +12,9 @@ type Revision = Partial<Omit<LevelParameters, 'metres'>> & {
  * What a melody of the upper levels may hold in all: as much as a listener keeps of two hearings when it falls into
  * groups that come again. Short-term memory keeps some seven things (Miller, Psychological Review 63, 1956) or four
  * (Cowan, Behavioral and Brain Sciences 24, 2001), and things are groups of two to four notes when a pattern comes
- * again (Deutsch, Perception & Psychophysics 28, 1980: structured sequences are recalled far better than unstructured
- * ones of twelve notes). References from memory.
+ * again (Deutsch, Perception & Psychophysics 28, 1980, 381–389: tone sequences that can be encoded in levels are notated
+ * with few errors, others of the same length with many more, and pauses between the groups matter much). Of Deutsch the
+ * abstract was read, the others and the twelve notes of her sequences are from memory.
  */
 const HELD: readonly [number, number] = [12, 20];
 
