@@ -128,6 +128,7 @@ export async function openSound(): Promise<Sound> {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
+    expectChords: (expected) => microphone?.expectChords(expected),
     startRecording: () => opened().startRecording(),
     stopRecording: async () => opened().stopRecording(),
     listen: ({ onProgress, ...input }) => ear.listen(input, onProgress),

@@ -1,4 +1,4 @@
-import type { AskedChord, HeardChords } from '../music/chords/index.ts';
+import type { AskedChord, ChordVerdict, HeardChords } from '../music/chords/index.ts';
 import type { MeasuredTrip } from '../dsp/index.ts';
 import type { HeardTake } from '../music/notes.ts';
 import type { CueSheet, Instrument, SheetMark } from '../music/score.ts';
@@ -69,6 +69,15 @@ export type LiveEvent =
   | { readonly type: 'note'; readonly atFrame: number; readonly midi: number; readonly cents: number }
   | { readonly type: 'revoked'; readonly atFrame: number }
   | { readonly type: 'tuner'; readonly midi: number; readonly cents: number; readonly clarity: number }
+  /** A stroke as the chord that was expected; about half a second after it. `asked` counts in what was expected. */
+  | {
+      readonly type: 'chord';
+      readonly atFrame: number;
+      readonly asked: number;
+      readonly verdict: ChordVerdict;
+      readonly missing: readonly number[];
+      readonly foreign: readonly number[];
+    }
   | { readonly type: 'problem'; readonly code: AudioProblemCode };
 
 export interface MeasureOptions {
@@ -104,6 +113,20 @@ export interface ChordsRequest extends Pick<ListenRequest, 'recording' | 'zeroFr
   readonly asked: readonly { readonly chord: AskedChord; readonly fromSec: number; readonly toSec: number }[];
   /** When strokes are due, seconds from the zero frame. */
   readonly expectedSec: readonly number[];
+  /** Does the player play overdriven? null: not asked. */
+  readonly driven: boolean | null;
+}
+
+/** Chords that strokes at the microphone are held against while they ring. */
+export interface ExpectedChords {
+  /** And the context frames between which a stroke may answer each. */
+  readonly asked: readonly {
+    readonly chord: AskedChord;
+    readonly fromFrame: number;
+    readonly toFrame: number;
+  }[];
+  /** The lowest open string, MIDI. */
+  readonly lowest: number;
   /** Does the player play overdriven? null: not asked. */
   readonly driven: boolean | null;
 }
@@ -167,6 +190,8 @@ export interface Sound {
   readonly microphone: MicrophoneInfo | null;
   /** Subscribes to what is heard now; returns the unsubscriber. */
   onLive(listener: (event: LiveEvent) => void): () => void;
+  /** From now on strokes at the open microphone are told as these chords (a live event each); null: no longer. */
+  expectChords(expected: ExpectedChords | null): void;
   /** From now on blocks are kept, in memory only, until `stopRecording`. */
   startRecording(): void;
   stopRecording(): Promise<Recording>;

@@ -15,10 +15,12 @@ export { hearOverBacking } from './bleed/index.ts';
 export type { OverOptions } from './bleed/index.ts';
 export {
   answerChords,
+  createLiveChords,
   hearChordTake,
   hearStrums,
   hearStrumsOver,
   judgeStrum,
+  practiseChords,
   soundingNotes,
 } from './chords/index.ts';
 export type {
@@ -26,6 +28,9 @@ export type {
   ChordTakeOptions,
   HeardStrum,
   JudgeOptions,
+  LiveAsked,
+  LiveChord,
+  LiveChords,
   StrumOptions,
   StrumsOver,
 } from './chords/index.ts';

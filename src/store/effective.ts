@@ -60,7 +60,9 @@ function overlaid(mark: AnyMark, { verdicts }: Override): AnyMark {
       ...mark,
       verdicts: mark.verdicts.map((verdict, index) => {
         const kind = kinds.get(index);
-        return kind !== undefined && isOfChords(kind) ? { ...verdict, kind } : verdict;
+        if (kind === undefined || kind === verdict.kind || !isOfChords(kind)) return verdict;
+        // What the machine heard of it no longer counts; when it came does.
+        return { ...verdict, kind, missing: [], foreign: [], bass: null, byHand: true as const };
       }),
     };
   return {

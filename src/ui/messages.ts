@@ -36,5 +36,7 @@ export const STORE_PROBLEMS = table('storeProblems');
 export const IMPORT_PROBLEMS = table('importProblems');
 export const CHORD_SENTENCES = table('chordSentences');
 export const CHORD_DOUBTS = table('chordDoubts');
+/** Names of chords as they are said aloud. */
+export const CHORD_SPOKEN = table('chordSpoken');
 export const TOLD = table('told');
 export const TOLD_FACTS = table('toldFacts');

@@ -4,6 +4,8 @@ import { loadBanks } from '../../audio-fixtures/index.ts';
 import { CHORD_BANKS, strumSet } from '../../audio-fixtures/chords/index.ts';
 import { backingRows } from './chords/backing.ts';
 import type { BackingRow } from './chords/backing.ts';
+import { writeFigures } from './chords/figures.ts';
+import { brokenTable, firstOf, liveTable, tunedTable, vocabularyTable } from './chords/others.ts';
 import {
   baselineTable,
   calibrationTable,
@@ -14,7 +16,7 @@ import {
   overTables,
   splitTables,
 } from './chords/report.ts';
-import { realTable } from './chords/real.ts';
+import { realTables } from './chords/real.ts';
 import { rowOf } from './chords/run.ts';
 import type { Row } from './chords/run.ts';
 import { fftMicroseconds } from './yardstick.ts';
@@ -22,49 +24,68 @@ import { fftMicroseconds } from './yardstick.ts';
 /**
  * How well a chord that was asked for is heard, on strums of real recorded strings of instruments that nothing was fitted on.
  *
- *   npm run bench:chords -- [--strums 1600] [--seed 7] [--scenes 8] [--no-baselines] [--misses]
+ *   npm run bench:chords -- [--strums 1600] [--right 0.4] [--seed 7] [--baselines 600] [--others 240] [--scenes 8] [--real] [--takes FOLDER] [--misses]
+ *                           [--write]
+ *
+ * Parts of which there are none are left out; `--write` puts what was measured into src/dsp/chords/MEASURED.md.
  */
 const { values } = parseArgs({
   options: {
     strums: { type: 'string', default: '1600' },
+    right: { type: 'string', default: '0.4' },
     seed: { type: 'string', default: '7' },
+    baselines: { type: 'string', default: '600' },
+    others: { type: 'string', default: '240' },
     scenes: { type: 'string', default: '8' },
-    'no-baselines': { type: 'boolean', default: false },
+    real: { type: 'boolean', default: false },
+    takes: { type: 'string' },
     misses: { type: 'boolean', default: false },
+    write: { type: 'boolean', default: false },
   },
 });
 const say = (text: string): void => void writeSync(1, `${text}\n`);
+const count = (name: 'strums' | 'seed' | 'baselines' | 'others' | 'scenes'): number => Number(values[name]);
+function told(part: string, options: string, lines: readonly string[]): void {
+  say(lines.join('\n'));
+  if (values.write) writeFigures(part, `npm run bench:chords -- ${options}`, lines);
+}
 
 let microseconds = fftMicroseconds();
+const yardstick = (): string => {
+  microseconds = Math.min(microseconds, fftMicroseconds());
+  return `2048-point complex radix-2 FFT ${microseconds.toFixed(0)} µs`;
+};
 const { absent } = await loadBanks();
 if (absent.length > 0)
   say(`absent banks (Debian's fluid-soundfont-gm or freepats is not installed): ${absent.join(', ')}`);
-say(`instruments: ${CHORD_BANKS.report.join(', ')} (fitted on: ${CHORD_BANKS.fit.join(', ')})`);
+const instruments = `Instruments: ${CHORD_BANKS.report.join(', ')} (fitted on: ${CHORD_BANKS.fit.join(', ')}).`;
 
-const orders = await strumSet({
-  which: 'report',
-  seed: Number(values.seed),
-  count: Number(values.strums),
-  right: 0.4,
-});
+const set = { which: 'report', seed: count('seed'), right: Number(values.right) } as const;
+const orders = await strumSet({ ...set, count: count('strums') });
 orders.sort((a, b) => (a.bank.name < b.bank.name ? -1 : 1));
+const beside = new Set(firstOf(orders, count('baselines'), 1));
 const rows: Row[] = [];
-for (const order of orders) {
-  const row = rowOf(order, !values['no-baselines']);
+for (const [i, order] of orders.entries()) {
+  if (i % 250 === 0) process.stderr.write(`  ${i} of ${orders.length} strums\n`);
+  const row = rowOf(order, beside.has(order));
   if (row) rows.push(row);
 }
-if (rows.length > 0)
-  for (const lines of [
-    faultTables(rows),
-    splitTables(rows),
-    doubtTable(rows),
-    nameTable(rows),
-    onsetTable(rows),
-    calibrationTable(rows),
-  ])
-    say(lines.join('\n'));
-if (rows.length > 0 && !values['no-baselines']) say(baselineTable(rows).join('\n'));
-
+if (rows.length > 0) {
+  const [cpu, sound] = rows.reduce(([c, s], r) => [c + r.cpuSec, s + r.soundSec], [0, 0]);
+  told('Strums', `--strums ${values.strums} --right ${values.right} --seed ${values.seed}`, [
+    '',
+    instruments,
+    ...faultTables(rows),
+    ...splitTables(rows),
+    ...doubtTable(rows),
+    ...nameTable(rows),
+    ...onsetTable(rows),
+    ...calibrationTable(rows),
+    ...(rows.some(({ scores }) => scores) ? baselineTable(rows) : []),
+    '',
+    `Speed: ${(sound / cpu).toFixed(0)} × real time (strums found, one shape judged, CPU time; ${yardstick()}).`,
+  ]);
+}
 if (values.misses)
   for (const { order, made, right, shape } of rows) {
     const wrong = right ? shape?.verdict === 'no' : shape?.verdict === 'yes';
@@ -74,17 +95,42 @@ if (values.misses)
       );
   }
 
+if (count('others') > 0) {
+  const own = { ...set, seed: set.seed + 1, count: count('others') };
+  const clean = await strumSet({ ...own, right: 0.5, effects: ['clean'] });
+  const undriven = await strumSet({ ...own, effects: ['clean', 'room', 'laptop', 'noise', 'raked'] });
+  told(
+    'Tuning, broken chords, answers while it rings, names',
+    `--strums 0 --others ${values.others} --seed ${values.seed}`,
+    [
+      ...tunedTable(clean),
+      ...brokenTable(clean.slice(0, Math.ceil(clean.length / 3))),
+      ...liveTable(undriven),
+      ...vocabularyTable(undriven.slice(0, Math.ceil(undriven.length / 3))),
+      '',
+      `(${yardstick()})`,
+    ],
+  );
+}
+
 const over: BackingRow[] = [];
-for (const bleedDb of [null, -10, 0] as const)
-  for (let n = 0; n < Number(values.scenes); n++) over.push(...(await backingRows(n, bleedDb, 0.4)));
-if (over.length > 0) say(overTables(over).join('\n'));
+for (let n = 0; n < count('scenes'); n++) {
+  process.stderr.write(`  scene ${n + 1} of ${values.scenes}\n`);
+  over.push(...(await backingRows(n)));
+}
+if (over.length > 0) {
+  told('Over a backing', `--strums 0 --others 0 --scenes ${values.scenes}`, overTables(over));
+  if (values.misses)
+    for (const { bleedDb, fault, right, judged, at } of over)
+      if (right ? judged?.verdict === 'no' : judged?.verdict === 'yes')
+        say(
+          `${bleedDb ?? 'headphones'} ${fault} ${at} ${judged!.verdict} ${JSON.stringify(judged!.findings)}`,
+        );
+}
 
-const real = realTable();
-say(real ? real.join('\n') : "\nno recorded chords: Debian's sonic-pi-samples is not installed");
-
-microseconds = Math.min(microseconds, fftMicroseconds());
-const [cpu, sound] = rows.reduce(([c, s], r) => [c + r.cpuSec, s + r.soundSec], [0, 0]);
-if (sound > 0)
-  say(
-    `\nspeed: ${(sound / cpu).toFixed(0)} × real time (strums found, one shape judged, CPU time; 2048-point complex radix-2 FFT ${microseconds.toFixed(0)} µs)`,
+if (values.real)
+  told(
+    'Recorded chords',
+    `--strums 0 --others 0 --scenes 0 --real${values.takes ? ' --takes FOLDER' : ''}`,
+    await realTables(values.takes ?? null),
   );

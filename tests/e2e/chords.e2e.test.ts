@@ -7,6 +7,7 @@ import { babble } from '../../audio-fixtures/effects/voice.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
 import { chordClasses, parseChord, quality, type ChordTest } from '../../src/music/chords/index.ts';
 import { chordsAtSec, handlerOf, makeChords } from '../../src/tests-engine/index.ts';
+import { chordSpoken } from '../../src/ui/chordSpoken.ts';
 import type { Settings } from '../../src/ui/settings/types.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
@@ -56,6 +57,53 @@ async function played(strums: readonly PlayedStrum[], durationSec: number) {
   return { pcm, sampleRate: RATE };
 }
 
+declare global {
+  interface Window {
+    /** Names that a voice was asked to say, and lines of what was heard with the sound's time at which each came. */
+    __said?: string[];
+    __heard?: { readonly text: string; readonly atSec: number }[];
+  }
+}
+
+/** A machine with a voice of its own, which writes down what it is to say. */
+async function silentVoice(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    window.__said = [];
+    const voice = { localService: true, lang: 'en-GB', name: 'A voice' } as SpeechSynthesisVoice;
+    class Words {
+      voice = null;
+      lang = '';
+      rate = 1;
+      readonly text: string;
+      constructor(text: string) {
+        this.text = text;
+      }
+    }
+    const speech = {
+      getVoices: () => [voice],
+      addEventListener: () => undefined,
+      removeEventListener: () => undefined,
+      cancel: () => undefined,
+      speak: ({ text }: Words) => void window.__said!.push(text),
+    };
+    Object.defineProperty(window, 'speechSynthesis', { value: speech });
+    Object.defineProperty(window, 'SpeechSynthesisUtterance', { value: Words });
+  });
+}
+
+/** Writes down every line of what was heard as it comes to stand on the page. */
+const watchHeard = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    window.__heard = [];
+    let last = '';
+    new MutationObserver(() => {
+      const text = document.querySelector('.heard')?.textContent?.trim() ?? '';
+      if (text && text !== last)
+        window.__heard!.push({ text, atSec: window.__twobarPlayer!.context!.currentTime });
+      last = text;
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+  });
+
 describe('chords in the built app, strummed on recorded strings at the microphone', () => {
   let app: ServedApp;
   beforeAll(async () => {
@@ -66,6 +114,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
   async function ready(
     chords: Partial<Settings['chords']>,
     manner: Settings['manner'] = 'strict',
+    before: (page: Page) => Promise<void> = async () => undefined,
   ): Promise<{ page: Page; problems: string[]; close(): Promise<void> }> {
     const { page, context, problems } = await app.page();
     // Each list is drawn from a fresh seed: here always the same one.
@@ -76,6 +125,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
           ? (array.fill(seed), array)
           : random(array as Uint8Array<ArrayBuffer>)) as typeof crypto.getRandomValues;
     }, SEED);
+    await before(page);
     await remember(page, { output: 'speakers', manner, chords: { ...SETTINGS, ...chords } });
     await page.goto(`${app.url}#/chords`);
     await heading(page, 'Chords');
@@ -181,6 +231,89 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     await heading(page, 'Changes of chord');
     expect(await page.getByText(/→/).count()).toBeGreaterThan(0);
     expect(await violationsIn(page, 'progress of chords')).toEqual([]);
+    expect(problems).toEqual([]);
+    await close();
+  });
+
+  it('tells right ones from every fault in time, to a click', async () => {
+    const test = makeChords({ ...REQUEST, how: 'progression', count: 8 });
+    const at = chordsAtSec(test);
+    const on = (i: number, notes: readonly number[]): PlayedStrum => ({
+      notes,
+      atSec: at[i]!,
+      untilSec: (at[i + 1] ?? at[i]! + 2.1) - 0.06,
+    });
+    const without = (i: number, pc: number): number[] => notesOf(test, i).filter((note) => note % 12 !== pc);
+    const run = [48, 50, 52, 53].map((note, k): PlayedStrum => ({
+      notes: [note],
+      atSec: at[6]! + 0.5 * k,
+      untilSec: at[6]! + 0.5 * (k + 1),
+    }));
+    const strums = [
+      on(0, notesOf(test, 0)),
+      on(1, without(1, thirdOf(test, 1))),
+      // C sharp major belongs to no open chord of the list.
+      on(2, [49, 56, 61, 65, 68]),
+      on(3, notesOf(test, 3)),
+      // The fifth stays unstruck; of the sixth only its lowest string sounds.
+      on(5, [notesOf(test, 5)[0]!]),
+      ...run,
+      // The root's strings muted.
+      on(7, without(7, notesOf(test, 7)[0]! % 12)),
+    ];
+    const { page, problems, close } = await ready({ how: 'progression', count: 8 });
+    const { pcm } = await played(strums, at[7]! + 3);
+    await take(page, test, pcm);
+    await marked(page);
+    const told = (await rows(page)).filter((row) => !row.includes('one stroke more'));
+    const verdicts = told.map((row) => /right|wrong|can’t tell|not struck/.exec(row)![0]);
+    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not struck', 'wrong', 'wrong', 'wrong']);
+    expect(told[1]).toMatch(/without [A-G]/);
+    expect(problems).toEqual([]);
+    await close();
+  });
+
+  it('says each name, and with help what the stroke was while it still rings', async () => {
+    const test = makeChords({ ...REQUEST, how: 'named', count: 4 });
+    const at = chordsAtSec(test);
+    const notes = [
+      notesOf(test, 0),
+      notesOf(test, 1).filter((note) => note % 12 !== thirdOf(test, 1)),
+      [49, 56, 61, 65, 68],
+      notesOf(test, 3),
+    ];
+    const strums = notes.map((own, i): PlayedStrum => ({
+      notes: own,
+      atSec: at[i]! + 1.2,
+      untilSec: at[i]! + 3.4,
+    }));
+    const { page, problems, close } = await ready({ count: 4, said: true }, 'relaxed', silentVoice);
+    const { pcm } = await played(strums, at[3]! + 4);
+    await page.getByRole('button', { name: 'Start' }).waitFor(PATIENCE);
+    await watchHeard(page);
+    await take(page, test, pcm);
+    await marked(page);
+    expect(await page.evaluate(() => window.__said)).toEqual(
+      test.chords.map(({ symbol }) => chordSpoken(symbol)),
+    );
+    // Each line as it first stood there, on the clock of the sound.
+    const sheet = handlerOf(test).sheet(test, 'performance', {});
+    const beatOne = sheet.marks.find(({ label }) => label === 'takeStart')!.atSec;
+    const { lines, tripSec, startSec } = await page.evaluate((lengthSec) => {
+      const { context, started } = window.__twobarPlayer!;
+      const sound = started.findLast((one) => Math.abs(one.lengthSec - lengthSec) < 0.005)!;
+      const tripSec = context!.baseLatency + (context!.outputLatency || 0) + 0.033;
+      return { lines: window.__heard!, tripSec, startSec: sound.startSec - sound.offsetSec };
+    }, sheet.durationSec);
+    expect(lines.map(({ text }) => /right|wrong|can’t tell/.exec(text)![0])).toEqual([
+      'right',
+      'wrong',
+      'wrong',
+      'right',
+    ]);
+    expect(lines[1]!.text).toMatch(/without [A-G]/);
+    const delays = lines.map((line, i) => line.atSec - (startSec + beatOne + strums[i]!.atSec + tripSec));
+    console.log(`told ${delays.map((sec) => Math.round(1000 * sec)).join(', ')} ms after the first string`);
     expect(problems).toEqual([]);
     await close();
   });

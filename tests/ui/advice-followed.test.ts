@@ -136,6 +136,7 @@ const TABLE: Readonly<Record<string, By | NotBy>> = {
   'texts.student.delete.sure': deleted,
   'texts.attempt.delete.sure': deleted,
   'texts.data.delete.sure': deleted,
+  'texts.chords.voice.help': ['e2e/chords.e2e.test.ts', 'says each name, and with help what the stroke was'],
   'texts.chords.families.none': cannot,
   'texts.chords.no-fit': cannot,
   'texts.homework.too-many': cannot,

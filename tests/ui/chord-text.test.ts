@@ -1,6 +1,8 @@
-import { CHORD_DOUBTS, CHORD_SENTENCES, t } from '../../src/ui/messages.ts';
-import { describe, expect, it } from 'vitest';
+import { CHORD_DOUBTS, CHORD_SENTENCES, speak, t } from '../../src/ui/messages.ts';
+import { QUALITIES } from '../../src/music/chords/index.ts';
+import { afterEach, describe, expect, it } from 'vitest';
 import { adviceText } from '../../src/ui/advice.ts';
+import { chordSpoken } from '../../src/ui/chordSpoken.ts';
 import { factText } from '../../src/ui/told.ts';
 import { chordText, noteIn } from '../../src/ui/chordText.ts';
 
@@ -54,5 +56,24 @@ describe('what is said of chords', () => {
     const key = { tonic: 'C', scale: 'major' };
     for (const low of ['x', 1e300, -7])
       expect(factText({ code: 'range', values: { low, high: 60 } }, { key })).not.toMatch(/undefined|NaN/);
+  });
+});
+
+describe('a chord said aloud', () => {
+  afterEach(() => speak('en'));
+
+  it('is its name in words, the bass last', () => {
+    expect(chordSpoken('C')).toBe('C major');
+    expect(chordSpoken('F#m7')).toBe('F♯ minor seven');
+    expect(chordSpoken('D/F#')).toBe('D major over F♯');
+    expect(chordSpoken('what')).toBe('what');
+  });
+  it('has words of its own for every kind, in each language', async () => {
+    for (const language of ['en', 'de', 'es'] as const) {
+      await speak(language);
+      const said = QUALITIES.map(({ suffix }) => chordSpoken(`A${suffix}`));
+      expect(new Set(said).size, language).toBe(QUALITIES.length);
+      for (const text of said) expect(text).toMatch(/^\S+ \S/);
+    }
   });
 });

@@ -5,7 +5,9 @@ import type { CueSheet, Phrase } from '../../src/music/score.ts';
 import { written } from '../../src/music/task.ts';
 import { cents, db, midi, sec } from '../../src/music/units.ts';
 import {
+  chordsAtSec,
   handlerOf,
+  makeChords,
   ofNotes,
   performedSec,
   type Manner,
@@ -53,6 +55,7 @@ function silentSound(played: Phrase['notes']) {
       };
     },
     reportedLatency: () => ({ sec: LATENCY_SEC, halfWidthSec: 0.035 }),
+    expectChords: vi.fn(),
     startRecording: vi.fn(),
     stopRecording: async () => ({
       samples: new Float32Array(RATE),
@@ -127,6 +130,7 @@ function stage(task: Task, given: Partial<Edges> = {}) {
   const settle = () => new Promise((resolve) => setTimeout(resolve));
   return {
     session,
+    sound: silent.sound,
     said,
     stood,
     kept,
@@ -258,5 +262,40 @@ describe('what goes wrong', () => {
     on.session.stop();
     expect(on.said).toEqual(['awake', 'asleep', 'drop']);
     expect(on.session.state).toBeNull();
+  });
+});
+
+describe('strokes of chords, answered while they ring', () => {
+  const named = makeChords({ seed: 3, families: ['open'], how: 'named', count: 4, voicing: 'shape' });
+  const banded = makeChords({
+    ...{ seed: 3, families: ['open'], how: 'progression', count: 4, voicing: 'shape', style: 'rock' },
+  } as const);
+
+  /** What the ear was asked to expect when the take began. */
+  async function expected(test: Task, manner: Manner, headphones: boolean) {
+    const { session, sound, settle } = stage(test, { headphones });
+    await session.begin(test, manner, { from: 'start' });
+    await settle();
+    session.send({ type: 'goOn' });
+    await settle();
+    expect(session.state!.step).toBe('countIn');
+    const calls = vi.mocked(sound.expectChords).mock.calls.map(([asked]) => asked);
+    session.stop();
+    return { before: calls.at(-1) ?? null, after: vi.mocked(sound.expectChords).mock.calls.at(-1)![0] };
+  }
+
+  it('are expected with help, each from its name to the next, as much later as the round trip', async () => {
+    const { before, after } = await expected(named, 'relaxed', false);
+    expect(before!.asked).toHaveLength(4);
+    expect(before!.lowest).toBe(40);
+    const [first, second] = before!.asked;
+    expect((second!.fromFrame - first!.fromFrame) / RATE).toBeCloseTo(chordsAtSec(named)[1]!, 3);
+    // Nothing is expected once the test is left.
+    expect(after).toBeNull();
+  });
+  it('are not told as in an exam, nor over a band that the microphone hears', async () => {
+    expect((await expected(named, 'strict', false)).before).toBeNull();
+    expect((await expected(banded, 'relaxed', false)).before).toBeNull();
+    expect((await expected(banded, 'relaxed', true)).before!.asked).toHaveLength(4);
   });
 });

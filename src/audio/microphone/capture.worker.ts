@@ -2,6 +2,8 @@
 import { createLiveEar } from '../../dsp/index.ts';
 import type { LiveEvent } from '../types.ts';
 import { createBandwidthWatch } from './bandwidth.ts';
+import { createChordFeed } from './chordFeed.ts';
+import type { ChordFeed } from './chordFeed.ts';
 import { createChannelChooser } from './chooseChannel.ts';
 import { createLiveFeed } from './liveFeed.ts';
 import type { CaptureChunk, CaptureCommand, CaptureReport } from './protocol.ts';
@@ -12,6 +14,7 @@ import type { Recorder } from './recorder.ts';
 const PATIENCE_MS = 400;
 
 let recorder: Recorder | null = null;
+let chords: ChordFeed | null = null;
 let stopAt: number | null = null;
 
 const report = (message: CaptureReport, transfer: Transferable[] = []): void =>
@@ -30,14 +33,20 @@ function open({ port, sampleRate, instrument, channel }: Extract<CaptureCommand,
   const chooser = createChannelChooser(channel, sampleRate);
   const bandwidth = createBandwidthWatch(sampleRate);
   const feed = createLiveFeed(() => createLiveEar({ sampleRate, instrument }));
+  const strokes = createChordFeed(sampleRate);
   let band = 'unknown';
   recorder = keeping;
+  chords = strokes;
   port.onmessage = ({ data: chunk }: MessageEvent<CaptureChunk>) => {
     keeping.push(chunk);
     if (stopAt !== null && keeping.reached(stopAt)) handOver();
     const samples = chunk.channels[chooser.choose(chunk.channels)];
     if (!samples) return;
-    feed.push(samples, chunk.frame).forEach(live);
+    for (const event of feed.push(samples, chunk.frame)) {
+      live(event);
+      if (event.type === 'onset') strokes.attack(event.atFrame);
+    }
+    strokes.push(samples, chunk.frame).forEach(live);
     const heard = bandwidth.push(samples);
     if (heard !== band && heard === 'narrow') live({ type: 'problem', code: 'narrow-band' });
     band = heard;
@@ -47,6 +56,7 @@ function open({ port, sampleRate, instrument, channel }: Extract<CaptureCommand,
 self.onmessage = ({ data }: MessageEvent<CaptureCommand>) => {
   if (data.type === 'open') open(data);
   else if (data.type === 'record') recorder?.record(data.fromFrame);
+  else if (data.type === 'expect') chords?.expect(data.expected);
   else {
     stopAt = data.toFrame;
     if (recorder?.reached(data.toFrame)) handOver();

@@ -1,5 +1,12 @@
 import { AudioProblem, microphoneProblem } from '../problem.ts';
-import type { AudioProblemCode, LiveEvent, MicrophoneInfo, Recording, Sound } from '../types.ts';
+import type {
+  AudioProblemCode,
+  ExpectedChords,
+  LiveEvent,
+  MicrophoneInfo,
+  Recording,
+  Sound,
+} from '../types.ts';
 import workletUrl from './capture.worklet.ts?worker&url';
 import type { CaptureCommand, CaptureReport } from './protocol.ts';
 
@@ -15,6 +22,7 @@ export interface Microphone {
   readonly reportedLatencySec: number;
   startRecording(): void;
   stopRecording(): Promise<Recording>;
+  expectChords(expected: ExpectedChords | null): void;
   close(): void;
 }
 
@@ -87,6 +95,7 @@ export async function openMicrophone(
         send({ type: 'stop', toFrame: nowFrame() });
       });
     },
+    expectChords: (expected) => send({ type: 'expect', expected }),
     close() {
       track.removeEventListener('ended', unplugged);
       track.removeEventListener('mute', muted);

@@ -1,5 +1,5 @@
 import type { Instrument } from '../../music/score.ts';
-import type { LiveEvent, Recording } from '../types.ts';
+import type { ExpectedChords, LiveEvent, Recording } from '../types.ts';
 
 /** What the capture worklet posts: a few render quanta of every input channel. */
 export interface CaptureChunk {
@@ -20,7 +20,8 @@ export type CaptureCommand =
       readonly channel: number | 'louder';
     }
   | { readonly type: 'record'; readonly fromFrame: number }
-  | { readonly type: 'stop'; readonly toFrame: number };
+  | { readonly type: 'stop'; readonly toFrame: number }
+  | { readonly type: 'expect'; readonly expected: ExpectedChords | null };
 
 /** From the capture worker to the page. */
 export type CaptureReport =

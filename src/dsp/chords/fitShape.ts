@@ -23,6 +23,26 @@ export function prepareStrum(spectrum: StrumSpectrum): PreparedStrum {
   return { spectrum, tuning, axis: onAxis(spectrum, tuning.cents), levels: new Map() };
 }
 
+/**
+ * Between two semitones the whole guitar may be so far sharp, or as far flat of the next: nearer than this to the middle either is
+ * looked at. Strings that scatter and stiffness move what the peaks say by under 8 cents.
+ */
+const EITHER_FROM_CENTS = 40;
+
+/**
+ * The strum as it reads at its tuning; halfway between semitones as it reads a semitone on as well: a guitar up to ±60 cents off is
+ * so heard as it was fingered.
+ */
+export function readingsOf(strum: PreparedStrum): readonly PreparedStrum[] {
+  const { spectrum, tuning } = strum;
+  if (Math.abs(tuning.cents) < EITHER_FROM_CENTS) return [strum];
+  const cents = tuning.cents - 100 * Math.sign(tuning.cents);
+  return [
+    strum,
+    { spectrum, tuning: { ...tuning, cents }, axis: onAxis(spectrum, cents), levels: new Map() },
+  ];
+}
+
 /** Notes that a shape's verdict looks at: from the lowest open string to an octave and a third over the nut's, or higher. */
 export const candidatesTo = (asked: readonly number[]): number =>
   Math.min(HIGHEST, Math.max(Math.max(...asked) + 8, 67));

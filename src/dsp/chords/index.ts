@@ -5,6 +5,8 @@ export type { StrumsOver, StrumsOverOptions } from './overBacking.ts';
 export { soundingNotes } from './sounding.ts';
 export { answerChords } from './answer.ts';
 export type { AskedSpan } from './answer.ts';
+export { createLiveChords, practiseChords } from './live.ts';
+export type { LiveAsked, LiveChord, LiveChords } from './live.ts';
 export { hearChordTake } from './hearChordTake.ts';
 export type { ChordTakeOptions } from './hearChordTake.ts';
 export { judgeStrum } from './judge.ts';

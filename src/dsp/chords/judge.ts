@@ -5,7 +5,7 @@ import { GUITAR_LOWEST, HIGHEST, LEAST_SOUNDING_SEC, LOWEST, SETTLE_SEC } from '
 import { soundsDriven } from './driven.ts';
 import { evidenceOf, headroomDb, relativeDb, scoreShape } from './evidence.ts';
 import type { ShapeEvidence } from './evidence.ts';
-import { dictionary, fitShape, prepareStrum } from './fitShape.ts';
+import { dictionary, fitShape, prepareStrum, readingsOf } from './fitShape.ts';
 import type { FittedShape } from './fitShape.ts';
 import { CALIBRATION, NETWORK, THRESHOLDS } from './fitted/decision.ts';
 import { fitGains } from './gains.ts';
@@ -31,8 +31,6 @@ export interface JudgeOptions {
   readonly driven?: boolean;
 }
 
-/** The whole instrument further off than this is tuned first: 50 would be the next semitone. */
-const OUT_OF_TUNE = 40;
 const LEAST_AGREEMENT = 0.3;
 const LEAST_HEADROOM_DB = 8;
 /** Share of the spectrum that no strings explain: greater than in any strum of the fit (0.41 at most of 5000), see README. */
@@ -79,9 +77,22 @@ function check(notes: readonly number[], what: string, low: number, high: number
  * @throws RangeError where a shape is empty or holds what is no note from E1 to A5 (28 to 81), or a class is not 0 to 11
  */
 export function judgeStrum(strum: HeardStrum, asked: AskedChord, options: JudgeOptions = {}): JudgedChord {
+  const readings = readingsOf(strum.prepared).map((prepared) =>
+    judgeReading({ ...strum, prepared }, asked, options),
+  );
+  return readings.reduce((best, one) => (milder(one, best) ? one : best));
+}
+
+const RANK = { yes: 0, 'cannot-tell': 1, no: 2 } as const;
+const claimed = ({ findings: { missing, foreign } }: JudgedChord): number => missing.length + foreign.length;
+const milder = (a: JudgedChord, b: JudgedChord): boolean =>
+  RANK[a.verdict] < RANK[b.verdict] || (a.verdict === b.verdict && claimed(a) < claimed(b));
+
+/** The strum at one reading of its tuning. */
+function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOptions): JudgedChord {
   const { lowest = GUITAR_LOWEST } = options;
   const driven = options.driven ?? strum.soundsDriven;
-  const lines = driven ? THRESHOLDS.driven : THRESHOLDS.undriven;
+  const lines = linesFor(strum, driven);
   if ('shapes' in asked) {
     if (asked.shapes.length === 0) throw new RangeError('at least one shape must be asked for');
     for (const shape of asked.shapes) check(shape, 'a shape', LOWEST, HIGHEST);
@@ -112,6 +123,18 @@ export function judgeStrum(strum: HeardStrum, asked: AskedChord, options: JudgeO
   );
 }
 
+/**
+ * Where a backing was taken out, what sounds beside the chord must be surer by this, in log-odds: what is left of the backing speaks for
+ * it as well. In between nothing is said.
+ */
+const SURER_OVER_BACKING = 2;
+
+function linesFor({ bleedDb }: HeardStrum, driven: boolean): Thresholds {
+  const lines = driven ? THRESHOLDS.driven : THRESHOLDS.undriven;
+  if (!bleedDb) return lines;
+  return { ...lines, foreign: lines.foreign + SURER_OVER_BACKING, lower: lines.lower + SURER_OVER_BACKING };
+}
+
 interface Weighed {
   readonly fit: FittedShape;
   readonly evidence: ShapeEvidence;
@@ -135,11 +158,13 @@ function otherBass({ fit, evidence }: Weighed, bass: number, lines: Thresholds):
 }
 
 function doubtOf(strum: HeardStrum, fit: FittedShape): ChordDoubt | null {
-  const { tuning } = strum.prepared;
-  if (strum.untilSec - strum.firstSec < LEAST_SOUNDING_SEC) return 'too-short';
+  const agree = strum.prepared.tuning.confidence >= LEAST_AGREEMENT;
+  // A syllable is short too: it is nobody's stroke.
+  if (strum.untilSec - strum.firstSec < LEAST_SOUNDING_SEC)
+    return agree && fit.gains.unexplained <= MOST_UNEXPLAINED ? 'too-short' : 'not-a-chord';
   if (headroomDb(fit) < LEAST_HEADROOM_DB) return 'too-quiet';
   if (fit.gains.unexplained > MOST_UNEXPLAINED) return 'not-a-chord';
-  if (tuning.confidence < LEAST_AGREEMENT || Math.abs(tuning.cents) > OUT_OF_TUNE) return 'out-of-tune';
+  if (!agree) return 'out-of-tune';
   return null;
 }
 

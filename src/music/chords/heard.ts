@@ -64,7 +64,7 @@ export interface JudgedChord {
   readonly notes: readonly NoteEvidence[];
   /** Index of the shape that explains the strum best; null where classes were asked for. */
   readonly shape: number | null;
-  /** The whole instrument against A4 = 440 Hz, −50…+50. */
+  /** The whole instrument against A4 = 440 Hz, −60…+60: past ±50 where it so reads as what was asked. */
   readonly tuningCents: Cents;
   readonly driven: boolean;
 }

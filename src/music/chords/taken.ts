@@ -4,7 +4,7 @@ export type ChordVerdict = 'yes' | 'no' | 'cannot-tell';
 
 /** Why it cannot be told. Texts and remedies are in the catalogue of what is shown on screen. */
 export type ChordDoubt =
-  | 'out-of-tune' // the whole guitar is more than 40 cents off, or the strings do not agree
+  | 'out-of-tune' // the strings do not agree on a tuning
   | 'too-short' // the next stroke or the hand comes too soon
   | 'too-quiet' // the notes hardly stand out of what else is heard
   | 'not-a-chord' // much of what sounds is explained by no strings: speech, noise, a backing

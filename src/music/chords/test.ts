@@ -33,4 +33,6 @@ export interface ChordTest {
   readonly prepareSec: Sec;
   /** Style of the band that plays under a progression, drums and bass; absent: a click. */
   readonly style?: string;
+  /** Names are said aloud as they fall due, by a voice that the microphone may hear; absent: they are not. */
+  readonly said?: true;
 }

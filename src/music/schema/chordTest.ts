@@ -36,6 +36,7 @@ export const chordTestWith = (tempoBpm: Range) =>
       driven: v.boolean(),
       prepareSec: number(LIMITS.practiceSec),
       style: v.exactOptional(v.picklist(STYLES)),
+      said: v.exactOptional(v.literal(true)),
     }),
     v.check(
       ({ chords, tuning }) => chords.every(({ frets }) => frets === null || frets.length <= tuning.length),

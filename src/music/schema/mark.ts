@@ -68,6 +68,7 @@ export const chordMark = v.strictObject({
       missing: pitchClasses,
       foreign: pitchClasses,
       bass: v.nullable(number(LIMITS.midi)),
+      byHand: v.exactOptional(v.literal(true)),
     }),
     [0, LIMITS.verdicts],
   ),

@@ -38,6 +38,8 @@ export interface ChordVerdict {
   readonly foreign: readonly number[];
   /** MIDI number heard as the lowest where another was asked for. */
   readonly bass: number | null;
+  /** A teacher gave it; never kept in a mark: laid over it where it is shown. */
+  readonly byHand?: true;
 }
 
 export interface ChordMark extends Common {

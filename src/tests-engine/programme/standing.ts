@@ -70,6 +70,7 @@ const PROGRAMMES = {
     driven: v.exactOptional(v.boolean()),
     key: v.exactOptional(v.strictObject({ tonic: v.picklist(CHORD_TONICS), minor: v.boolean() })),
     style: v.exactOptional(v.picklist(STYLES)),
+    said: v.exactOptional(v.boolean()),
   }),
   scales: v.strictObject({
     from: v.literal('scales'),

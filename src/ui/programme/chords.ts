@@ -7,10 +7,16 @@ import type { Settings } from '../settings/types.ts';
 export function chordRequest({
   over,
   key,
+  said,
   ...rest
 }: Settings['chords']): Omit<ChordRequest, 'seed' | 'weak'> {
   const band = over === 'band' && rest.how === 'progression';
-  return { ...rest, ...(key ? { key } : {}), ...(band ? { style: 'rock' } : {}) };
+  return {
+    ...(said && rest.how === 'named' ? { said } : {}),
+    ...rest,
+    ...(key ? { key } : {}),
+    ...(band ? { style: 'rock' } : {}),
+  };
 }
 
 /** A fresh list. @throws RangeError where no chord of the kinds belongs to the key */

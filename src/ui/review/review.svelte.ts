@@ -1,4 +1,4 @@
-import { ofNotes, type AnyMark, type Overruling, type VerdictKind } from '../../tests-engine/index.ts';
+import { ofNotes, type AnyMark } from '../../tests-engine/index.ts';
 import {
   effectiveMark,
   type Attempt,
@@ -10,13 +10,15 @@ import { record } from '../record/record.svelte.ts';
 import { keepTyped, typedBefore } from '../record/typed.svelte.ts';
 import { followedMark } from './follow.ts';
 
+type Given = Override['verdicts'][number];
+
 /** Verdicts as a teacher gave them last, the mark beside them, and what is being changed now. */
 export class Review {
   attempt = $state.raw<Attempt | null>(null);
   overrides = $state.raw<readonly Override[]>([]);
   sound = $state.raw<SavedAudio | null>(null);
   /** Changed verdicts, by their index in the attempt's mark. */
-  changes = $state.raw<readonly Overruling[]>([]);
+  changes = $state.raw<readonly Given[]>([]);
   /** The mark typed; empty: the one that follows from the verdicts. */
   typed = $state('');
   remark = $state('');
@@ -55,7 +57,7 @@ export class Review {
     );
     const [attempt, overrides, sound] = found ?? [null, [], null];
     const last = overrides[overrides.length - 1];
-    this.changes = (last?.verdicts ?? []).map(({ index, kind }) => ({ index, kind: kind as VerdictKind }));
+    this.changes = last?.verdicts ?? [];
     this.remark = last?.remark ?? '';
     this.sound = sound;
     this.overrides = overrides;
@@ -78,7 +80,7 @@ export class Review {
     const typed = this.#name === null ? null : typedBefore(this.#name);
     if (typed === null) return;
     try {
-      [this.typed, this.remark, this.changes] = JSON.parse(typed) as [string, string, Overruling[]];
+      [this.typed, this.remark, this.changes] = JSON.parse(typed) as [string, string, Given[]];
     } catch {
       // None of ours: what was kept stands.
     }
@@ -95,13 +97,19 @@ export class Review {
   verdictOf(noteIndex: number): number {
     return this.verdicts.findIndex(({ targetIndex }) => targetIndex === noteIndex);
   }
-  kindOf(index: number): VerdictKind {
-    return this.changes.find((one) => one.index === index)?.kind ?? this.verdicts[index]!.kind;
+  /** The machine's verdicts on chords; none where it gave no such. */
+  readonly onChords = $derived(
+    (this.attempt?.mark.type === 'chords' ? this.attempt.mark : null)?.verdicts ?? [],
+  );
+  kindOf(index: number): Given['kind'] {
+    const own = this.verdicts[index] ?? this.onChords[index];
+    return this.changes.find((one) => one.index === index)?.kind ?? own!.kind;
   }
-  /** Gives a note another verdict; the machine's own takes the change back. */
-  change(index: number, kind: VerdictKind): void {
+  /** Gives a note or a chord another verdict; the machine's own takes the change back. */
+  change(index: number, kind: Given['kind']): void {
     const others = this.changes.filter((one) => one.index !== index);
-    this.changes = this.verdicts[index]?.kind === kind ? others : [...others, { index, kind }];
+    const own = this.verdicts[index] ?? this.onChords[index];
+    this.changes = own?.kind === kind ? others : [...others, { index, kind }];
   }
 
   /** Keeps verdicts, mark and remark beside the machine's; false where the mark is none or the disk is full. */

@@ -52,6 +52,8 @@ export class Session {
   positionSec = $state<number | null>(null);
   /** The player's note as it is heard now, or null; over loudspeakers only while the app is silent. */
   liveMidi = $state<number | null>(null);
+  /** The stroke that was answered last while it rang, with help; null: none since the take began. */
+  liveChord = $state.raw<Extract<LiveEvent, { type: 'chord' }> | null>(null);
   /** 0…1 while the take is heard through. */
   progress = $state(0);
   preparing = $state(false);
@@ -288,7 +290,29 @@ export class Session {
     const start = rendered.marks.findLast((mark) => mark.label === 'takeStart');
     if (start) {
       this.#takeStart = { frame: playback.startFrame + start.atSec * rendered.sampleRate };
+      this.#expectChords(this.#takeStart.frame);
     }
+  }
+
+  /** With help strokes are answered while they ring, unless a band would be heard as the player. */
+  #expectChords(beatOneFrame: number): void {
+    this.liveChord = null;
+    const test = this.sounded!;
+    const chords = handlerOf(test).chords?.(test);
+    if (!chords || this.state?.manner !== 'relaxed') return;
+    if (!this.#edges.headphones && 'style' in test && test.style !== undefined) return;
+    const sound = this.#sound!;
+    const { sec: laterSec } = this.#edges.latency.now ?? sound.reportedLatency();
+    const frame = (atSec: number): number => beatOneFrame + (atSec + laterSec) * sound.sampleRate;
+    sound.expectChords({
+      asked: chords.asked.map(({ chord, fromSec, toSec }) => ({
+        chord,
+        fromFrame: frame(fromSec),
+        toFrame: frame(toSec),
+      })),
+      lowest: Math.min(...test.tuning),
+      driven: chords.driven,
+    });
   }
 
   /** A take that begins when the player is ready: it is found in what is recorded from here on. */
@@ -341,6 +365,7 @@ export class Session {
 
   /** Names a note heard now, unless it may be the app's own sound. */
   #name(event: LiveEvent): void {
+    if (event.type === 'chord') this.liveChord = event;
     if (event.type === 'revoked') this.liveMidi = null;
     if (event.type !== 'note') return;
     const { sampleRate } = this.#sound!;
@@ -374,6 +399,8 @@ export class Session {
     this.#endNames?.();
     this.#endNames = null;
     this.liveMidi = null;
+    this.liveChord = null;
+    this.#sound?.expectChords(null);
     this.#guard?.end();
     this.#guard = null;
   }

@@ -102,6 +102,7 @@ const FORMS = {
     tempoBpm: whole(...LIMITS.tempoBpm),
     over: v.picklist(['click', 'band']),
     driven: yes,
+    said: v.exactOptional(yes),
   }),
 } as const satisfies { readonly [Key in keyof Settings]: v.GenericSchema<unknown, unknown> };
 

@@ -77,6 +77,8 @@ export interface Settings {
     readonly tempoBpm: number;
     readonly over: 'click' | 'band';
     readonly driven: boolean;
+    /** Names are said as well as shown; absent: no. */
+    readonly said?: boolean;
   };
 }
 

@@ -19,7 +19,7 @@ const TOLD_MS = 60;
 
 /** The rows of a mark on chords, in order. */
 export function chordRows(test: ChordTest, take: HeardTake, mark: ChordMark): ChordRow[] {
-  return mark.verdicts.map(({ kind, askedIndex, atSec, errorMs, missing, foreign, bass }) => {
+  return mark.verdicts.map(({ kind, askedIndex, atSec, errorMs, missing, foreign, bass, byHand }) => {
     // What a record from elsewhere points at beyond the list is drawn like a stroke that answers none.
     const chord = askedIndex === null ? undefined : test.chords[askedIndex];
     if (askedIndex === null || !chord) return { kind, symbol: null, frets: null, said: [] };
@@ -29,7 +29,8 @@ export function chordRows(test: ChordTest, take: HeardTake, mark: ChordMark): Ch
     if (missing.length > 0) said.push(t('chords.missing', { notes: names(missing) }));
     if (foreign.length > 0) said.push(t('chords.foreign', { notes: names(foreign) }));
     if (bass !== null) said.push(t('chords.bass', { note: noteIn(symbol, bass % 12) }));
-    else if (kind === 'no' && said.length === 0) said.push(t('chords.missing', { notes: bassOf(symbol) }));
+    else if (kind === 'no' && said.length === 0 && !byHand)
+      said.push(t('chords.missing', { notes: bassOf(symbol) }));
     const doubt = kind === 'unsure' ? doubtOf(take, atSec, askedIndex) : null;
     if (doubt) said.push(CHORD_DOUBTS[doubt].text, CHORD_DOUBTS[doubt].remedy);
     if (errorMs !== null && Math.abs(errorMs) > TOLD_MS)

@@ -6,98 +6,148 @@ import type { Fault, MadeStrum } from '../../../audio-fixtures/chords/index.ts';
 import { makeRandom } from '../../../audio-fixtures/random.ts';
 import { rms } from '../../../audio-fixtures/voice.ts';
 import { hearStrumsOver, judgeStrum } from '../../../src/dsp/chords/index.ts';
-import type { JudgedChord } from '../../../src/music/chords/index.ts';
-import { soundTest } from '../bleed/sent.ts';
+import { parseChord } from '../../../src/music/chords/index.ts';
+import type { ChordTest, JudgedChord } from '../../../src/music/chords/index.ts';
+import { barTicks } from '../../../src/music/metre.ts';
+import { bpm, ticks } from '../../../src/music/units.ts';
+import {
+  chordsAtSec,
+  handlerOf,
+  makeChords,
+  STYLE_NAMES,
+  type Style,
+} from '../../../src/tests-engine/index.ts';
+import { nodeRenderer } from '../../support/node-renderer.ts';
 
-/** A strum played over a backing from a loudspeaker, in a simulated room. */
+/** A strum played over the band of its own progression, which a loudspeaker plays in a simulated room. */
 export interface BackingRow {
   readonly bleedDb: number | null;
   readonly fault: Fault;
   readonly right: boolean;
   readonly judged: JudgedChord | null;
   readonly errorMs: number | null;
+  /** Scene and second, for looking at it again. */
+  readonly at: string;
 }
 
 const RATE = 44_100;
-/** Over the take one strum every so many seconds. */
-const EVERY_SEC = 2.1;
+/** A bar of three seconds: room for a strum with what rings before it. */
+const TEMPO = 80;
+const BARS = 14;
+const RIGHT_SHARE = 0.5;
 const FAULTS: readonly Fault[] = [
-  'right',
-  'right',
-  'right',
   'third to fourth',
   'major for minor',
   'no third',
   'muted',
   'fret off',
   'wrong chord',
+  'single note',
   'foreign open string',
   'wrong bass',
+  'silent bass',
 ];
-const KINDS = ['open', 'barre', 'seventh', 'triad', 'slash', 'power'] as const;
-/** A guitar's loud part in these scenes. */
+const KINDS = ['open', 'barre', 'seventh', 'slash', 'power'] as const;
+/** A guitar's loud part in these scenes, and how evenly strokes fall on the beat, s. */
 const GUITAR_DB = -24;
+const UNEVEN_SEC = 0.015;
+/** How long the rooms ring, s: furnished, bare, and a tiled one. */
+const ROOMS = [0.3, 0.4, 0.6] as const;
+/** Bleed over guitar, dB; null: headphones. */
+export const LEVELS = [null, -10, 0] as const;
 
-/** Strums of scene `number` at one level of the backing against the guitar; null: headphones. */
-export async function backingRows(
-  number: number,
-  bleedDb: number | null,
-  rt60: number,
-): Promise<BackingRow[]> {
+const renderer = nodeRenderer();
+
+/** The band under these chords, a bar each, as the app sounds it. */
+async function bandOf(symbols: readonly string[], seed: number): Promise<{ sent: Sent; test: ChordTest }> {
+  const base = makeChords({
+    ...{ seed, families: ['open'], how: 'progression', count: symbols.length, voicing: 'any' },
+    style: STYLE_NAMES[seed % STYLE_NAMES.length] as Style,
+  } as const);
+  const test: ChordTest = {
+    ...base,
+    tempoBpm: bpm(TEMPO),
+    bars: symbols.length,
+    chords: symbols.map((symbol, i) => ({
+      symbol,
+      frets: null,
+      startTicks: ticks(i * barTicks(base.metre)),
+    })),
+  };
+  const sheet = handlerOf(test).sheet(test, 'performance', {});
+  const [sound] = await renderer.render([sheet], { sampleRate: RATE });
+  return {
+    test,
+    sent: {
+      signal: sound!.samples,
+      sampleRate: RATE,
+      takeSec: sound!.marks.find(({ label }) => label === 'takeStart')!.atSec,
+      hearingSec: [0, 0],
+      target: chordsAtSec(test).map((onsetSec) => ({ onsetSec, durationSec: 1, midi: 60 })),
+    },
+  };
+}
+
+/** Strums of scene `number`, at each level of the backing against the guitar. */
+export async function backingRows(number: number): Promise<BackingRow[]> {
   const banks = (await loadBanks()).all.filter(
     ({ name, instrument }) =>
       instrument === 'guitar' && (CHORD_BANKS.report as readonly string[]).includes(name),
   );
   const bank = banks[number % banks.length]!;
-  const sent: Sent = await soundTest({
-    seed: number,
-    sampleRate: RATE,
-    kind: 'melody',
-    instrument: 'guitar',
-  });
-  const scene = makeScene(sent, bank, 70_000 + number, { bleedDb, rt60, silent: true });
-  const random = makeRandom(number);
-  const recording = scene.recording.slice();
-  const placed: { made: MadeStrum; atSec: number }[] = [];
-  for (let at = scene.fromSec + 0.4; at + EVERY_SEC < recording.length / RATE; at += EVERY_SEC) {
-    const fault = random.pick(FAULTS);
+  const random = makeRandom(500 + number);
+  const strums: MadeStrum[] = [];
+  for (let n = 0; strums.length < BARS; n++) {
     const made = makeStrum({
       kind: random.pick(KINDS),
-      fault,
-      effect: 'clean',
+      fault: random.chance(RIGHT_SHARE) ? random.pick(RIGHT) : random.pick(FAULTS),
+      effect: random.chance(0.5) ? 'room' : 'clean',
       bank,
-      seed: number * 100 + placed.length,
+      seed: 40_000 + number * 100 + n,
     });
-    if (!made) continue;
-    const level = rms(
-      made.signal,
-      Math.round((made.firstSec + 0.05) * RATE),
-      Math.round((made.firstSec + 0.8) * RATE),
-    );
-    const gain = 10 ** (GUITAR_DB / 20) / Math.max(1e-6, level);
-    const to = Math.min(made.signal.length, Math.round((made.untilSec + 0.15) * RATE));
-    const shift = Math.round(at * RATE) - Math.round(made.firstSec * RATE);
-    // From its start on, a chord before it included: a cut through that one would be an attack of its own.
-    for (let i = 0; i < to && i + shift < recording.length; i++)
-      recording[i + shift]! += gain * made.signal[i]!;
-    placed.push({ made, atSec: at });
+    if (made && parseChord(made.chord.name)) strums.push(made);
   }
-  const { strums } = hearStrumsOver(recording, RATE, {
-    reference: scene.reference,
-    fromSec: scene.fromSec,
-    expectedSec: placed.map(({ atSec }) => atSec),
-    withinSec: 0.15,
+  const { sent, test } = await bandOf(
+    strums.map(({ chord }) => chord.name),
+    number,
+  );
+  const due = chordsAtSec(test);
+  const uneven = strums.map(() => UNEVEN_SEC * random.normal());
+  return LEVELS.flatMap((bleedDb) => {
+    const rt60 = ROOMS[number % ROOMS.length]!;
+    const scene = makeScene(sent, bank, 70_000 + number, { bleedDb, rt60, silent: true });
+    const recording = scene.recording.slice();
+    // The player follows what comes out of the loudspeaker.
+    const at = strums.map((_, i) => scene.fromSec + scene.delaySec + due[i]! + uneven[i]!);
+    strums.forEach((made, i) => place(recording, made, at[i]!));
+    const heard = hearStrumsOver(recording, RATE, {
+      reference: scene.reference,
+      fromSec: scene.fromSec,
+      expectedSec: due.map((sec) => scene.fromSec + sec),
+    }).strums;
+    return strums.map((made, i): BackingRow => {
+      const off = (s: { readonly firstSec: number }): number => Math.abs(s.firstSec - at[i]!);
+      const strum = heard.filter((s) => off(s) < 0.08).sort((a, b) => off(a) - off(b))[0];
+      const lowest = Math.min(...made.chord.tuning);
+      return {
+        bleedDb,
+        fault: made.order.fault,
+        right: RIGHT.includes(made.order.fault),
+        judged: strum ? judgeStrum(strum, { shapes: [made.asked] }, { lowest, driven: false }) : null,
+        errorMs: strum ? 1000 * (strum.firstSec - at[i]!) : null,
+        at: `scene ${number}, ${at[i]!.toFixed(2)} s, ${bank.name}, ${made.chord.name} ${made.asked.join()}`,
+      };
+    });
   });
-  return placed.map(({ made, atSec }) => {
-    const near = strums.filter((s) => Math.abs(s.firstSec - atSec) < 0.08);
-    near.sort((a, b) => Math.abs(a.firstSec - atSec) - Math.abs(b.firstSec - atSec));
-    const strum = near[0];
-    return {
-      bleedDb,
-      fault: made.order.fault,
-      right: RIGHT.includes(made.order.fault),
-      judged: strum ? judgeStrum(strum, { shapes: [made.asked] }, { driven: false }) : null,
-      errorMs: strum ? 1000 * (strum.firstSec - atSec) : null,
-    };
-  });
+}
+
+/** Lays a strum into the recording with its first string at `atSec`, a chord before it included. */
+function place(recording: Float32Array, made: MadeStrum, atSec: number): void {
+  const { signal, firstSec, untilSec } = made;
+  const level = rms(signal, Math.round((firstSec + 0.05) * RATE), Math.round((firstSec + 0.8) * RATE));
+  const gain = 10 ** (GUITAR_DB / 20) / Math.max(1e-6, level);
+  const to = Math.min(signal.length, Math.round((untilSec + 0.15) * RATE));
+  const shift = Math.round((atSec - firstSec) * RATE);
+  for (let i = Math.max(0, -shift); i < to && i + shift < recording.length; i++)
+    recording[i + shift] = recording[i + shift]! + gain * signal[i]!;
 }

@@ -21,8 +21,8 @@ const says = (row: Row, view: View): ChordVerdict => row[view]?.verdict ?? 'cann
 const count = (rows: readonly Row[], view: View, verdict: ChordVerdict): number =>
   rows.filter((row) => says(row, view) === verdict).length;
 
-const line = (cells: readonly (string | number)[]): string => `| ${cells.join(' | ')} |`;
-const head = (cells: readonly string[]): string[] => [line(cells), line(cells.map(() => '---'))];
+export const line = (cells: readonly (string | number)[]): string => `| ${cells.join(' | ')} |`;
+export const head = (cells: readonly string[]): string[] => [line(cells), line(cells.map(() => '---'))];
 
 const counts = (name: string, rows: readonly Row[], view: View = 'shape'): string =>
   line([
@@ -183,7 +183,11 @@ export function baselineTable(rows: readonly Row[]): string[] {
     );
   };
   for (const method of ['template', 'chroma', 'nnls'] as const) {
-    const limits = limitsOf(right, method, aim);
+    const limits = limitsOf(
+      right.map(({ scores }) => scores!),
+      method,
+      aim,
+    );
     add(
       { template: 'chroma, cosine templates', chroma: 'chroma, shares', nnls: 'non-negative least squares' }[
         method
@@ -195,10 +199,15 @@ export function baselineTable(rows: readonly Row[]): string[] {
   return out;
 }
 
-function limitsOf(right: readonly Row[], method: keyof BaselineScores, aim: number): number[] {
-  const sizes = right[0]!.scores![method].length;
+/** The lines of a method over which `aim` of these right strums' scores lie. */
+export function limitsOf(
+  right: readonly BaselineScores[],
+  method: keyof BaselineScores,
+  aim: number,
+): number[] {
+  const sizes = right[0]![method].length;
   return Array.from({ length: sizes }, (_, i) => {
-    const sorted = right.map((row) => row.scores![method][i]!).sort((a, b) => b - a);
+    const sorted = right.map((scores) => scores[method][i]!).sort((a, b) => b - a);
     return sorted[Math.floor((aim / sizes) * sorted.length)]!;
   });
 }
@@ -275,7 +284,7 @@ export function overTables(rows: readonly BackingRow[]): string[] {
     share(of.filter((r) => (r.judged?.verdict ?? 'cannot-tell') === verdict).length, of.length);
   const out = [
     '',
-    '### Over a backing taken out (clean strums, rooms of RT60 0.4 s)',
+    '### Over the band of the very progression, taken out (strums dry and in a room; the loudspeaker in rooms of RT60 0.3, 0.4, 0.6 s)',
     '',
     ...head([
       'backing',

@@ -10,11 +10,14 @@ import {
   markTask,
   OPEN_SPAN,
   practised,
+  SHAPE_FAMILIES,
   startTask,
   step,
+  STYLE_NAMES,
   takeOf,
   weakChordsOf,
   type ProcedureCommand,
+  type Style,
 } from '../../../src/tests-engine/index.ts';
 import type { ChordTest, TakenStrum } from '../../../src/music/chords/index.ts';
 import type { HeardTake } from '../../../src/music/notes.ts';
@@ -79,6 +82,19 @@ describe('a test of chords', () => {
     expect(band.some(({ type }) => type === 'drum')).toBe(true);
   });
 
+  it('has a band in every style for every kind of shape', () => {
+    for (const family of SHAPE_FAMILIES)
+      for (const [seed, style] of STYLE_NAMES.entries())
+        for (let k = 0; k < 3; k++) {
+          const request = { seed: 10 * seed + k, families: [family], count: 8, voicing: 'any' } as const;
+          const test = makeChords({ ...request, how: 'progression', style: style as Style });
+          const { cues } = handlerOf(test).sheet(test, 'performance', {});
+          const bass = cues.filter((cue) => cue.type === 'note');
+          expect(bass.length, `${family} ${style} ${request.seed}`).toBeGreaterThanOrEqual(8);
+          expect(bass.every((cue) => cue.type === 'note' && cue.voice === 'bass')).toBe(true);
+        }
+  });
+
   it('asks the ear for each named chord until the next is named, and shows that one', () => {
     const { asked, expectedSec } = handlerOf(named).chords!(named);
     const at = chordsAtSec(named);
@@ -124,6 +140,22 @@ describe('a test of chords', () => {
     expect(checkOwn('attempts', attempt)).toEqual(attempt);
     const beyond = { ...attempt, take: { ...kept, strums: [{ ...kept.strums![0]!, loud: 1 }] } };
     expect(() => checkOwn('attempts', beyond)).toThrow(/loud/);
+  });
+
+  it('takes what it heard while a name was said for no stroke too many, where names are said', () => {
+    const said = makeChords({ ...REQUEST, how: 'named', said: true });
+    const [first, second] = chordsAtSec(said);
+    const right = chordsAtSec(said).map((at, i) => strum(i, at + 4, 'yes'));
+    const between = (atSec: number) => heard([...right, strum(0, atSec, 'no', [4])]);
+    const extras = (test: ChordTest, atSec: number): number => {
+      const mark = markTask(test, between(atSec));
+      return mark.type === 'chords' ? mark.verdicts.filter(({ kind }) => kind === 'extra').length : -1;
+    };
+    expect(extras(said, first! + 1)).toBe(0);
+    expect(extras(said, second! - 0.5)).toBe(1);
+    expect(extras({ ...named }, first! + 1)).toBe(1);
+    // A progression is not named, whatever was asked for.
+    expect(makeChords({ ...REQUEST, how: 'progression', said: true }).said).toBeUndefined();
   });
 
   it('leaves out strokes of the count-in and says what was not heard', () => {

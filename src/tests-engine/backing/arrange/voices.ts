@@ -10,11 +10,12 @@ const WINDOW = 19;
 
 /**
  * The tones the three upper voices take: a triad whole; of a chord with a seventh third and seventh, and root or
- * fifth (the bass has the root); of two tones the root twice.
+ * fifth (the bass has the root); of two tones the root twice, or the fifth where the root has but one place in the window.
  */
-function toneSets(chord: Chord): readonly (readonly number[])[] {
+function toneSets(chord: Chord, floor: number): readonly (readonly number[])[] {
   const pcs = chordClasses(chord);
-  if (pcs.length === 2) return [[pcs[0]!, pcs[1]!, pcs[0]!]];
+  const [low, high] = [pcs[0]!, pcs[1]!];
+  if (pcs.length === 2) return [placesOf(low, floor).length > 1 ? [low, high, low] : [high, low, high]];
   if (pcs.length === 3) return [pcs];
   const [root, third, fifth, seventh] = pcs as readonly [number, number, number, number];
   return [
@@ -23,13 +24,16 @@ function toneSets(chord: Chord): readonly (readonly number[])[] {
   ];
 }
 
+/** Where a class lies in the window: once or twice. */
+function placesOf(pc: number, floor: number): number[] {
+  const low = floor + ((((pc - floor) % 12) + 12) % 12);
+  return low + 12 <= floor + WINDOW ? [low, low + 12] : [low];
+}
+
 function voicings(chord: Chord, floor: number): readonly Voicing[] {
   const found = new Map<string, Voicing>();
-  const at = (pc: number): number[] => {
-    const low = floor + ((((pc - floor) % 12) + 12) % 12);
-    return low + 12 <= floor + WINDOW ? [low, low + 12] : [low];
-  };
-  for (const [a, b, c] of toneSets(chord) as readonly (readonly [number, number, number])[])
+  const at = (pc: number): number[] => placesOf(pc, floor);
+  for (const [a, b, c] of toneSets(chord, floor) as readonly (readonly [number, number, number])[])
     for (const x of at(a))
       for (const y of at(b))
         for (const z of at(c)) {

@@ -9,6 +9,8 @@ import { chordReadings } from './readings.ts';
 export interface ChordMarkOptions {
   /** Half-width of what is not known of the latency, ms. */
   readonly latencyUncertaintyMs?: number;
+  /** Could what was heard at this time, s from beat 1, be the voice that names the chords? Then it is no stroke too many. */
+  readonly mayBeVoice?: (atSec: number) => boolean;
   readonly thresholds?: Thresholds;
 }
 
@@ -22,13 +24,13 @@ const LOST_MS = 400;
 /** Of a chord's points, time has this share where one was asked. */
 const TIME_SHARE = 0.35;
 /** What is lost of a chord that is wrong in one class, in its bass alone, or altogether. */
-const ONE_CLASS = 0.6;
+export const ONE_CLASS = 0.6;
 const BASS_ALONE = 0.3;
 /** Strums that answer nothing, where none but those asked for belong; beyond half of the chords no more is lost. */
 const EXTRA = 0.25;
 
 /** Share, 0…1, that is lost of the chord's own points. */
-function wrongShare(verdict: ChordVerdict): number {
+export function wrongShare(verdict: ChordVerdict): number {
   if (verdict.kind !== 'no') return 0;
   const classes = verdict.missing.length + verdict.foreign.length;
   if (classes === 0) return BASS_ALONE;
@@ -78,6 +80,7 @@ function verdictsOf(
   asked: readonly DueChord[],
   strums: readonly AnsweredStrum[],
   unknownMs: number,
+  mayBeVoice: (atSec: number) => boolean,
 ): ChordVerdict[] {
   const { answers, extra } = alignStrums(asked, strums);
   const centre = centreMs(asked, strums, answers, unknownMs);
@@ -99,8 +102,8 @@ function verdictsOf(
   });
   // In the order asked; an extra strum stands before the first answer that came after it.
   for (const index of extra) {
-    if (isNoChord(strums[index]!)) continue;
     const atSec = strums[index]!.firstSec;
+    if (isNoChord(strums[index]!) || mayBeVoice(atSec)) continue;
     const later = verdicts.findIndex((v) => v.atSec !== null && v.atSec > atSec);
     verdicts.splice(later < 0 ? verdicts.length : later, 0, {
       ...none,
@@ -110,6 +113,44 @@ function verdictsOf(
     });
   }
   return verdicts;
+}
+
+/**
+ * Points of verdicts, and how far those that sound cannot tell could move them.
+ * @param timed whether each chord asked for has its time @param wrong share, 0…1, lost of a wrong chord's notes
+ * @returns no mark where nothing but untold chords is there
+ */
+export function chordPoints(
+  timed: readonly boolean[],
+  verdicts: readonly ChordVerdict[],
+  wrong: (verdict: ChordVerdict, index: number) => number,
+): { readonly mark: number | null; readonly range: readonly [number, number] | null } {
+  let told = 0;
+  let kept = 0;
+  let unsure = 0;
+  for (const [index, verdict] of verdicts.entries()) {
+    if (verdict.askedIndex === null) continue;
+    const share = timed[verdict.askedIndex] ? TIME_SHARE : 0;
+    const intime = share * (1 - timeShare(verdict.errorMs));
+    if (verdict.kind === 'unsure') {
+      // Its time is known though its notes are not.
+      unsure += 1 - share;
+      kept += intime;
+      told += share;
+    } else {
+      told += 1;
+      if (verdict.kind !== 'missed') kept += (1 - share) * (1 - wrong(verdict, index)) + intime;
+    }
+  }
+  const extras = verdicts.filter(({ kind }) => kind === 'extra').length;
+  const lost = Math.min(0.5 * timed.length, EXTRA * extras);
+  const of = (right: number, whole: number): number =>
+    Math.round(10 * Math.max(0, Math.min(100, (100 * (right - lost)) / whole))) / 10;
+  // With nothing but untold chords there is nothing to mark.
+  const mark = told > 0 ? of(kept, told) : null;
+  const range: [number, number] | null =
+    unsure > 0 && mark !== null ? [of(kept, told + unsure), of(kept + unsure, told + unsure)] : null;
+  return { mark, range };
 }
 
 /**
@@ -124,8 +165,8 @@ export function markChords(
   options: ChordMarkOptions = {},
 ): ChordMark {
   if (asked.length === 0) throw new RangeError('at least one chord must be asked for');
-  const { latencyUncertaintyMs = 0 } = options;
-  const verdicts = verdictsOf(asked, strums, latencyUncertaintyMs);
+  const { latencyUncertaintyMs = 0, mayBeVoice = () => false } = options;
+  const verdicts = verdictsOf(asked, strums, latencyUncertaintyMs, mayBeVoice);
   const common = { version: MARKER_VERSION, type: 'chords' as const, verdicts };
   if (strums.length === 0) {
     const advice: Fact = { code: 'nothing-played', values: {} };
@@ -139,36 +180,17 @@ export function markChords(
       advice,
     };
   }
-  let told = 0;
-  let kept = 0;
-  let unsure = 0;
-  for (const verdict of verdicts) {
-    if (verdict.askedIndex === null) continue;
-    const timed = asked[verdict.askedIndex]!.dueSec !== null;
-    const share = timed ? TIME_SHARE : 0;
-    const intime = share * (1 - timeShare(verdict.errorMs));
-    if (verdict.kind === 'unsure') {
-      // Its time is known though its notes are not.
-      unsure += 1 - share;
-      kept += intime;
-      told += share;
-    } else {
-      told += 1;
-      if (verdict.kind !== 'missed') kept += (1 - share) * (1 - wrongShare(verdict)) + intime;
-    }
-  }
-  const extras = verdicts.filter(({ kind }) => kind === 'extra').length;
-  const lost = Math.min(0.5 * asked.length, EXTRA * extras);
-  const of = (right: number, whole: number): number =>
-    Math.round(10 * Math.max(0, Math.min(100, (100 * (right - lost)) / whole))) / 10;
+  const { mark, range } = chordPoints(
+    asked.map(({ dueSec }) => dueSec !== null),
+    verdicts,
+    wrongShare,
+  );
   const readings = chordReadings(asked, verdicts, TOLERANCE_MS);
-  // With nothing but untold chords there is nothing to mark.
-  const mark = told > 0 ? of(kept, told) : null;
   return {
     ...common,
     mark,
     reason: mark === null ? 'unclear' : null,
-    range: unsure > 0 && mark !== null ? [of(kept, told + unsure), of(kept + unsure, told + unsure)] : null,
+    range,
     outcome: mark === null ? null : outcomeOf(mark, options.thresholds ?? DEFAULT_THRESHOLDS),
     readings,
     advice: readings[0]!,

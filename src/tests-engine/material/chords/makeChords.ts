@@ -38,6 +38,8 @@ export interface ChordRequest {
   readonly key?: { readonly tonic: string; readonly minor: boolean };
   /** The band that plays under a progression; absent: a click. */
   readonly style?: Style;
+  /** Names called one by one are said aloud. */
+  readonly said?: boolean;
 }
 
 /** Keeps draws apart from those of other material of the same seed. */
@@ -93,6 +95,7 @@ export function makeChords(request: ChordRequest): ChordTest {
     driven: request.driven ?? false,
     prepareSec: sec(PREPARE_SEC),
     ...(request.style && how === 'progression' ? { style: request.style } : {}),
+    ...(request.said && how === 'named' ? { said: true as const } : {}),
   };
 }
 

@@ -1,4 +1,4 @@
-import type { ChordDoubt } from '../../../music/chords/index.ts';
+import type { ChordDoubt, QualityId } from '../../../music/chords/index.ts';
 import type { ChordFactCode } from '../../../tests-engine/index.ts';
 import type { Explained } from '../types.ts';
 
@@ -27,7 +27,7 @@ export const CHORD_SENTENCES: Readonly<Record<ChordFactCode, string>> = {
 /** Why a chord could not be told, and what to do about it. */
 export const CHORD_DOUBTS: Readonly<Record<ChordDoubt, Explained>> = {
   'out-of-tune': {
-    text: 'The guitar as a whole is far from concert pitch, or its strings do not agree.',
+    text: 'The strings are not in tune with one another.',
     remedy: 'Tune it, then play again.',
   },
   'too-short': {
@@ -46,6 +46,30 @@ export const CHORD_DOUBTS: Readonly<Record<ChordDoubt, Explained>> = {
     text: 'It was too close to call.',
     remedy: 'Let all strings ring evenly; it costs you nothing.',
   },
+};
+
+/** Names of chords as they are said aloud; `{root}` is a note by name. */
+export const CHORD_SPOKEN: Readonly<Record<QualityId, string>> = {
+  major: '{root} major',
+  minor: '{root} minor',
+  diminished: '{root} diminished',
+  augmented: '{root} augmented',
+  fifth: '{root} five',
+  'suspended second': '{root} sus two',
+  'suspended fourth': '{root} sus four',
+  sixth: '{root} six',
+  'minor sixth': '{root} minor six',
+  'dominant seventh': '{root} seven',
+  'major seventh': '{root} major seven',
+  'minor seventh': '{root} minor seven',
+  'minor major seventh': '{root} minor, major seven',
+  'half-diminished': '{root} minor seven, flat five',
+  'diminished seventh': '{root} diminished seven',
+  'suspended seventh': '{root} seven, sus four',
+  'added ninth': '{root} add nine',
+  'dominant ninth': '{root} nine',
+  'minor ninth': '{root} minor nine',
+  'major ninth': '{root} major nine',
 };
 
 /** What no microphone can know; shown beside the verdicts. */
@@ -97,6 +121,9 @@ export const CHORD_MESSAGES = {
   'chords.shape': '{chord}, frets from the lowest string: {frets}',
   'chords.unstruck': 'not played',
   'chords.open-string': 'open',
+  'chords.spoken.bass': '{chord} over {bass}',
+  'chords.voice.help': 'By a voice of this machine; wait for it to end before you strike.',
+  'chords.live': 'What was heard just now',
   'chords.marked': 'The chords that were asked for, and what was heard',
   'chords.verdict.yes': 'right',
   'chords.verdict.no': 'wrong',

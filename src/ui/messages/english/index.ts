@@ -1,5 +1,5 @@
 import { ADVICE } from './advice.ts';
-import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES } from './chords.ts';
+import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES, CHORD_SPOKEN } from './chords.ts';
 import { DRILL_MESSAGES } from './drills.ts';
 import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
 import { IMPROVISING_MESSAGES, TOLD, TOLD_FACTS } from './improvising.ts';
@@ -44,6 +44,7 @@ export const ENGLISH = {
   importProblems: IMPORT_PROBLEMS,
   chordSentences: CHORD_SENTENCES,
   chordDoubts: CHORD_DOUBTS,
+  chordSpoken: CHORD_SPOKEN,
   told: TOLD,
   toldFacts: TOLD_FACTS,
 } as const;
