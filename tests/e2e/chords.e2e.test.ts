@@ -313,7 +313,8 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     ]);
     expect(lines[1]!.text).toMatch(/without [A-G]/);
     const delays = lines.map((line, i) => line.atSec - (startSec + beatOne + strums[i]!.atSec + tripSec));
-    console.log(`told ${delays.map((sec) => Math.round(1000 * sec)).join(', ')} ms after the first string`);
+    const ms = delays.map((sec) => Math.round(1000 * sec)).join(', ');
+    process.stdout.write(`told ${ms} ms after the first string\n`);
     expect(problems).toEqual([]);
     await close();
   });
