@@ -36,4 +36,6 @@ export type {
 } from './chords/index.ts';
 export { findProbe, makeProbe, tripFromNotes } from './latency/index.ts';
 export type { MeasuredTrip, Probe } from './latency/index.ts';
+export { findBeats, onsetStrength } from './beats/index.ts';
+export type { BeatOrder, FoundBeats, Strength } from './beats/index.ts';
 export { LISTENER_VERSION } from './version.ts';

@@ -10,6 +10,8 @@ export { codeFromFigures, codeInFigures, isInFigures } from './link/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
 export { testFromMidi, testToMidi } from './midi/index.ts';
 export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';
+export { pieceFromMidi, pieceFromMusicXml, TwoVoices } from './piece/index.ts';
+export type { ImportedPiece, PieceOptions } from './piece/index.ts';
 export { titleIn } from './phrase/title.ts';
 export type { ImportOptions } from './phrase/build.ts';
 export { qrCode, type QrCode } from './qr/qr.ts';

@@ -18,6 +18,7 @@ export const KINDS: Readonly<Record<Task['kind'], KindFacts>> = {
   reading: { heard: false, pitched: true, asks: false },
   scale: { heard: false, pitched: true, asks: false },
   improvising: { heard: false, pitched: true, asks: false },
+  piece: { heard: false, pitched: true, asks: false },
   chords: { heard: false, pitched: true, asks: false },
 };
 

@@ -86,11 +86,27 @@ export interface SheetMark {
   readonly atSec: Sec;
 }
 
+/** A stretch of a recording that somebody brought: its samples are known to whoever renders the sheet. */
+export interface TrackSpan {
+  /** As `PieceTrack.id`. */
+  readonly id: string;
+  /** When it begins to sound. */
+  readonly atSec: Sec;
+  /** From where in the recording, on its own clock. */
+  readonly fromSec: Sec;
+  /** How long it sounds. */
+  readonly lengthSec: Sec;
+  /** 1 = as recorded; 2 = half as fast, at the same pitch. */
+  readonly stretch: number;
+}
+
 /** Everything that sounds in one unbroken stretch, with its marked times; sorted by `atSec`. */
 export interface CueSheet {
   readonly durationSec: Sec;
   readonly cues: readonly Cue[];
   readonly marks: readonly SheetMark[];
+  /** A recording that sounds beside the cues. */
+  readonly track?: TrackSpan;
 }
 
 /** A chord of the backing and the stretch of the phrase over which it stands. */

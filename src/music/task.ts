@@ -1,5 +1,6 @@
 import type { ScaleEntry } from './scales.ts';
-import type { ChordSpan, PracticeTest, WrittenTask } from './score.ts';
+import type { ChordSpan, PracticeTest, WrittenNote, WrittenTask } from './score.ts';
+import type { PieceBar, PiecePassage, PieceTrack, TempoMark } from './piece.ts';
 import type { ChordTest } from './chords/test.ts';
 import type { Sec } from './units.ts';
 
@@ -63,10 +64,28 @@ export interface ImprovisingTask extends WrittenTask {
   };
 }
 
+/**
+ * A piece that a player brings, played along its recorded backing. Its phrase has bars and no notes: those stand in
+ * `part`, as repeats and chords fit into no phrase.
+ */
+export interface PieceTask extends WrittenTask {
+  readonly kind: 'piece';
+  readonly title: string;
+  /** From tick 0 without gaps, in the order of playing. */
+  readonly bars: readonly PieceBar[];
+  /** In order; null where nobody gave the notes. */
+  readonly part: readonly WrittenNote[] | null;
+  /** Of what sounds: the first at tick 0, and there `tempoBpm`. */
+  readonly tempi: readonly TempoMark[];
+  readonly track: PieceTrack;
+  /** The bars to be played; null: all. */
+  readonly passage: PiecePassage | null;
+}
+
 /** Everything that can be asked of a player; `kind` says which handler knows about it. */
-export type Task = PracticeTest | ReadingTask | ScaleTask | ImprovisingTask | ChordTest;
+export type Task = PracticeTest | ReadingTask | ScaleTask | ImprovisingTask | ChordTest | PieceTask;
 /** What asks for written notes. */
-export type NotesTask = Exclude<Task, ChordTest | ImprovisingTask>;
+export type NotesTask = Exclude<Task, ChordTest | ImprovisingTask | PieceTask>;
 
 /** The task as one of written notes; null for what asks for none. */
 /** Of the tasks of written notes: a page to read, by what only a page has; a named scale likewise. */
@@ -74,7 +93,10 @@ export const pageOfMusic = (task: Task): ReadingTask | null => ('positions' in t
 export const namedScale = (task: Task): ScaleTask | null => ('named' in task ? task : null);
 
 export const written = (task: Task): NotesTask | null =>
-  'phrase' in task && !('chart' in task) ? task : null;
+  'phrase' in task && !('chart' in task) && !('track' in task) ? task : null;
 
 /** The task as a chart to improvise over, or null. */
 export const improvised = (task: Task): ImprovisingTask | null => ('chart' in task ? task : null);
+
+/** The task as a piece of the player's own, or null. */
+export const broughtPiece = (task: Task): PieceTask | null => ('track' in task ? task : null);

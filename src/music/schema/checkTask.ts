@@ -12,8 +12,8 @@ export type CheckedTask =
 const SCHEMAS = {
   reading: readingTask,
   scale: scaleTask,
-  improvising: improvisingTask,
   chords: chordTest,
+  improvising: improvisingTask,
 } as const;
 
 /** Checks an unknown value and hands it back as a task, or says what is wrong with it. Never throws. */

@@ -6,7 +6,15 @@ export { given, numberFrom, objectOf, shortly, wordOf } from './sentence.ts';
 export { checkedThresholds, parseThresholds, thresholds } from './thresholds.ts';
 export { questionSet } from './questionSet.ts';
 export type { Range } from './parts.ts';
-export { anyTask, improvisingTask, practiceTest, readingTask, scaleTask, soundedTask } from './test.ts';
+export {
+  anyTask,
+  improvisingTask,
+  pieceTask,
+  practiceTest,
+  readingTask,
+  scaleTask,
+  soundedTask,
+} from './test.ts';
 export { scaleEntry } from './scaleEntry.ts';
 export { chordTest } from './chordTest.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';

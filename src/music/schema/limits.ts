@@ -15,6 +15,18 @@ export const LIMITS = {
   ticks: [0, 16 * 16 * 2 * 480],
   /** Notes begin and end on demisemiquavers or on thirds of a quaver: what else there is cannot be written. */
   gridTicks: [60, 40],
+  /** A piece of ten minutes has some 300 bars and 2,000 notes. */
+  pieceBars: [1, 1000],
+  pieceNotes: [0, 5000],
+  pieceTicks: [0, 1000 * 16 * 480],
+  tempi: [1, 1000],
+  /** Titles and names of files, cut to this where longer. */
+  titleSigns: 200,
+  printed: [0, 9999],
+  /** A quarter of an hour of sound: 160 MB while it is open. */
+  trackSec: [1, 900],
+  /** Where bar 1 begins: half a minute before its file does at most, for a pick-up or a piece that begins in it. */
+  barOneSec: [-30, 900],
   midi: [0, 127],
   /** The lowest and highest note that the sampled instruments sound: an octave beyond their recordings. */
   guitarMidi: [25, 96],

@@ -4,7 +4,7 @@ import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
 import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '../score.ts';
-import type { ImprovisingTask, ReadingTask, ScaleTask } from '../task.ts';
+import type { ImprovisingTask, PieceTask, ReadingTask, ScaleTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
 import { ARRANGERS, STYLES } from '../styles.ts';
@@ -12,7 +12,7 @@ import { ticksToSec } from '../units.ts';
 import { chordTestWith } from './chordTest.ts';
 import { LIMITS } from './limits.ts';
 import { scaleEntry } from './scaleEntry.ts';
-import { instrument, list, number, type Range, text, whole } from './parts.ts';
+import { id, instrument, list, number, type Range, text, whole } from './parts.ts';
 
 /**
  * What the JSON of a test may hold, at every door: files, links, codes, backups, the command line. Strict: an
@@ -170,6 +170,78 @@ function unfingered({ key, phrase: line, tuning, instrument: on, hands }: ScaleT
 }
 /** A chart to improvise over as it is set. */
 export const improvisingTask = chartWith(LIMITS.tempoBpm);
+const pieceTicks = whole(LIMITS.pieceTicks);
+const pieceNote = v.strictObject({
+  ...note.entries,
+  startTicks: pieceTicks,
+  durationTicks: whole([1, LIMITS.pieceTicks[1]]),
+});
+
+/** A piece as it was sounded for one take. It cannot be set for others: its recording stays where it is. */
+const pieceWith = (tempoBpm: Range) =>
+  v.pipe(
+    v.strictObject({
+      version: v.literal(1),
+      kind: v.literal('piece'),
+      ...before(tempoBpm),
+      phrase: v.strictObject({ metre, bars: whole(LIMITS.pieceBars), notes: list(note, [0, 0]) }),
+      title: text(LIMITS.titleSigns),
+      bars: list(
+        v.strictObject({
+          startTicks: pieceTicks,
+          durationTicks: whole([1, LIMITS.pieceTicks[1]]),
+          printed: whole(LIMITS.printed),
+        }),
+        LIMITS.pieceBars,
+      ),
+      part: v.nullable(list(pieceNote, LIMITS.pieceNotes)),
+      tempi: list(v.strictObject({ atTicks: pieceTicks, bpm: number(tempoBpm) }), LIMITS.tempi),
+      track: v.strictObject({
+        id,
+        name: text(LIMITS.titleSigns),
+        durationSec: number(LIMITS.trackSec),
+        barOneSec: number(LIMITS.barOneSec),
+        bpm: number(LIMITS.tempoBpm),
+      }),
+      passage: v.nullable(
+        v.strictObject({ from: whole([0, LIMITS.pieceBars[1]]), to: whole(LIMITS.pieceBars) }),
+      ),
+    }),
+    v.rawCheck(({ dataset, addIssue }) => {
+      const wrong = dataset.typed && brokenPiece(dataset.value as unknown as PieceTask);
+      if (wrong) addIssue({ message: wrong });
+    }),
+  );
+
+/** A piece with its recording at the recording's tempo, or slower. */
+export const pieceTask = pieceWith(LIMITS.soundedBpm);
+
+function brokenPiece(piece: PieceTask): string | null {
+  const { bars, part, tempi, passage, phrase: form, tempoBpm, key, tuning } = piece;
+  const wrong = noKey(key) ?? inMetre(form.metre, 'phrase.metre');
+  if (wrong) return wrong;
+  if (form.bars !== bars.length) return `phrase.bars is ${form.bars}, there are ${bars.length} bars`;
+  let end = 0;
+  for (const [i, bar] of bars.entries()) {
+    if (bar.startTicks !== end) return `bars[${i}] begins at tick ${bar.startTicks}, not at ${end}`;
+    end = bar.startTicks + bar.durationTicks;
+  }
+  let at = 0;
+  for (const [i, one] of (part ?? []).entries()) {
+    if (one.startTicks < at) return `part[${i}] begins before the note in front of it`;
+    at = one.startTicks;
+    if (at >= end) return `part[${i}] begins after the last bar line (tick ${end})`;
+    if (one.string > tuning.length) return `part[${i}] is on string ${one.string} of ${tuning.length}`;
+  }
+  if (tempi[0]!.atTicks !== 0) return 'tempi begin after tick 0';
+  if (tempi[0]!.bpm !== tempoBpm) return `tempoBpm is ${tempoBpm}, the first of tempi ${tempi[0]!.bpm}`;
+  if (tempi.some(({ atTicks }, i) => i > 0 && atTicks <= tempi[i - 1]!.atTicks))
+    return 'tempi are out of order';
+  if (passage && !(passage.from < passage.to && passage.to <= bars.length))
+    return `passage goes from bar ${passage.from} to ${passage.to} of ${bars.length}`;
+  return null;
+}
+
 /** Any task as it is set. */
 export const anyTask = v.union([
   practiceTest,
@@ -185,6 +257,7 @@ export const soundedTask = v.union([
   scaleWith(LIMITS.soundedBpm),
   chartWith(LIMITS.soundedBpm),
   chordTestWith(LIMITS.soundedBpm),
+  pieceTask,
 ]);
 
 const unplayable = ({ key, phrase: form, chart: its }: ImprovisingTask): string | null =>

@@ -22,6 +22,7 @@ export {
 } from './markNotes.ts';
 export * from './reading/index.ts';
 export * from './scales/index.ts';
+export * from './piece/index.ts';
 export { overruledMark, type Overruling } from './overruled.ts';
 export { parseNoteList, parsePairLine, type Pair } from './parse.ts';
 export * from './chords/index.ts';

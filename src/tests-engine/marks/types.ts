@@ -114,6 +114,15 @@ export type AdviceCode =
   | 'too-fast' // bpm, asked
   | 'straight' // ratio: swung was asked
   | 'accents' // dB: louder over string crossings
+  | 'bars-wrong' // bars (a list), count: bars of a piece that break
+  | 'bars-wrong-many' // count, of
+  | 'bars-slip' // bars, count: bars with one note that failed
+  | 'went-back' // bar, toBar: after bar back to toBar, while the backing went on
+  | 'jumped-on' // bar, toBar
+  | 'memory-stop' // bar, toBar: silent from bar, in again at toBar
+  | 'behind-backing' // bar, toBar, beats
+  | 'ahead-of-backing' // bar, toBar, beats
+  | 'ended-at' // bar: the last that was played
   | 'other-pitch'; // count: in a rhythm test, other notes than the written; costs nothing
 
 /** One sentence for the student; the text stands in `ui/messages.ts` under this code. */

@@ -53,6 +53,8 @@ export type Programme =
     }
   /** Another chart to improvise over. */
   | ({ readonly from: 'improvising' } & Omit<ImprovisingRequest, 'seed'>)
+  /** A piece of the player's own: its page comes after it. */
+  | { readonly from: 'piece' }
   /** Another of the same drill. */
   | ({ readonly from: 'drill'; readonly drill: Drill } & DrillPlayer)
   /** One after another, and from the last to the first again. */
@@ -83,7 +85,7 @@ export type Coming =
   | { readonly do: 'choose'; readonly kind: TestKind }
   /** The record decides which scale is asked, or which page is turned up. */
   | { readonly do: 'ask' }
-  | { readonly do: 'page'; readonly page: 'homework' };
+  | { readonly do: 'page'; readonly page: 'homework' | 'piece' };
 
 /**
  * What comes next; `seed` gives a fresh 32-bit seed where something new is made, `weak` are the chords that go wrong. Where a level cannot do what came
@@ -102,6 +104,8 @@ export function coming(
       return { do: 'choose', kind: isHeard(last?.kind) ? OTHER[last.kind] : 'melody' };
     case 'homework':
       return { do: 'page', page: 'homework' };
+    case 'piece':
+      return { do: 'page', page: 'piece' };
     case 'list': {
       const { tasks } = programme;
       const at = (programme.at + 1) % Math.max(1, tasks.length);

@@ -48,6 +48,7 @@ const item = whole([0, 1000]);
 const PROGRAMMES = {
   start: v.strictObject({ from: v.literal('start') }),
   practice: v.strictObject({ from: v.literal('practice') }),
+  piece: v.strictObject({ from: v.literal('piece') }),
   like: v.strictObject({ from: v.literal('like'), level, ...asked }),
   level: v.strictObject({ from: v.literal('level'), level: v.custom(isLevel), ...asked }),
   reading: v.strictObject({

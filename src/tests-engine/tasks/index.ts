@@ -9,6 +9,7 @@ import {
 } from '../procedure/index.ts';
 import { chords } from './chords/handler.ts';
 import { improvising } from './improvising/index.ts';
+import { piece } from './piece/index.ts';
 import { reading } from './reading/index.ts';
 import { melody } from './melody/index.ts';
 import { rhythm } from './rhythm/index.ts';
@@ -29,6 +30,10 @@ export { FACTS_VERSION } from './improvising/index.ts';
 export { makeImprovising, CHART_SEC, type ImprovisingRequest } from './improvising/make.ts';
 export { parseImprovising } from './improvising/parse.ts';
 export { chartOf } from './improvising/chart.ts';
+export { makePieceTask, type PieceRequestOf } from './piece/make.ts';
+export { markedLine, wayOf as wayOfPiece } from './piece/mark.ts';
+export { beatSecOf, dueNotes, timeOfBar, timesOf } from './piece/times.ts';
+export { dueStrokes } from './piece/chords.ts';
 export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export { factsOfScale } from './scale/facts.ts';
@@ -37,7 +42,7 @@ export { makeScale, type ScaleRequest } from './scale/make.ts';
 export { parseScale } from './scale/parse.ts';
 export type { ChordsAsked, MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm, reading, scale, improvising, chords } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading, scale, improvising, chords, piece } satisfies Record<TaskKind, unknown>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>

@@ -43,8 +43,8 @@ export interface TaskHandler<T extends Task = Task> {
   readonly together: readonly SheetName[];
   /** Which notes of a recording are the take. The task is as sounded. */
   span(task: T): TakeSpan;
-  /** Where chords are asked for: what the ear is asked, seconds from beat 1. Absent: it listens for single notes. */
-  chords?(task: T): ChordsAsked;
+  /** Where chords are asked for: what the ear is asked, seconds from beat 1. Absent or undefined: it listens for single notes. */
+  chords?(task: T): ChordsAsked | undefined;
   /** Marks a take whose times count from beat 1. The task is as sounded. */
   mark(task: T, take: HeardTake, options?: MarkOptions): AnyMark;
 }

@@ -29,6 +29,7 @@ const asked = { kind: 'melody', instrument: 'guitar', tuning } as const;
 const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   start: { from: 'start' },
   practice: { from: 'practice' },
+  piece: { from: 'piece' },
   like: { from: 'like', level: 4, ...asked },
   level: { from: 'level', level: LEVELS[4]!, ...asked },
   reading: { from: 'reading', level: 3, instrument: 'bass', shows: 'both', click: false, prepareSec: 60 },

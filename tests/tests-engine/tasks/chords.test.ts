@@ -96,7 +96,7 @@ describe('a test of chords', () => {
   });
 
   it('asks the ear for each named chord until the next is named, and shows that one', () => {
-    const { asked, expectedSec } = handlerOf(named).chords!(named);
+    const { asked, expectedSec } = handlerOf(named).chords!(named)!;
     const at = chordsAtSec(named);
     expect(asked.map(({ fromSec }) => fromSec)).toEqual(at);
     expect(asked.slice(0, -1).map(({ toSec }) => toSec)).toEqual(
