@@ -8,6 +8,7 @@ import { outputLatencyOf } from './outputLatency.ts';
 import { play } from './player.ts';
 import { AudioProblem } from './problem.ts';
 import { createRenderer } from './render/index.ts';
+import { createTracks } from './track/tracks.ts';
 import { AS_MIXED, checkBalance } from './render/mix.ts';
 import type { LiveEvent, Sound } from './types.ts';
 
@@ -41,7 +42,9 @@ export async function openSound(): Promise<Sound> {
   const context = new AudioContext({ latencyHint: 'interactive' });
   await loadCapture(context);
   const ear = startEarWorker();
+  const tracks = createTracks(context, ear);
   const renderer = createRenderer({
+    track: (span) => tracks.ready(span),
     loadAsset: fetchAsset,
     offlineContext: (length, rate) => new OfflineAudioContext(1, length, rate),
     measure: ear.measure,
@@ -70,6 +73,7 @@ export async function openSound(): Promise<Sound> {
   let balance = AS_MIXED;
 
   const sound: Sound = {
+    tracks,
     sampleRate,
     get balance() {
       return balance;

@@ -1,6 +1,7 @@
 import type { AskedChord, ChordVerdict, HeardChords } from '../music/chords/index.ts';
 import type { MeasuredTrip } from '../dsp/index.ts';
 import type { HeardTake } from '../music/notes.ts';
+import type { Tracks } from './track/tracks.ts';
 import type { CueSheet, Instrument, SheetMark } from '../music/score.ts';
 
 export type { MeasuredTrip };
@@ -143,6 +144,8 @@ export interface Sound {
   /** The context's frame counter now, as far as the page sees it (a hardware buffer behind at most). */
   readonly frame: number;
   readonly state: 'running' | 'suspended' | 'closed';
+  /** Recordings that the player brings; they never leave the page. */
+  readonly tracks: Pick<Tracks, 'bring' | 'has' | 'findBeats'>;
   resume(): Promise<void>;
   /** Fetches and decodes the samples; the first render waits for it. */
   preload(): Promise<void>;

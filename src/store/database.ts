@@ -8,6 +8,7 @@ import type {
   Conflict,
   Draft,
   Homework,
+  KeptTrack,
   LessonNote,
   Override,
   SavedAudio,
@@ -32,6 +33,7 @@ export interface Database extends Dexie {
   readonly audio: Table<SavedAudio, string>;
   readonly audioSizes: Table<AudioSize, string>;
   readonly conflicts: Table<Conflict, string>;
+  readonly tracks: Table<KeptTrack, string>;
   /** The app's own bookkeeping: last order, digest version, last export. */
   readonly meta: Table<{ readonly key: string; readonly value: number }, string>;
 }
@@ -139,6 +141,8 @@ export function makeDatabase(name: string): Database {
       .filter(({ table }) => table === 'homework')
       .modify((one) => void (one.theirs = { ...NO_OUTCOMES, ...one.theirs }));
   });
+  // Recordings of pieces, where their owner asked to keep them: only here, in no backup.
+  db.version(7).stores({ tracks: 'id' });
   return db;
 }
 

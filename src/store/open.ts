@@ -15,6 +15,7 @@ import { randomId } from './ids.ts';
 import { packing } from './backup/inWorker.ts';
 import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
 import { settings } from './settings.ts';
+import { tracks } from './tracks.ts';
 import { students } from './students.ts';
 import { holdTab } from './tabs.ts';
 
@@ -86,6 +87,7 @@ export async function openStore(options: OpenOptions) {
     students: students(context),
     derived: derived(context),
     audio: audio(context),
+    tracks: tracks(context),
     settings: settings(context),
     backup: backup(context),
     results: results(context),

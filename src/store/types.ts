@@ -164,6 +164,14 @@ export interface SavedAudio {
   readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
+/** The recording of a piece as its file's bytes. It is of this machine: no backup and no link holds it. */
+export interface KeptTrack {
+  /** As `PieceTrack.id`. */
+  readonly id: string;
+  readonly name: string;
+  readonly bytes: Uint8Array<ArrayBuffer>;
+}
+
 /** Why an attempt that came in as homework is shown but not counted. */
 export type Doubt =
   | 'not-set' // the test is none of this homework's

@@ -5,6 +5,7 @@ import { chordText } from './chordText.ts';
 import { ADVICE, fill, t } from './messages.ts';
 import { ordinal } from './names.ts';
 import { amountOf, placeOf } from './place.ts';
+import { pieceFact } from './pieceFact.ts';
 import { positionName } from './scaleName.ts';
 import { toldText } from './told.ts';
 
@@ -33,8 +34,14 @@ export function adviceText({ code, values }: Fact, of: Task | Pick<PracticeTest,
   const up = (number(values, 'semitones') ?? number(values, 'octaves') ?? 0) > 0;
   // Of chords; or what a newer app says and this one has no words for: that it was said is shown.
   if (!Object.hasOwn(ADVICE, code))
-    return chordText({ code, values }) || toldText({ code, values }) || t('advice.unknown', { code });
-  if (!('phrase' in of)) return fill(ADVICE[code as AdviceCode], values);
+    return (
+      chordText({ code, values }) ||
+      toldText({ code, values }) ||
+      pieceFact({ code, values }) ||
+      t('advice.unknown', { code })
+    );
+  // A piece is told by bars, not by the notes of a phrase.
+  if (!('phrase' in of) || 'track' in of) return fill(ADVICE[code as AdviceCode], values);
   const test = of;
   return fill(ADVICE[code as AdviceCode], {
     ...values,

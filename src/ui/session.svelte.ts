@@ -51,6 +51,8 @@ export const session: Session = new Session({
     return () => document.removeEventListener('visibilitychange', look);
   },
   keeper,
-  stands: (standing) => void leftOff.keep(standing),
+  // A piece cannot be taken up by another page: its recording is only in this one.
+  stands: (standing) =>
+    void (standing.programme.from === 'piece' ? leftOff.forget() : leftOff.keep(standing)),
   next: (programme, last) => void goOn(session, programme, last),
 });

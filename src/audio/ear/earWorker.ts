@@ -1,6 +1,7 @@
 import type { HeardChords } from '../../music/chords/index.ts';
 import type { HeardTake } from '../../music/notes.ts';
-import type { MeasuredTrip } from '../../dsp/index.ts';
+import type { BeatWish } from '../track/tracks.ts';
+import type { FoundBeats, MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
 import type { ChordsRequest } from '../types.ts';
 import type { ListenInput } from './listen.ts';
@@ -17,6 +18,18 @@ export interface EarWorker {
     sentAt: number,
     sampleRate: number,
   ): Promise<MeasuredTrip | null>;
+  /** Tempo and first bar of a recording. */
+  findBeats(
+    samples: Float32Array<ArrayBuffer>,
+    sampleRate: number,
+    wish: BeatWish,
+  ): Promise<FoundBeats | null>;
+  /** A recording slower at the same pitch. */
+  stretch(
+    samples: Float32Array<ArrayBuffer>,
+    sampleRate: number,
+    stretch: number,
+  ): Promise<Float32Array<ArrayBuffer>>;
   close(): void;
 }
 
@@ -73,6 +86,16 @@ export function startEarWorker(): EarWorker {
       const body = await ask({ type: 'findProbe', samples, sentAt, sampleRate });
       if (body.type !== 'trip') throw new TypeError(`expected a round trip, got ${body.type}`);
       return body.trip;
+    },
+    async findBeats(samples, sampleRate, wish) {
+      const body = await ask({ type: 'beats', samples, sampleRate, wish });
+      if (body.type !== 'foundBeats') throw new TypeError(`expected beats, got ${body.type}`);
+      return body.beats;
+    },
+    async stretch(samples, sampleRate, by) {
+      const body = await ask({ type: 'stretch', samples, sampleRate, stretch: by });
+      if (body.type !== 'stretched') throw new TypeError(`expected samples, got ${body.type}`);
+      return body.samples;
     },
     close: () => worker.terminate(),
   };

@@ -1,4 +1,6 @@
 import type { CueSheet } from '../../music/score.ts';
+import type { TrackSpan } from '../../music/score.ts';
+import { mixTrack, type ReadyTrack } from '../track/mixTrack.ts';
 import type { Balance, Rendered } from '../types.ts';
 import { loadBank } from './bank.ts';
 import type { Bank } from './bank.ts';
@@ -23,6 +25,8 @@ export interface RenderHost {
   readonly offlineContext: (lengthSamples: number, sampleRate: number) => OfflineAudioContext;
   /** Outside browsers: the object with Web Audio's constructors (node-web-audio-api's namespace). */
   readonly nativeApi?: object;
+  /** A recording that a sheet sounds; needed only by sheets with one. */
+  readonly track?: (span: TrackSpan) => Promise<ReadyTrack>;
   /** Loudness and peak of a dry render; pass one to measure elsewhere (a worker). */
   readonly measure?: (samples: Float32Array<ArrayBuffer>, sampleRate: number) => Measured | Promise<Measured>;
 }
@@ -92,11 +96,17 @@ export function createRenderer(host: RenderHost): Renderer {
         gain = peak === 0 ? wanted : Math.min(wanted, CEILING_DBTP - 20 * Math.log10(peak));
       }
       const common = gain;
-      return sheets.map(({ marks }, i) => {
+      const rendered: RenderedSheet[] = [];
+      for (const [i, { marks, track }] of sheets.entries()) {
         const samples = dry[i]!;
         amplify(samples, common);
-        return { samples, sampleRate, marks, gainDb: common };
-      });
+        if (track) {
+          if (!host.track) throw new RangeError('a sheet with a recording needs a host that has it');
+          mixTrack(samples, track, await host.track(track), sampleRate, balance.backingDb);
+        }
+        rendered.push({ samples, sampleRate, marks, gainDb: common });
+      }
+      return rendered;
     },
   };
 }

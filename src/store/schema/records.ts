@@ -80,7 +80,8 @@ export const attempt = v.pipe(
       !('phrase' in test) ||
       given.verdicts.every(
         ({ targetIndex, playedIndex }) =>
-          (targetIndex === null || targetIndex < test.phrase.notes.length) &&
+          (targetIndex === null ||
+            targetIndex < ('part' in test ? (test.part?.length ?? 0) : test.phrase.notes.length)) &&
           (playedIndex === null || playedIndex < take.notes.length),
       ),
     'a verdict points at a note that is not there',

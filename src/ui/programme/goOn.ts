@@ -1,4 +1,7 @@
 import { coming, type Manner, type Programme, type Standing, type Task } from '../../tests-engine/index.ts';
+import { broughtPiece } from '../../music/task.ts';
+import { pieceDesk } from '../pieces/desk.svelte.ts';
+import { ears } from '../state/ears.svelte.ts';
 import { weakChords } from '../record/chords.ts';
 import { nextAsked } from './asked.ts';
 import { nextOf } from '../record/next.ts';
@@ -36,6 +39,11 @@ export async function takeUp(session: Session, { programme, task, manner, done }
 
 /** Opens the test page with this task. */
 export function play(session: Session, task: Task, manner: Manner, programme: Programme): void {
+  const piece = broughtPiece(task);
+  if (piece && !ears.sound?.tracks.has(piece.track.id)) {
+    pieceDesk.missing = piece;
+    return go('piece');
+  }
   go('test');
   void session.begin(task, manner, programme);
 }

@@ -8,6 +8,7 @@ export const ROUTES = [
   'chords',
   'scales',
   'improvise',
+  'piece',
   'progress',
   'teacher',
   'data',

@@ -5,6 +5,8 @@ import type { Marked } from '../session/types.ts';
 import type { Piece } from '../engraving/layout.ts';
 import ChordStage from './ChordStage.svelte';
 import ImprovisingStage from './ImprovisingStage.svelte';
+import MarkedPiece from './MarkedPiece.svelte';
+import PieceStage from './PieceStage.svelte';
 import ReadingStage from './ReadingStage.svelte';
 import ScaleFacts from './ScaleFacts.svelte';
 import ScaleStage from './ScaleStage.svelte';
@@ -44,6 +46,14 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
     heard: false,
     halves: true,
     told: ScaleFacts,
+    piece: () => ({}),
+  },
+  piece: {
+    stage: PieceStage,
+    givesFirst: false,
+    heard: false,
+    halves: false,
+    told: MarkedPiece,
     piece: () => ({}),
   },
   chords: { stage: ChordStage, givesFirst: false, heard: false, halves: false, piece: () => ({}) },

@@ -1,4 +1,5 @@
 import type { AdviceCode } from '../../../tests-engine/index.ts';
+import { PIECE_ADVICE } from './pieces.ts';
 import { SCALE_ADVICE } from './scales.ts';
 
 /**
@@ -59,6 +60,7 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   'speeding-up': 'You got {percent} % faster along the way. Tap your foot and let the click hold you.',
   'slowing-down': 'You got {percent} % slower along the way. Keep the next note ready, and your foot going.',
   ...SCALE_ADVICE,
+  ...PIECE_ADVICE,
   unclear:
     '{count} notes were not heard clearly, so they were not held against you. Play nearer to the microphone.',
   'other-pitch':

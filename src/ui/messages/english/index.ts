@@ -5,6 +5,7 @@ import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
 import { IMPROVISING_MESSAGES, TOLD, TOLD_FACTS } from './improvising.ts';
 import { LATENCY_MESSAGES } from './latency.ts';
 import { MAIN_MESSAGES } from './main.ts';
+import { PIECES_MESSAGES } from './pieces.ts';
 import { PHRASES_MESSAGES } from './phrases.ts';
 import { IMPORT_PROBLEMS, PART_WORDS, PRACTICE_MESSAGES, STORE_PROBLEMS } from './practice.ts';
 import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
@@ -24,6 +25,7 @@ export const ENGLISH = {
     ...MAIN_MESSAGES,
     ...PHRASES_MESSAGES,
     ...PRACTICE_MESSAGES,
+    ...PIECES_MESSAGES,
     ...QUESTION_MESSAGES,
     ...READING_MESSAGES,
     ...SCALES_MESSAGES,

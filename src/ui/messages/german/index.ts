@@ -4,6 +4,7 @@ import { IMPROVISING, TOLD, TOLD_FACTS } from './improvising.ts';
 import { DRILLS } from './drills.ts';
 import { MAIN } from './main.ts';
 import { WRITTEN_PARTS } from './parts.ts';
+import { PIECES } from './pieces.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
 import { REPORT } from './report.ts';
@@ -17,6 +18,7 @@ const GERMAN: Translation = {
     ...MAIN,
     ...PRACTICE,
     ...PHRASES,
+    ...PIECES,
     ...REST,
     ...CHORDS,
     ...IMPROVISING,

@@ -1,8 +1,10 @@
+import { PIECE_ADVICE } from './pieces.ts';
 import type { Translation } from '../catalogue.ts';
 
 /** Advice, small parts, keys and what stands in the way, in German. */
 export const TABLES: Omit<Translation, 'texts'> = {
   advice: {
+    ...PIECE_ADVICE,
     'all-right': 'Das war richtig: jeder Ton, im Takt. Nimm einen neuen Test oder eine Stufe mehr.',
     nearly: 'Fast: nichts Bestimmtes, nur Kleinigkeiten. Spiel es noch einmal und achte auf dein Timing.',
     'nothing-played':

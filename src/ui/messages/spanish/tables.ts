@@ -1,8 +1,10 @@
+import { PIECE_ADVICE } from './pieces.ts';
 import type { Translation } from '../catalogue.ts';
 
 /** Advice, small parts, keys and what stands in the way, in Spanish. */
 export const TABLES: Omit<Translation, 'texts'> = {
   advice: {
+    ...PIECE_ADVICE,
     'all-right': 'Perfecto: todas las notas, a tiempo. Toma otra prueba, o sube un nivel.',
     nearly: 'Casi: nada en un sitio concreto, solo detalles. Tócala otra vez atendiendo al tiempo.',
     'nothing-played': 'No he oído notas. Comprueba que el micrófono te oye y prueba otra vez.',
