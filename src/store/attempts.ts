@@ -12,7 +12,7 @@ import { heldTabs } from './tabs.ts';
 import type { Attempt, Doubt, Draft, Override } from './types.ts';
 
 export type NewAttempt = Omit<Attempt, 'id' | 'order' | 'atMs'>;
-export type NewOverride = Pick<Override, 'attemptId' | 'verdicts' | 'mark' | 'remark'>;
+export type NewOverride = Pick<Override, 'attemptId' | 'verdicts' | 'mark' | 'remark' | 'rubric'>;
 
 /** Attempts, from the moment a test begins to the last override. */
 export function attempts(context: Context) {

@@ -97,6 +97,14 @@ export interface Override {
   readonly mark: number | null;
   /** May be empty; at most 2,000 characters. */
   readonly remark: string;
+  /** The teacher's own lines, three to six, as they were filled in; missing where none was. */
+  readonly rubric?: readonly RubricLine[];
+}
+
+/** One line of a teacher's own marking: their words, and a number from 0 to 10 or a word of theirs; null: left empty. */
+export interface RubricLine {
+  readonly text: string;
+  readonly value: number | string | null;
 }
 
 export interface LessonNote {

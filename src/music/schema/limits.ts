@@ -61,6 +61,10 @@ export const LIMITS = {
   measure: [-1e6, 1e6],
   points: [0, 100],
   readings: 100,
+  /** A teacher's own marking: common practice, no source. */
+  rubricLines: [3, 6],
+  rubricPoints: [0, 10],
+  rubricSigns: 80,
   /** Facts of an improvisation, a few hundred at most: some stand for each bar. */
   facts: 1000,
   version: [1, 1e6],

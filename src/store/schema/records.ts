@@ -135,6 +135,15 @@ export const tables = {
     ]),
     mark: v.nullable(points),
     remark: text(2000),
+    rubric: v.exactOptional(
+      list(
+        v.strictObject({
+          text: text(LIMITS.rubricSigns),
+          value: v.nullable(v.union([number(LIMITS.rubricPoints), text(LIMITS.rubricSigns)])),
+        }),
+        LIMITS.rubricLines,
+      ),
+    ),
   }),
   lessonNotes: v.strictObject({ id, studentId: id, atMs: instant, text: text(10_000) }),
   homework: v.strictObject({

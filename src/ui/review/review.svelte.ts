@@ -4,6 +4,7 @@ import {
   type Attempt,
   type Doubt,
   type Override,
+  type RubricLine,
   type SavedAudio,
 } from '../../store/index.ts';
 import { record } from '../record/record.svelte.ts';
@@ -22,6 +23,10 @@ export class Review {
   /** The mark typed; empty: the one that follows from the verdicts. */
   typed = $state('');
   remark = $state('');
+  /** The teacher's own lines as they are filled in; none where the task has no such. */
+  rubric = $state.raw<readonly RubricLine[]>([]);
+  /** Whether what stands in the lines can be kept. */
+  rubricFits = $state(true);
   /** Index into the phrase of the note whose verdict is being chosen. */
   picked = $state<number | null>(null);
   /** Why the attempt is not counted; null where it is. */
@@ -59,6 +64,8 @@ export class Review {
     const last = overrides[overrides.length - 1];
     this.changes = last?.verdicts ?? [];
     this.remark = last?.remark ?? '';
+    this.rubric = last?.rubric ?? [];
+    this.rubricFits = true;
     this.sound = sound;
     this.overrides = overrides;
     this.picked = null;
@@ -115,10 +122,16 @@ export class Review {
   /** Keeps verdicts, mark and remark beside the machine's; false where the mark is none or the disk is full. */
   async keep(): Promise<boolean> {
     const { attempt } = this;
-    if (!attempt || !this.fits) return false;
+    if (!attempt || !this.fits || !this.rubricFits) return false;
     const mark = this.number ?? (this.changes.length > 0 ? this.followed : null);
     const written = await record.use((store) =>
-      store.attempts.override({ attemptId: attempt.id, verdicts: this.changes, mark, remark: this.remark }),
+      store.attempts.override({
+        attemptId: attempt.id,
+        verdicts: this.changes,
+        mark,
+        remark: this.remark,
+        ...(this.rubric.length > 0 ? { rubric: this.rubric } : {}),
+      }),
     );
     if (!written) return false;
     this.overrides = [...this.overrides, written];

@@ -22,6 +22,8 @@ interface TaskPage {
   readonly heard: boolean;
   /** What is told of a take beside its mark. */
   readonly told?: Component<{ marked: Pick<Marked, 'test' | 'take' | 'mark'> }>;
+  /** Marked by the teacher's own lines. */
+  readonly rubric?: true;
   /** Whether it can be taken by halves. */
   readonly halves: boolean;
   /** How its music is engraved. */
@@ -32,7 +34,14 @@ const EAR: TaskPage = { stage: EarStage, givesFirst: true, heard: true, halves: 
 const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
   melody: EAR,
   rhythm: EAR,
-  improvising: { stage: ImprovisingStage, givesFirst: false, heard: false, halves: false, piece: () => ({}) },
+  improvising: {
+    stage: ImprovisingStage,
+    givesFirst: false,
+    heard: false,
+    halves: false,
+    rubric: true,
+    piece: () => ({}),
+  },
   reading: {
     stage: ReadingStage,
     givesFirst: false,
@@ -54,6 +63,7 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
     heard: false,
     halves: false,
     told: MarkedPiece,
+    rubric: true,
     piece: () => ({}),
   },
   chords: { stage: ChordStage, givesFirst: false, heard: false, halves: false, piece: () => ({}) },

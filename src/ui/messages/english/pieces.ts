@@ -84,6 +84,21 @@ export const PIECES_MESSAGES = {
   'piece.fact.piece-few': 'Hardly anything was heard: {count} strokes',
   'piece.fact.piece-kept': 'Kept for your teacher',
   'piece.for-teacher': 'Nobody but your teacher can mark this. Here is what can be said of its timing.',
+  'rubric.title': 'Your own marking',
+  'rubric.edit': 'Change the lines',
+  'rubric.done': 'Done',
+  'rubric.add': 'Another line',
+  'rubric.drop': 'Leave it out',
+  'rubric.line': 'Line {n}',
+  'rubric.how': 'Marked with',
+  'rubric.how.points': '0 to 10',
+  'rubric.how.words': 'Words',
+  'rubric.wrong': 'Give a number from 0 to 10.',
+  'rubric.help': 'Three to six lines of your own. They stand beside what was told, and nobody adds them up.',
+  'rubric.example.1': 'Stays with the band',
+  'rubric.example.2': 'Phrases that go somewhere',
+  'rubric.example.3': 'Sound and touch',
+  'rubric.example.4': 'Listens and answers',
 } as const;
 
 /** Of a piece; {bars} is a list of bars of the page. */

@@ -86,6 +86,22 @@ export const PIECES = {
   'piece.fact.piece-kept': 'Für deine Lehrkraft aufgehoben',
   'piece.for-teacher':
     'Das kann nur deine Lehrkraft bewerten. Hier steht, was sich über das Timing sagen lässt.',
+  'rubric.title': 'Deine eigene Bewertung',
+  'rubric.edit': 'Zeilen ändern',
+  'rubric.done': 'Fertig',
+  'rubric.add': 'Noch eine Zeile',
+  'rubric.drop': 'Weglassen',
+  'rubric.line': 'Zeile {n}',
+  'rubric.how': 'Bewertet mit',
+  'rubric.how.points': '0 bis 10',
+  'rubric.how.words': 'Worten',
+  'rubric.wrong': 'Gib eine Zahl von 0 bis 10.',
+  'rubric.help':
+    'Drei bis sechs eigene Zeilen. Sie stehen neben dem, was gesagt wird, und niemand zählt sie zusammen.',
+  'rubric.example.1': 'Bleibt bei der Band',
+  'rubric.example.2': 'Phrasen mit einem Ziel',
+  'rubric.example.3': 'Klang und Anschlag',
+  'rubric.example.4': 'Hört zu und antwortet',
 } as const;
 
 export const PIECE_ADVICE = {

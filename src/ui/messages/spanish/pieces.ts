@@ -84,6 +84,21 @@ export const PIECES = {
   'piece.fact.piece-few': 'Apenas se oyó nada: {count} ataques',
   'piece.fact.piece-kept': 'Guardado para tu profesor',
   'piece.for-teacher': 'Solo tu profesor puede valorar esto. Aquí está lo que se puede decir de su ritmo.',
+  'rubric.title': 'Tu propia valoración',
+  'rubric.edit': 'Cambiar las líneas',
+  'rubric.done': 'Listo',
+  'rubric.add': 'Otra línea',
+  'rubric.drop': 'Quitar',
+  'rubric.line': 'Línea {n}',
+  'rubric.how': 'Se valora con',
+  'rubric.how.points': '0 a 10',
+  'rubric.how.words': 'Palabras',
+  'rubric.wrong': 'Da un número de 0 a 10.',
+  'rubric.help': 'De tres a seis líneas tuyas. Están junto a lo que se dice, y nadie las suma.',
+  'rubric.example.1': 'Va con la banda',
+  'rubric.example.2': 'Frases que llevan a algún sitio',
+  'rubric.example.3': 'Sonido y toque',
+  'rubric.example.4': 'Escucha y responde',
 } as const;
 
 export const PIECE_ADVICE = {
