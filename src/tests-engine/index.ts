@@ -11,4 +11,5 @@ export { backingCues, clashes, harmonised, STYLE_NAMES, type Clashes } from './b
 export * from './material/index.ts';
 export * from './marks/index.ts';
 export * from './facts/index.ts';
+export * from './questions/index.ts';
 export * from './progress/index.ts';

@@ -9,6 +9,7 @@ const LATER = {
   chords: () => import('./screens/ChordsPage.svelte'),
   scales: () => import('./screens/ScalesPage.svelte'),
   improvise: () => import('./screens/ImprovisePage.svelte'),
+  questions: () => import('./screens/QuestionsPage.svelte'),
   piece: () => import('./screens/PiecePage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),

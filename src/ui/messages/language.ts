@@ -15,6 +15,7 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Translatio
 export type NoteValues = 'quaver' | 'eighth';
 
 const AMERICAN: readonly (readonly [RegExp, string])[] = [
+  [/\bsemibreve/g, 'whole note'],
   [/(?<!\{)\bdemisemiquaver/g, 'thirty-second note'],
   [/(?<!\{)\bsemiquaver/g, 'sixteenth note'],
   [/(?<!\{)\b(a|A) quaver/g, '$1n eighth note'],

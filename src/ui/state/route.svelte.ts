@@ -9,6 +9,7 @@ export const ROUTES = [
   'scales',
   'improvise',
   'piece',
+  'questions',
   'progress',
   'teacher',
   'data',

@@ -1,0 +1,5 @@
+/** Questions on a page of music: what a sign, a value, a name or an interval on it is. */
+export { pageQuestions, type AskedPage, type Asking, type PageQuestion } from './pageQuestions.ts';
+export { pageOfPiece } from './piecePage.ts';
+export { TEMPO_WORDS, tempoWord, type TempoWord } from './tempo.ts';
+export { intervalOf, VALUES, type ValueTicks } from './value.ts';
