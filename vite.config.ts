@@ -57,6 +57,7 @@ const SIDE_BY_SIDE = [
   'marked-page',
   'own-phrases',
   'phrases',
+  'pieces',
   'practice',
   'print',
   'reading',

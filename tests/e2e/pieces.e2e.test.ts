@@ -1,0 +1,257 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
+import { perform } from '../../audio-fixtures/player.ts';
+import { makeRandom } from '../../audio-fixtures/random.ts';
+import { testToMusicXml, writeWav } from '../../src/exchange/index.ts';
+import { sec } from '../../src/music/units.ts';
+import { countInBars, LEAD_SEC as SHEET_LEAD_SEC, makeTest, TAIL_SEC } from '../../src/tests-engine/index.ts';
+import { nodeRenderer } from '../support/node-renderer.ts';
+import { makePiece } from '../support/piece.ts';
+import { arm } from '../support/simulated-player.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { violationsIn } from './axe.ts';
+import { heading, onward, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
+
+const SAMPLE_RATE = 48_000;
+const LEAD_SEC = 0.3;
+const TEMPO = 100;
+/** Where bar 1 begins in the file. */
+const BAR_ONE_SEC = 1;
+/** Bar (from 0) that the player gets wrong. */
+const WRONG = 4;
+const SHOTS = process.env['TWOBAR_SHOTS'];
+
+const piece = makePiece(4711, { seconds: 22, level: 5, tempoBpm: TEMPO });
+const bars = piece.barSecs.length - 1;
+const lengthSec = piece.barSecs.at(-1)!;
+const METRE = { beats: 4, beatUnit: 4, grouping: [2, 2] } as const;
+
+/** The part as a file of notes, and the backing as a file of sound. */
+async function files(): Promise<{ xml: Buffer; wav: Buffer }> {
+  const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm: TEMPO });
+  const { backing: _, ...test } = plain;
+  const written = {
+    ...test,
+    swing: 0.5,
+    key: { tonic: 'E', scale: 'minor' },
+    phrase: { metre: METRE, bars, notes: piece.notes },
+  };
+  const [track] = await nodeRenderer().render(
+    [{ durationSec: sec(BAR_ONE_SEC + lengthSec + 1), cues: [...piece.cues(BAR_ONE_SEC)], marks: [] }],
+    { sampleRate: SAMPLE_RATE },
+  );
+  return {
+    xml: Buffer.from(testToMusicXml(written, 'Own piece')),
+    wav: Buffer.from(writeWav(track!.samples, SAMPLE_RATE)),
+  };
+}
+
+/** The part played, the wrong bar a semitone high. */
+async function played(fromBar = 0, toBar = bars) {
+  const bank = await loadNpmBank('electric');
+  const from = piece.barSecs[fromBar]!;
+  const notes = piece.target.filter(({ bar }) => bar >= fromBar && bar < toBar);
+  const plan = notes.map(({ onsetSec, midi, bar }, i) => ({
+    onsetSec: LEAD_SEC + onsetSec - from,
+    durationSec: Math.min(1, 0.9 * ((notes[i + 1]?.onsetSec ?? onsetSec + 0.6) - onsetSec)),
+    midi: midi + (bar === WRONG ? 1 : 0),
+    levelDb: 0,
+  }));
+  const durationSec = LEAD_SEC + piece.barSecs[toBar]! - from + 1;
+  const { signal } = perform(plan, bank, { sampleRate: SAMPLE_RATE, durationSec, random: makeRandom(7) });
+  return { pcm: Float32Array.from(signal), sampleRate: SAMPLE_RATE };
+}
+
+/** Beat 1 of the take in its sheet, and the sheet's length, for so many bars. */
+function sheetOf(count: number, tempo = TEMPO) {
+  const start = SHEET_LEAD_SEC + countInBars(METRE) * 4 * (60 / tempo);
+  return { start, lengthSec: start + count * 4 * (60 / tempo) + TAIL_SEC };
+}
+
+describe('a piece of the player’s own in the built app', () => {
+  let app: ServedApp;
+  let own: Awaited<ReturnType<typeof files>>;
+  beforeAll(async () => {
+    own = await files();
+    app = await serveBuiltApp();
+  }, 180_000);
+  afterAll(() => app.close());
+
+  const look = async (page: Page, name: string): Promise<void> => {
+    if (!SHOTS) return;
+    for (const [width, height] of [
+      [1280, 800],
+      [768, 1024],
+      [390, 844],
+    ] as const) {
+      await page.setViewportSize({ width, height });
+      await page.screenshot({ path: `${SHOTS}/${name}-${width}.png`, fullPage: true });
+    }
+    await page.setViewportSize({ width: 1280, height: 800 });
+  };
+
+  async function opened(manner: 'strict' | 'relaxed') {
+    const { page, context, problems } = await app.page();
+    await remember(page, { checked: true, output: 'speakers', manner, count: 'click' });
+    await page.goto(`${app.url}#/piece`);
+    await heading(page, 'A piece of your own');
+    return { page, problems, close: () => context.close() };
+  }
+  const bring = async (page: Page): Promise<void> => {
+    await page
+      .getByLabel('Choose the backing')
+      .setInputFiles({ name: 'own_piece.wav', mimeType: 'audio/wav', buffer: own.wav });
+    await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
+  };
+  const bringNotes = async (page: Page): Promise<void> => {
+    await page
+      .getByLabel('Add the notes')
+      .setInputFiles({ name: 'own.musicxml', mimeType: 'application/xml', buffer: own.xml });
+    await page.getByText(`${bars} bars with repeats, ${piece.notes.length} notes`).waitFor(PATIENCE);
+    await page.getByText('Every note and bar will be marked.').waitFor(PATIENCE);
+  };
+  const found = async (page: Page): Promise<{ at: number; tempo: number }> => {
+    const text = (await page.getByText(/^Bar 1 begins at/).textContent())!;
+    const [, at, tempo] = /at ([\d.]+) s; ([\d.]+) beats/.exec(text)!;
+    return { at: Number(at), tempo: Number(tempo) };
+  };
+  /** Four taps a beat apart from bar 1 on, on the app's own clock. */
+  const tapBeats = async (page: Page): Promise<void> => {
+    const before = await soundsSoFar(page);
+    await page.getByRole('button', { name: 'Play with a click' }).click();
+    await sounding(page, before);
+    await page.evaluate(
+      async ([first, beat]) => {
+        const { started, context } = window.__twobarPlayer!;
+        const begun = started.at(-1)!.startSec;
+        for (let k = 0; k < 6; k++) {
+          const due = begun + first! + k * beat!;
+          while (context!.currentTime - (context!.outputLatency || 0) < due)
+            await new Promise((done) => setTimeout(done, 4));
+          window.dispatchEvent(new KeyboardEvent('keydown', { key: 't' }));
+        }
+      },
+      [BAR_ONE_SEC, 60 / TEMPO] as const,
+    );
+    await page.getByText('6 taps').waitFor(PATIENCE);
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page.waitForFunction(
+      () => !document.body.textContent.includes('Listening to the backing'),
+      undefined,
+      PATIENCE,
+    );
+  };
+
+  it('finds bar 1 and the tempo, hears it marked by bars, and names the bar that broke', async () => {
+    const { page, problems, close } = await opened('strict');
+    await bring(page);
+    await bringNotes(page);
+    await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
+    expect((await found(page)).tempo).toBeCloseTo(TEMPO, 0);
+    // What listening found is set right by tapping, whatever it was.
+    await tapBeats(page);
+    const now = await found(page);
+    expect(Math.abs(now.at - BAR_ONE_SEC)).toBeLessThan(0.07);
+    expect(now.tempo).toBeCloseTo(TEMPO, 0);
+    expect(await violationsIn(page, 'piece')).toEqual([]);
+    await look(page, 'piece-page');
+
+    const { start, lengthSec: sheetSec } = sheetOf(bars, now.tempo);
+    const performance = await played();
+    // The tempo that was found is not to the last digit that of the file: any buffer as long as the sheet.
+    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    expect(sheetSec).toBeGreaterThan(20);
+    await page.getByRole('button', { name: 'Play it' }).click();
+    await page.getByText('Bar 3', { exact: true }).waitFor(PATIENCE);
+    expect(await violationsIn(page, 'playing')).toEqual([]);
+    await look(page, 'piece-playing');
+    await page.getByText(/^The piece by bars: \d+ of \d+ hold/).waitFor({ timeout: 120_000 });
+    await page
+      .locator('li.wrong', { hasText: `Bar ${WRONG + 1}: breaks` })
+      .waitFor({ ...PATIENCE, state: 'attached' });
+    expect(await page.locator('figure li.wrong').count()).toBe(1);
+    await page.getByText(`These bars broke: ${WRONG + 1}.`).waitFor(PATIENCE);
+    expect(await violationsIn(page, 'result')).toEqual([]);
+    await look(page, 'piece-result');
+    expect(problems).toEqual([]);
+
+    // From there to the bars around it, slower.
+    await page.getByRole('button', { name: `Practise bars ${WRONG} to ${WRONG + 2}` }).click();
+    await heading(page, 'A piece of your own');
+    expect(await page.getByLabel('From bar').inputValue()).toBe(String(WRONG - 1));
+    await page.getByRole('slider', { name: 'Tempo' }).fill('50');
+    await page.getByText('50 %').waitFor(PATIENCE);
+    const before = await soundsSoFar(page);
+    await page.getByRole('button', { name: 'Play it' }).click();
+    await sounding(page, before);
+    const slow = sheetOf(3, now.tempo / 2).lengthSec;
+    const last = await page.evaluate(() => window.__twobarPlayer!.started.at(-1)!.lengthSec);
+    expect(last).toBeCloseTo(slow, 1);
+    await page.getByText(`Bar ${WRONG + 1}`, { exact: true }).waitFor(PATIENCE);
+    await close();
+  });
+
+  it('shows the balance of the first line, and keeps a piece without notes for the teacher', async () => {
+    const { page, problems, close } = await opened('relaxed');
+    await bring(page);
+    await page.evaluate(() => window.__twobarPlayer?.bleed(0, 0));
+    const performance = await played(0, 4);
+    const { start } = sheetOf(4);
+    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    await page.getByRole('button', { name: 'Sound check on the first line' }).click();
+    await page.locator('p.said', { hasText: /backing/ }).waitFor({ timeout: 90_000 });
+    expect(await violationsIn(page, 'balance')).toEqual([]);
+    await look(page, 'piece-balance');
+    await page.getByLabel('to bar').selectOption('3');
+    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    await page.getByRole('button', { name: 'Play it' }).click();
+    await page.getByText('Nobody but your teacher can mark this.').waitFor({ timeout: 120_000 });
+    await page.getByText(/strokes heard/).waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await close();
+  });
+
+  it('says in a sentence what it cannot read, and loses nothing when the microphone is pulled', async () => {
+    const { page, close } = await opened('strict');
+    await page
+      .getByLabel('Choose the backing')
+      .setInputFiles({ name: 'letter.wav', mimeType: 'audio/wav', buffer: Buffer.from('no sound') });
+    await page.getByText('The browser reads no sound in this file.').waitFor(PATIENCE);
+    await bring(page);
+    await page
+      .getByLabel('Add the notes')
+      .setInputFiles({ name: 'own.xml', mimeType: 'application/xml', buffer: Buffer.from('<a/>') });
+    await page.getByText('The file is not MusicXML').waitFor(PATIENCE);
+    await bringNotes(page);
+    await page.getByRole('button', { name: 'Play it' }).click();
+    await page.getByText('Bar 1', { exact: true }).waitFor(PATIENCE);
+    await page.evaluate(() => window.__twobarPlayer!.unplug());
+    await heading(page, 'void');
+    await onward(page);
+    await page.getByText('Bar 1', { exact: true }).waitFor(PATIENCE);
+    await close();
+  });
+
+  it('asks questions, three answers with help, ticked by the teacher without', async () => {
+    const { page, problems, close } = await opened('relaxed');
+    await page.goto(`${app.url}#/questions`);
+    await heading(page, 'Questions on the page');
+    expect(await violationsIn(page, 'questions')).toEqual([]);
+    for (let n = 1; n <= 6; n++) {
+      await page.getByText(`${n} of 6`, { exact: true }).waitFor(PATIENCE);
+      expect(await page.locator('button.choice').count()).toBe(3);
+      await page.locator('button.choice').first().click();
+      if (n === 1) await look(page, 'questions');
+      await page.getByRole('button', { name: 'Next question' }).click();
+    }
+    await page.getByText(/\d of 6 right/).waitFor(PATIENCE);
+    await page.getByText('As in an exam', { exact: true }).click();
+    await page.getByRole('button', { name: 'Show the answer' }).click();
+    await page.getByText(/^It is: /).waitFor(PATIENCE);
+    await page.getByRole('button', { name: 'Right', exact: true }).click();
+    await page.getByText('2 of 6', { exact: true }).waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await close();
+  });
+});
