@@ -103,7 +103,9 @@ export function pieceFromMidi(bytes: Uint8Array, options: PieceOptions): Importe
     throw new ExchangeError(`The piece has more than ${MOST_PIECE_BARS} bars; export a part of it.`);
   const first = times[0] ?? { beats: 4, unit: 4 };
   const metre = metreOf(...(metreOfBars(times) ?? [first.beats, first.unit]));
-  const map = tempi.filter(({ atTicks }, k) => tempi[k + 1]?.atTicks !== atTicks);
+  const map = tempi
+    .filter(({ atTicks }, k) => tempi[k + 1]?.atTicks !== atTicks)
+    .filter(({ bpm }, k, all) => all[k - 1]?.bpm !== bpm);
   if (map.length > 0 && map[0]!.atTicks > 0) map.unshift({ atTicks: 0, bpm: 120 });
   return buildPiece(
     {
