@@ -30,9 +30,9 @@ const METRE = { beats: 4, beatUnit: 4, grouping: [2, 2] } as const;
 /** The part as a file of notes, and the backing as a file of sound. */
 async function files(): Promise<{ xml: Buffer; wav: Buffer }> {
   const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm: TEMPO });
-  const { backing: _, ...test } = plain;
   const written = {
-    ...test,
+    ...plain,
+    backing: { arranger: 2 as const, chords: [] },
     swing: 0.5,
     key: { tonic: 'E', scale: 'minor' },
     phrase: { metre: METRE, bars, notes: piece.notes },
@@ -218,6 +218,11 @@ describe('a piece of the player’s own in the built app', () => {
       .getByLabel('Choose the backing')
       .setInputFiles({ name: 'letter.wav', mimeType: 'audio/wav', buffer: Buffer.from('no sound') });
     await page.getByText('The browser reads no sound in this file.').waitFor(PATIENCE);
+    const second = Buffer.from(writeWav(new Float32Array(SAMPLE_RATE), SAMPLE_RATE));
+    await page
+      .getByLabel('Choose the backing')
+      .setInputFiles({ name: 'second.wav', mimeType: 'audio/wav', buffer: second });
+    await page.getByText('The backing is shorter than one bar.').waitFor(PATIENCE);
     await bring(page);
     await page
       .getByLabel('Add the notes')

@@ -38,8 +38,25 @@ const chord: By = [DONE, 'a chord that could not be told: what is said to do is 
 const room: By = [DONE, 'what hums is turned off'];
 const unsaved: By = [TROUBLE, 'a record that never opens'];
 
+const PIECES = 'e2e/pieces.e2e.test.ts';
+const unread: By = [PIECES, 'says in a sentence what it cannot read'];
+const balance: By = [PIECES, 'shows the balance of the first line'];
+const found: By = [PIECES, 'finds bar 1 and the tempo'];
+
 /** Every text of the catalogue that says what to do, and the test that follows it. */
 const TABLE: Readonly<Record<string, By | NotBy>> = {
+  'texts.piece.intro': found,
+  'texts.piece.tap.help': found,
+  'texts.piece.check.help': balance,
+  'texts.piece.check.running': balance,
+  'texts.piece.balance.backing-loud': balance,
+  'texts.piece.balance.you-loud': balance,
+  'texts.piece.balance.silent': ['ui/pieces/taps.test.ts', 'says when nobody plays'],
+  'texts.piece.gone': { not: 'of a file that only its owner has' },
+  'texts.piece.not-sound': unread,
+  'texts.piece.too-short': unread,
+  'texts.piece.too-long': { not: 'no test brings a quarter of an hour of sound' },
+  'texts.rubric.wrong': ['ui/review/rubric.test.ts', 'takes numbers from 0 to 10'],
   'storeProblems.quota': [SURVIVE, 'a full disk'],
   'storeProblems.disk': [SURVIVE, 'a full disk'],
   'storeProblems.closed': [TROUBLE, 'the record deleted in a take'],

@@ -1,7 +1,5 @@
 /** Taps from which on the tempo is told by them too. */
 const FEWEST_FOR_TEMPO = 4;
-/** A gap this much longer than the others is a beat left out, or more. */
-const LONGEST_SHARE = 1.6;
 
 /** What taps on the beat say: where the first of bar 1 is, and the tempo where there are enough of them. */
 export interface Tapped {
@@ -28,6 +26,5 @@ export function tapped(taps: readonly number[]): Tapped | null {
   const slope =
     points.reduce((sum, [x, y]) => sum + (x - mx) * (y - my), 0) /
     points.reduce((sum, [x]) => sum + (x - mx) ** 2, 0);
-  const steady = gaps.every((gap) => gap < LONGEST_SHARE * middle) ? slope : middle;
-  return { nearSec: my - steady * mx, bpm: 60 / steady };
+  return { nearSec: my - slope * mx, bpm: 60 / slope };
 }

@@ -1,13 +1,11 @@
 import type { RubricLine } from '../../store/index.ts';
-import { record } from '../record/record.svelte.ts';
 
-/** A teacher's own lines, and what they are marked with. Kept in the record's settings: in every backup. */
+/** A teacher's own lines, and what they are marked with. */
 export interface Rubric {
   readonly lines: readonly string[];
   readonly how: 'points' | 'words';
 }
 
-const KEY = 'rubric';
 export const FEWEST = 3;
 export const MOST = 6;
 const SIGNS = 80;
@@ -22,13 +20,6 @@ export function readRubric(value: unknown): Rubric | null {
     lines.every((line) => typeof line === 'string' && line.length <= SIGNS) &&
     (how === 'points' || how === 'words');
   return fits ? { lines: lines as string[], how } : null;
-}
-
-export const keptRubric = async (): Promise<Rubric | null> =>
-  readRubric(await record.use((store) => store.settings.get(KEY)));
-
-export async function keepRubric({ lines, how }: Rubric): Promise<void> {
-  await record.use((store) => store.settings.set(KEY, { lines: [...lines], how }));
 }
 
 /** What was typed into a line as its value: null where it is empty; undefined where it is no number from 0 to 10. */
