@@ -11,7 +11,7 @@ import { makePiece } from '../support/piece.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
-import { heading, onward, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
+import { heading, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
 
 const SAMPLE_RATE = 48_000;
 const LEAD_SEC = 0.3;
@@ -171,7 +171,7 @@ describe('a piece of the player’s own in the built app', () => {
       .locator('li.wrong', { hasText: `Bar ${WRONG + 1}: breaks` })
       .waitFor({ ...PATIENCE, state: 'attached' });
     expect(await page.locator('figure li.wrong').count()).toBe(1);
-    await page.getByText(`These bars broke: ${WRONG + 1}.`).waitFor(PATIENCE);
+    await page.locator('p.advice', { hasText: `These bars broke: ${WRONG + 1}.` }).waitFor(PATIENCE);
     expect(await violationsIn(page, 'result')).toEqual([]);
     await look(page, 'piece-result');
     expect(problems).toEqual([]);
@@ -232,9 +232,11 @@ describe('a piece of the player’s own in the built app', () => {
     await page.getByRole('button', { name: 'Play it' }).click();
     await page.getByText('Bar 1', { exact: true }).waitFor(PATIENCE);
     await page.evaluate(() => window.__twobarPlayer!.unplug());
-    await heading(page, 'void');
-    await onward(page);
-    await page.getByText('Bar 1', { exact: true }).waitFor(PATIENCE);
+    await page.locator('p.head', { hasText: 'That take does not count' }).waitFor(PATIENCE);
+    // The piece is still there, to be played again.
+    await page.evaluate(() => (location.hash = '#/piece'));
+    await page.getByText(`${bars} bars with repeats`).waitFor(PATIENCE);
+    await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
     await close();
   });
 
@@ -251,7 +253,7 @@ describe('a piece of the player’s own in the built app', () => {
       await page.getByRole('button', { name: 'Next question' }).click();
     }
     await page.getByText(/\d of 6 right/).waitFor(PATIENCE);
-    await page.getByText('As in an exam', { exact: true }).click();
+    await page.getByText('Strict', { exact: true }).click();
     await page.getByRole('button', { name: 'Show the answer' }).click();
     await page.getByText(/^It is: /).waitFor(PATIENCE);
     await page.getByRole('button', { name: 'Right', exact: true }).click();
