@@ -58,7 +58,7 @@ const RULES: Record<string, Rule> = {
     typesOf: ['tests-engine'],
     packages: ['dexie', 'valibot'],
   },
-  audio: { own: ['music', 'dsp', 'audio'], packages: ['tone'] },
+  audio: { own: ['music', 'dsp', 'audio'], packages: ['tone', 'signalsmith-stretch'] },
   // A step of the build: what is served is listed with its licences.
   building: { own: ['building'], packages: ['vite'] },
   cli: {

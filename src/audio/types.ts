@@ -1,7 +1,7 @@
 import type { AskedChord, ChordVerdict, HeardChords } from '../music/chords/index.ts';
 import type { MeasuredTrip } from '../dsp/index.ts';
 import type { HeardTake } from '../music/notes.ts';
-import type { Tracks } from './track/tracks.ts';
+import type { Tracks } from './track/types.ts';
 import type { CueSheet, Instrument, SheetMark } from '../music/score.ts';
 
 export type { MeasuredTrip };

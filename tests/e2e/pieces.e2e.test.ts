@@ -255,7 +255,7 @@ describe('a piece of the player’s own in the built app', () => {
     await page.getByText(/\d of 6 right/).waitFor(PATIENCE);
     await page.getByText('Strict', { exact: true }).click();
     await page.getByRole('button', { name: 'Show the answer' }).click();
-    await page.getByText(/^It is: /).waitFor(PATIENCE);
+    await page.locator('p.answer', { hasText: /^It is: / }).waitFor(PATIENCE);
     await page.getByRole('button', { name: 'Right', exact: true }).click();
     await page.getByText('2 of 6', { exact: true }).waitFor(PATIENCE);
     expect(problems).toEqual([]);

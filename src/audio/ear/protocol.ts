@@ -1,6 +1,6 @@
 import type { HeardChords } from '../../music/chords/index.ts';
 import type { HeardTake } from '../../music/notes.ts';
-import type { BeatWish } from '../track/tracks.ts';
+import type { BeatWish } from '../track/types.ts';
 import type { FoundBeats, MeasuredTrip } from '../../dsp/index.ts';
 import type { Measured } from '../render/level.ts';
 import type { ChordsRequest } from '../types.ts';
