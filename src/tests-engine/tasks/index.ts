@@ -42,7 +42,10 @@ export { makeScale, type ScaleRequest } from './scale/make.ts';
 export { parseScale } from './scale/parse.ts';
 export type { ChordsAsked, MarkOptions, Task, TaskHandler, TaskKind } from './types.ts';
 
-const HANDLERS = { melody, rhythm, reading, scale, improvising, chords, piece } satisfies Record<TaskKind, unknown>;
+const HANDLERS = { melody, rhythm, reading, scale, improvising, chords, piece } satisfies Record<
+  TaskKind,
+  unknown
+>;
 
 /** What knows about tasks of this one's kind. */
 export const handlerOf = <T extends Task>(task: T): TaskHandler<T> =>
