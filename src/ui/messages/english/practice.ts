@@ -238,6 +238,7 @@ export const PRACTICE_MESSAGES = {
   'homework.pages.level': 'at level',
   'homework.scales': 'Scales',
   'homework.scales.list': 'from the list',
+  'homework.more': 'Pages, scales, chords, your own',
   'homework.own': 'A phrase or level of your own',
   'homework.chosen': 'Also in it',
   'homework.due': 'To be done by',

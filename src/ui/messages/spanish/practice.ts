@@ -231,6 +231,7 @@ export const PRACTICE: Translation['texts'] = {
   'homework.pages.level': 'de nivel',
   'homework.scales': 'Escalas',
   'homework.scales.list': 'de la lista',
+  'homework.more': 'Lectura, escalas, acordes, lo propio',
   'homework.own': 'Una frase o un nivel propio',
   'homework.chosen': 'También',
   'homework.due': 'Para hacer antes del',
