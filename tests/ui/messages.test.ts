@@ -156,6 +156,7 @@ describe('advice', () => {
       fromString: 4,
       nextString: 3,
       position: 5,
+      bars: '3, 5',
     };
     for (const code of Object.keys(ADVICE) as AdviceCode[])
       expect(say(code, values), code).not.toMatch(/[{}]|undefined/);
