@@ -1,6 +1,8 @@
 import * as v from 'valibot';
 import { parseChord } from '../chords/chord.ts';
 import { STYLES } from '../styles.ts';
+import { barTicks } from '../metre.ts';
+import { inMetre } from './inMetre.ts';
 import { LIMITS } from './limits.ts';
 import { instrument, list, number, type Range, whole } from './parts.ts';
 
@@ -54,6 +56,13 @@ export const chordTestWith = (tempoBpm: Range) =>
             (i === 0 || startTicks === null || startTicks > chords[i - 1]!.startTicks!),
         ),
       'chords are due one after another, or none at a time',
+    ),
+    v.check(({ metre }) => inMetre(metre, 'metre') === null, 'the groups of the metre do not make its beats'),
+    v.check(
+      ({ style, chords, bars, metre }) =>
+        style === undefined ||
+        (chords[0]!.startTicks === 0 && chords.at(-1)!.startTicks! < bars * barTicks(metre)),
+      'a band plays from the first bar line on, and every chord in its bars',
     ),
   );
 

@@ -3,7 +3,8 @@ import * as v from 'valibot';
 import { parseChord } from '../chords/index.ts';
 import { spelledScale } from '../key.ts';
 import { barTicks } from '../metre.ts';
-import type { ChordSpan, Instrument, Key, Metre, Phrase, PracticeTest } from '../score.ts';
+import { inMetre } from './inMetre.ts';
+import type { ChordSpan, Instrument, Key, Phrase, PracticeTest } from '../score.ts';
 import type { ImprovisingTask, PieceTask, ReadingTask, ScaleTask } from '../task.ts';
 import { fifthsOf } from '../signature.ts';
 import { spelledMidi } from '../spelling.ts';
@@ -308,16 +309,6 @@ function noKey(key: Key): string | null {
 }
 
 const lengthOf = ({ metre: its, bars }: Phrase): number => barTicks(its) * bars;
-
-function inMetre({ beats, beatUnit, grouping }: Metre, where: string): string | null {
-  const units = grouping.reduce((sum, group) => sum + group, 0);
-  if (units !== beats) return `${where}.grouping adds up to ${units}, not to ${beats}`;
-  // Beats of two, three or four quavers can be counted and accompanied; in ones the quavers are the beats.
-  const ones = beats > 1 && grouping.every((group) => group === 1);
-  if (beatUnit === 8 && !ones && grouping.some((group) => group < 2 || group > 4))
-    return `${where}.grouping must be of two, three or four quavers, got ${grouping.join('+')}`;
-  return null;
-}
 
 function inPhrase(given: Phrase, tuning: readonly number[], sounds: Range, where: string): string | null {
   const wrong = inMetre(given.metre, `${where}.metre`);
