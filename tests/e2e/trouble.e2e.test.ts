@@ -259,7 +259,7 @@ describe('trouble in the built app', () => {
   it('a record that the browser removed is told once with the way back; one that was deleted here is not', async () => {
     const { page, context, problems } = await restored(app);
     await evict(context, page, app);
-    await page.goto(app.url);
+    // One load: the first that finds the record gone says so.
     await page.reload();
     const told = page.getByText('The browser has removed the record that was here.');
     await told.waitFor(PATIENCE);
