@@ -19,6 +19,8 @@ import { countHelp, type Unsaved } from './unsaved.ts';
 import type { UnsavedTakes } from './unsavedTakes.svelte.ts';
 
 const SOUND_LIMIT = 'soundLimitMb';
+/** A take is half a megabyte at most: some four hundred of them. */
+const USUAL_SOUND_MB = 200;
 
 const HELP: Readonly<Record<HelpUsed['kind'], Help>> = {
   repeat: 'repeat',
@@ -177,6 +179,11 @@ export class TakeKeeper implements Keeper {
       await store.settings.set(SOUND_LIMIT, limit);
       await store.audio.shrink(limit * 1e6);
     });
+  }
+
+  /** Sound is kept from now on: a limit that was set stays, where none was it is the usual one. */
+  async allowSound(): Promise<void> {
+    if ((await this.soundLimitMb()) === 0) await this.setSoundLimitMb(USUAL_SOUND_MB);
   }
 
   async #keepSound(attemptId: string, { sound }: Marked): Promise<void> {
