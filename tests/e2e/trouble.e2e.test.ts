@@ -423,7 +423,8 @@ describe('an update of the built app', () => {
     await expect.poll(() => isWaiting(page), PATIENCE).toBe(false);
     await turn(page, 'hidden');
     await expect.poll(() => wasReloaded(page).catch(() => false), PATIENCE).toBe(true);
-    expect(await page.content()).toContain(`<!-- ${version} -->`);
+    // It stands at the end of the page, after a script that the parser waits for.
+    await expect.poll(() => page.content().catch(() => ''), PATIENCE).toContain(`<!-- ${version} -->`);
     expect(problems).toEqual([]);
     await context.close();
   });
