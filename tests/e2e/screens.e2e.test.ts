@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { t } from '../../src/ui/messages.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { beginLinked, heading, onward, PATIENCE, remember, straightToTheTake } from './pages.ts';
@@ -67,6 +68,24 @@ describe('the screens of the built app', () => {
       const box = (await word.boundingBox())!;
       expect(box.height / viewport.height).toBeGreaterThanOrEqual(0.08);
       expect(box.x + box.width).toBeLessThanOrEqual(viewport.width);
+
+      // The volumes fold out over the page; arrows move a slider, and the pedal's keys stay the pedal's on it.
+      const volume = page.locator('.test summary', { hasText: t('settings.volume') });
+      await volume.click();
+      const slider = page.getByRole('slider', { name: t('settings.volume.backing') });
+      const panel = (await page.locator('.test details .panel').boundingBox())!;
+      expect(panel.y).toBeGreaterThanOrEqual(0);
+      expect(panel.x + panel.width).toBeLessThanOrEqual(viewport.width);
+      await slider.focus();
+      await page.keyboard.press('ArrowLeft');
+      await page.keyboard.press('ArrowLeft');
+      expect(await slider.inputValue()).toBe('-6');
+      await page.keyboard.press('PageDown');
+      await page.locator('li[aria-current="step"]', { hasText: t('step.practice') }).waitFor(PATIENCE);
+      expect(await slider.inputValue()).toBe('-6');
+      await page.keyboard.press('Escape');
+      await slider.waitFor({ ...PATIENCE, state: 'hidden' });
+      expect(await volume.evaluate((summary) => summary === document.activeElement)).toBe(true);
       await context.close();
     }
   });

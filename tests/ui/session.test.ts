@@ -1,5 +1,5 @@
 import { describe, expect, it, vi } from 'vitest';
-import type { Playback, Rendered, Sound } from '../../src/audio/types.ts';
+import type { Balance, Playback, Rendered, Sound } from '../../src/audio/types.ts';
 import type { HeardTake } from '../../src/music/notes.ts';
 import type { CueSheet, Phrase } from '../../src/music/score.ts';
 import { written } from '../../src/music/task.ts';
@@ -29,8 +29,12 @@ function silentSound(played: Phrase['notes']) {
   let end: ((how: 'finished' | 'stopped') => void) | null = null;
   let position = 0;
   let takeStart = 0;
+  /** The volume of the backing in each sheet played. */
+  const at: number[] = [];
+  let balance: Balance = { backingDb: 0, melodyDb: 0 };
+  // The volume that a sheet was rendered at is told by its first sample.
   const rendered = (sheet: CueSheet): Rendered => ({
-    samples: new Float32Array(Math.round(sheet.durationSec * RATE)),
+    samples: new Float32Array(Math.round(sheet.durationSec * RATE)).fill(balance.backingDb, 0, 1),
     sampleRate: RATE,
     marks: sheet.marks,
   });
@@ -41,9 +45,14 @@ function silentSound(played: Phrase['notes']) {
     get frame() {
       return frame;
     },
+    get balance() {
+      return balance;
+    },
+    setBalance: (wanted: Balance) => void (balance = wanted),
     render: async (sheet: CueSheet) => rendered(sheet),
     renderTogether: async (sheets: readonly CueSheet[]) => sheets.map(rendered),
     play(what: Rendered): Playback {
+      at.push(what.samples[0]!);
       const startFrame = frame;
       takeStart = startFrame / RATE + (what.marks.find(({ label }) => label === 'takeStart')?.atSec ?? 0);
       position = 0;
@@ -79,6 +88,7 @@ function silentSound(played: Phrase['notes']) {
   } as unknown as Sound;
   return {
     sound,
+    at,
     to(toSec: number) {
       position = toSec;
     },
@@ -131,6 +141,7 @@ function stage(task: Task, given: Partial<Edges> = {}) {
   return {
     session,
     sound: silent.sound,
+    volumes: silent.at,
     said,
     stood,
     kept,
@@ -176,6 +187,15 @@ describe('a task from its first sound to its mark', () => {
     await on.toTake();
     await on.ends();
     expect(ofNotes(on.session.marked!.mark)!.timing.biasMs).toBeCloseTo(1000 * LATENCY_SEC, 0);
+  });
+  it('sounds at the volumes set while the phrase was heard from the next sheet on', async () => {
+    const on = stage(plain);
+    await on.session.begin(plain, 'relaxed', HOMEWORK);
+    on.sound.setBalance({ backingDb: -9, melodyDb: 3 });
+    await on.ends();
+    on.session.send({ type: 'goOn' });
+    await on.settle();
+    expect(on.volumes).toEqual([0, -9]);
   });
   it('of a rhythm waits for the answer as well', async () => {
     const on = stage(plainRhythm);

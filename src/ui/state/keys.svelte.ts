@@ -37,8 +37,10 @@ function ownsSpace(target: EventTarget | null): boolean {
 const ownsArrows = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement && target.matches('select, input, textarea, [role="slider"]');
 
+/** A slider is moved by the arrows: the keys of a pedal stay the pedal's. */
 const isTyping = (target: EventTarget | null): boolean =>
-  target instanceof HTMLElement && target.matches('textarea, input:not([type="radio"], [type="checkbox"])');
+  target instanceof HTMLElement &&
+  target.matches('textarea, input:not([type="radio"], [type="checkbox"], [type="range"])');
 
 /** Enter held on a button or link: the browser would press it thirty times a second. */
 const isHeld = ({ repeat, key, target }: KeyboardEvent): boolean =>
