@@ -60,6 +60,7 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
     app = await serveBuiltApp();
     ({ page } = await app.page());
     await remember(page, { manner: 'relaxed', level: 2 });
+    await restoreHouse(page, app);
   }, 180_000);
   afterAll(() => app.close());
 
@@ -78,7 +79,6 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
   }
 
   it('puts two tests on each page of the lesson sheet, four bars too, the heading with the first', async () => {
-    await restoreHouse(page, app);
     await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}/sheet`);
     await page.locator('article').nth(3).locator('.engraved svg').first().waitFor(PATIENCE);
     for (const paper of PAPERS) {
@@ -91,6 +91,24 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
       expect(said(pages[0]!)).toMatch(/A\. B\./);
       // A test is whole: as many scales of its strip as headings.
       for (const one of pages) expect(counted(one, /\bearly\b(?= |$)/g)).toBeGreaterThanOrEqual(2);
+    }
+  });
+
+  it('prints progress on two pages, and a student’s page without what is only pressed or filled in', async () => {
+    await page.goto(`${app.url}#/progress/${HOUSE_STUDENT}`);
+    await page.locator('.channels').waitFor(PATIENCE);
+    for (const paper of PAPERS) {
+      const pages = await printed('progress', paper);
+      expect(pages.length, paper).toBeLessThanOrEqual(2);
+      expect(said(pages[0]!)).toMatch(/Which tests: Relaxed/);
+    }
+    await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}`);
+    await page.locator('main .homework').waitFor(PATIENCE);
+    for (const paper of PAPERS) {
+      const pages = await printed('student', paper);
+      expect(pages, paper).toHaveLength(1);
+      expect(said(pages[0]!)).toMatch(/Lesson notes/);
+      expect(said(pages[0]!)).not.toMatch(/Keep the card|Add to homework|Make a link|Delete this student/);
     }
   });
 
@@ -120,7 +138,9 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
     await onward(page);
     await page.locator('.marked .engraved svg').first().waitFor(PATIENCE);
     for (const paper of PAPERS) {
-      const [first] = await printed('result', paper);
+      const pages = await printed('result', paper);
+      expect(pages.length, paper).toBeLessThanOrEqual(2);
+      const [first] = pages;
       expect(said(first!)).toMatch(/A\. B\./);
       expect(said(first!)).toMatch(new RegExp(String(new Date().getFullYear())));
       expect(

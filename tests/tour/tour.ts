@@ -38,6 +38,15 @@ const onward = (page: Page): Promise<void> => page.keyboard.press('PageDown');
 const back = (page: Page): Promise<void> => page.keyboard.press('PageUp');
 const title = (page: Page): Promise<void> => page.locator('main h1').first().waitFor(PATIENCE);
 const music = (page: Page): Promise<void> => page.locator('main .engraved svg').first().waitFor(PATIENCE);
+/** All eight students with what they did, which comes row by row. */
+const rows = async (page: Page): Promise<void> => {
+  await page.locator('main tbody tr').nth(7).waitFor(PATIENCE);
+  await page.locator('main tbody td:nth-child(6):empty').first().waitFor({ ...PATIENCE, state: 'detached' });
+};
+const written = async (page: Page): Promise<void> => {
+  await page.locator('main .ways button').nth(1).click();
+  await music(page);
+};
 /** The current step is the one at this place, from 1. */
 const stepAt = (page: Page, place: number): Promise<void> =>
   page.locator(`ol > li:nth-child(${place})[aria-current="step"]`).waitFor(PATIENCE);
@@ -135,7 +144,8 @@ async function* house(
     attempts.find(({ test, mark }) => test.kind === 'melody' && mark.mark !== null && mark.mark < 85)!,
   ];
   const long = attempts.find(
-    ({ test }) => 'phrase' in test && test.phrase.bars === 4 && test.kind === 'melody',
+    ({ id, test }) =>
+      id !== melody.id && 'phrase' in test && test.phrase.bars === 4 && test.kind === 'melody',
   )!;
   for (const [name, hash, there] of [
     ['21 start', '#/', title],
@@ -146,8 +156,8 @@ async function* house(
       `#/progress/${HOUSE_STUDENT}`,
       (at: Page) => at.locator('main h2').first().waitFor(PATIENCE),
     ],
-    ['25 desk', '#/teacher', (at: Page) => at.locator('main table tbody tr').nth(7).waitFor(PATIENCE)],
-    ['26 student', student, (at: Page) => at.locator('main h2').nth(1).waitFor(PATIENCE)],
+    ['25 desk', '#/teacher', rows],
+    ['26 student', student, (at: Page) => at.locator('main .homework').first().waitFor(PATIENCE)],
     ['27 attempt', `${student}/${melody.id}`, music],
     ['28 attempt of four bars', `${student}/${long.id}`, music],
     ['29 attempt of a rhythm', `${student}/${rhythm.id}`, music],
@@ -155,7 +165,7 @@ async function* house(
     ['31 blind', '#/teacher/blind', music],
     ['32 who plays', '#/who', title],
     ['33 my phrases', '#/phrases', title],
-    ['34 new phrase', '#/phrases/new', title],
+    ['34 new phrase', '#/phrases', written],
     ['35 play a phrase', '#/phrases/play', title],
     ['36 own levels', '#/phrases/levels', title],
     ['37 no homework', '#/homework', title],
@@ -167,6 +177,8 @@ async function* house(
     ['43 scales', '#/scales', title],
     ['44 chords', '#/chords', title],
     ['45 improvising', '#/improvise', title],
+    ['47 piece', '#/piece', title],
+    ['48 questions', '#/questions', title],
     [
       '46 page for parents',
       `${student}/report`,
@@ -272,6 +284,7 @@ async function* tests(
     await title(page);
     await onward(page);
     await page.locator('li[aria-current="step"]').waitFor(PATIENCE);
+    await page.locator('[role="timer"]').waitFor(PATIENCE);
     yield { name, page, brief: true };
   }
   await close();

@@ -140,7 +140,7 @@ export const MAIN_MESSAGES = {
   'step.again.help': 'Once more. You may play along quietly.',
   'step.practice.help': 'A short silence to find it.',
   'step.count.help': 'Counted in.',
-  'step.play.help': 'Your take, over the backing alone.',
+  'step.play.help': 'Your take: this one counts.',
   'test.preparing': 'Making your test',
   'test.key': 'Key',
   'test.first': 'First note',

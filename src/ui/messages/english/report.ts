@@ -9,7 +9,7 @@ export const REPORT_MESSAGES = {
   'report.row.tests': 'Tests played',
   'report.row.strict': 'of these as in an exam',
   'report.row.there': 'Got it',
-  'report.row.median': 'Middle mark of 100, as in an exam',
+  'report.row.median': 'Usual mark of 100, as in an exam',
   'report.row.levels': 'Levels (1 is the first, 10 the last)',
   'report.levels': '{low} to {high}',
   'report.dash': '–',

@@ -134,7 +134,7 @@ export const MAIN: Translation['texts'] = {
   'step.again.help': 'Noch einmal. Du darfst leise mitspielen.',
   'step.practice.help': 'Eine kurze Stille, um sie zu finden.',
   'step.count.help': 'Es wird eingezählt.',
-  'step.play.help': 'Dein Take, zur Begleitung allein.',
+  'step.play.help': 'Dein Take: dieser zählt.',
   'test.preparing': 'Dein Test entsteht',
   'test.key': 'Tonart',
   'test.first': 'Erster Ton',

@@ -12,7 +12,7 @@ export const REPORT: Translation['texts'] = {
   'report.row.tests': 'Gespielte Tests',
   'report.row.strict': 'davon wie in einer Prüfung',
   'report.row.there': 'Geschafft',
-  'report.row.median': 'Mittlere Punkte von 100, wie in einer Prüfung',
+  'report.row.median': 'Übliche Punkte von 100, wie in einer Prüfung',
   'report.row.levels': 'Stufen (1 ist die erste, 10 die letzte)',
   'report.levels': '{low} bis {high}',
   'report.dash': '–',

@@ -132,7 +132,7 @@ export const MAIN: Translation['texts'] = {
   'step.again.help': 'Una vez más. Puedes tocar en voz baja.',
   'step.practice.help': 'Un breve silencio para encontrarla.',
   'step.count.help': 'Cuenta de entrada.',
-  'step.play.help': 'Tu toma, sobre el acompañamiento solo.',
+  'step.play.help': 'Tu toma: esta es la que cuenta.',
   'test.preparing': 'Preparando tu prueba',
   'test.key': 'Tonalidad',
   'test.first': 'Primera nota',

@@ -11,7 +11,7 @@ export const REPORT: Translation['texts'] = {
   'report.row.tests': 'Pruebas tocadas',
   'report.row.strict': 'de ellas, como en un examen',
   'report.row.there': 'Conseguidas',
-  'report.row.median': 'Puntuación central sobre 100, como en un examen',
+  'report.row.median': 'Puntuación habitual sobre 100, como en un examen',
   'report.row.levels': 'Niveles (1 es el primero, 10 el último)',
   'report.levels': '{low} a {high}',
   'report.dash': '–',
