@@ -41,7 +41,10 @@ const music = (page: Page): Promise<void> => page.locator('main .engraved svg').
 /** All eight students with what they did, which comes row by row. */
 const rows = async (page: Page): Promise<void> => {
   await page.locator('main tbody tr').nth(7).waitFor(PATIENCE);
-  await page.locator('main tbody td:nth-child(6):empty').first().waitFor({ ...PATIENCE, state: 'detached' });
+  await page
+    .locator('main tbody td:nth-child(6):empty')
+    .first()
+    .waitFor({ ...PATIENCE, state: 'detached' });
 };
 const written = async (page: Page): Promise<void> => {
   await page.locator('main .ways button').nth(1).click();
