@@ -12,7 +12,7 @@ import {
 } from '../../music/schema/index.ts';
 import type { Task } from '../../music/task.ts';
 import { STYLES } from '../../music/styles.ts';
-import { CHORD_TONICS, parseLevel, scaleList, SHAPE_FAMILIES } from '../material/index.ts';
+import { CHORD_TONICS, chordEntries, parseLevel, scaleList, SHAPE_FAMILIES } from '../material/index.ts';
 import { drillPlayer, drillSchema } from './drill.ts';
 import type { Manner } from '../procedure/index.ts';
 import type { Programme } from './programme.ts';
@@ -72,6 +72,7 @@ const PROGRAMMES = {
     key: v.exactOptional(v.strictObject({ tonic: v.picklist(CHORD_TONICS), minor: v.boolean() })),
     style: v.exactOptional(v.picklist(STYLES)),
     said: v.exactOptional(v.boolean()),
+    chords: v.exactOptional(chordEntries),
   }),
   scales: v.strictObject({
     from: v.literal('scales'),

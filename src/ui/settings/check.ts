@@ -103,6 +103,7 @@ const FORMS = {
     over: v.picklist(['click', 'band']),
     driven: yes,
     said: v.exactOptional(yes),
+    list: v.exactOptional(v.nullable(shortText)),
   }),
 } as const satisfies { readonly [Key in keyof Settings]: v.GenericSchema<unknown, unknown> };
 

@@ -79,6 +79,8 @@ export interface Settings {
     readonly driven: boolean;
     /** Names are said as well as shown; absent: no. */
     readonly said?: boolean;
+    /** Id of an own list that is asked in place of kinds and key; null or absent: none. */
+    readonly list?: string | null;
   };
 }
 

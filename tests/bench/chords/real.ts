@@ -1,6 +1,6 @@
 import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync } from 'node:fs';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { makeStrum, strumSet } from '../../../audio-fixtures/chords/index.ts';
 import { hearStrums, judgeStrum } from '../../../src/dsp/chords/index.ts';
 import type { HeardStrum } from '../../../src/dsp/chords/index.ts';
@@ -10,17 +10,39 @@ import type { BaselineScores } from './baselines.ts';
 import { head, limitsOf, line, share } from './report.ts';
 
 /**
- * Recorded chords of Debian's sonic-pi-samples (CC0), annotated by hand: strokes by ear and wave, notes from the peaks of a 16,384-point
- * spectrum after each stroke (a note counts where its first partial and one more stand within 30 dB of the greatest). Both have echo put on
- * them; what is listed are the strokes, not their echoes.
+ * Recorded chords, annotated by hand: strokes by the wave, notes from the peaks of a 16,384-point spectrum after each stroke (a note counts
+ * where its first partial and one more stand within 30 dB of the greatest and no lower note's partials account for both). Strokes that
+ * sound for less than 0.4 s or whose notes stay open are not in the list. Of Debian's sonic-pi-samples (CC0; echo put on both) and
+ * lmms-common (GPL-2+; a guitar strummed in a Latin manner, other strings' remains under each stroke, compressed as Vorbis).
  */
-const FOLDER = '/usr/share/sonic-pi/samples';
-const STROKES = [
+const PI = '/usr/share/sonic-pi/samples';
+const LATIN = '/usr/share/lmms/samples/latin';
+const AM = [45, 52, 57, 60, 64];
+const F = [41, 48, 53, 57, 60, 65];
+const E7 = [40, 47, 50, 56, 62, 64];
+const STROKES: readonly {
+  readonly path: string;
+  readonly atSec: number;
+  readonly notes: readonly number[];
+}[] = [
   // Em9 broken from the top and left ringing: whole from its lowest string on.
-  { file: 'guit_em9.flac', atSec: 1.235, notes: [40, 59, 66, 67, 74] },
+  { path: `${PI}/guit_em9.flac`, atSec: 1.235, notes: [40, 59, 66, 67, 74] },
   // Fifths on fifths: E3 B3 F#4.
-  { file: 'guit_e_fifths.flac', atSec: 0.518, notes: [52, 59, 66] },
-] as const;
+  { path: `${PI}/guit_e_fifths.flac`, atSec: 0.518, notes: [52, 59, 66] },
+  // Am7.
+  { path: `${LATIN}/latin_guitar01.ogg`, atSec: 0.022, notes: [45, 52, 55, 60, 64] },
+  { path: `${LATIN}/latin_guitar02.ogg`, atSec: 0.031, notes: AM },
+  { path: `${LATIN}/latin_guitar02.ogg`, atSec: 2.369, notes: [40, 47, 52, 56, 59, 64] },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 0.032, notes: AM },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 0.768, notes: [40, ...AM] },
+  // Am over G.
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 2.015, notes: [43, 52, 57, 60, 64] },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 2.752, notes: [43, 52, 57, 60, 64] },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 4.024, notes: F },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 4.721, notes: F },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 5.708, notes: E7 },
+  { path: `${LATIN}/latin_guitar03.ogg`, atSec: 6.758, notes: E7 },
+];
 const SHIFTS = [-2, -1, 1, 2] as const;
 const RATE = 44_100;
 const LOWEST = 40;
@@ -64,22 +86,92 @@ export async function realTables(takes: string | null): Promise<string[]> {
     return METHODS.map((method) => scores[method].some((v, i) => v > drawn[method][i]!));
   };
   const out: string[] = [];
-  if (STROKES.every(({ file }) => existsSync(join(FOLDER, file)))) {
-    out.push('', "### Recorded chords: two, annotated by hand (Debian's sonic-pi-samples; echo on both)", '');
-    out.push(...head(['file', 'asked', 'this', ...TITLES]));
-    for (const { file, atSec, notes } of STROKES) {
-      const strums = hearStrums(samplesOf(join(FOLDER, file)), RATE);
-      const strum = strums.find(({ firstSec }) => Math.abs(firstSec - atSec) < 0.05);
-      for (const by of [0, ...SHIFTS]) {
-        const asked = notes.map((note) => note + by);
-        const said = strum ? judgeStrum(strum, { shapes: [asked] }, { driven: false }).verdict : 'not found';
-        const others = strum ? plain(strum, asked).map((no) => (no ? 'no' : 'yes')) : [];
-        out.push(line([file, by === 0 ? 'as played' : `${by} semitones`, said, ...others]));
-      }
-    }
-  } else out.push('', "Debian's sonic-pi-samples is not installed: no recorded chords.");
+  const there = STROKES.filter(({ path }) => existsSync(path));
+  if (there.length < STROKES.length)
+    out.push('', "Debian's sonic-pi-samples or lmms-common is not installed: not all recorded chords.");
+  if (there.length > 0) out.push(...chordTable(there, plain));
   if (takes !== null) out.push(...lineTable(takes, plain));
   return out;
+}
+
+type Asked = 'as played' | 'all by 1 or 2 semitones' | 'one note by a semitone';
+
+/** What may be asked of a stroke that sounds `notes`: itself, all of it shifted, and a note that no other doubles moved to a class that does not sound. */
+function askedOf(notes: readonly number[]): [Asked, number[]][] {
+  const classes = notes.map((note) => note % 12);
+  const moved = notes.flatMap((note, i) =>
+    classes.filter((pc) => pc === note % 12).length > 1
+      ? []
+      : [-1, 1]
+          .filter((by) => !classes.includes((note + by + 12) % 12))
+          .map((by) => notes.map((n, k) => (k === i ? n + by : n)).sort((a, b) => a - b)),
+  );
+  return [
+    ['as played', [...notes]],
+    ...SHIFTS.map((by): [Asked, number[]] => ['all by 1 or 2 semitones', notes.map((note) => note + by)]),
+    ...moved.map((one): [Asked, number[]] => ['one note by a semitone', one]),
+  ];
+}
+
+/** Recorded chords, asked as they were played and with other notes. */
+function chordTable(
+  strokes: typeof STROKES,
+  plain: (strum: HeardStrum, notes: readonly number[]) => boolean[],
+): string[] {
+  const heard = new Map<string, readonly HeardStrum[]>();
+  const single: string[] = [];
+  const sums = new Map<Asked, { yes: number; untold: number; no: number; plain: number[] }>();
+  for (const { path, atSec, notes } of strokes) {
+    const strums = heard.get(path) ?? hearStrums(samplesOf(path), RATE);
+    heard.set(path, strums);
+    const strum = strums.find(({ firstSec }) => Math.abs(firstSec - atSec) < 0.05);
+    let why = '';
+    const said = askedOf(notes).map(([kind, asked]): [Asked, string] => {
+      const sum = sums.get(kind) ?? { yes: 0, untold: 0, no: 0, plain: METHODS.map(() => 0) };
+      sums.set(kind, sum);
+      const judged = strum ? judgeStrum(strum, { shapes: [asked] }, { driven: false }) : null;
+      const verdict = judged?.verdict ?? 'not found';
+      if (kind === 'as played') why = judged?.doubt ?? '';
+      if (verdict === 'yes') sum.yes++;
+      else if (verdict === 'no') sum.no++;
+      else sum.untold++;
+      if (strum) plain(strum, asked).forEach((no, i) => (sum.plain[i]! += Number(no)));
+      return [kind, verdict];
+    });
+    const others = said.slice(1);
+    const count = (verdict: string): string => `${others.filter(([, v]) => v === verdict).length}`;
+    single.push(
+      line([
+        `${basename(path)} ${atSec} s`,
+        notes.join(' '),
+        why ? `${said[0]![1]} (${why})` : said[0]![1],
+        others.length,
+        count('no'),
+        count('cannot-tell'),
+        count('yes'),
+      ]),
+    );
+  }
+  return [
+    '',
+    `### Recorded chords: ${strokes.length} strokes, annotated by hand`,
+    '',
+    ...head(['asked', 'asked of', 'no', "can't tell", 'yes', ...TITLES.map((title) => `${title}: no`)]),
+    ...[...sums].map(([kind, { yes, untold, no, plain: by }]) => {
+      const all = yes + untold + no;
+      return line([
+        kind,
+        all,
+        share(no, all),
+        share(untold, all),
+        share(yes, all),
+        ...by.map((n) => share(n, all)),
+      ]);
+    }),
+    '',
+    ...head(['stroke', 'notes', 'as played', 'other notes asked', 'no', "can't tell", 'yes']),
+    ...single,
+  ];
 }
 
 const TRIADS = QUALITIES.filter(({ id }) => ['major', 'minor', 'dominant seventh'].includes(id));

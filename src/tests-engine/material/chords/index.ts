@@ -1,6 +1,17 @@
 export { askedOf } from './asked.ts';
 export { parseChordTest } from './parseChordTest.ts';
 export { dueChords, spanOf } from './due.ts';
+export {
+  chordEntries,
+  chordList,
+  fretsText,
+  MOST_CHORDS,
+  readFrets,
+  shapesOfKind,
+  type ChordEntry,
+  type ChordList,
+} from './list.ts';
+export { CHORD_COLUMNS, ChordFormatError, chordFrom, chordRows, chordsFrom } from './table.ts';
 export { CHORD_TONICS, CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
 export {
   CHORD_SHAPES,

@@ -12,6 +12,7 @@ import { bpm, midi, sec, ticks } from '../../../music/units.ts';
 import type { Style } from '../../../music/styles.ts';
 import { standardTuning } from '../hand/tunings.ts';
 import { makeRandom, type Random } from '../random/random.ts';
+import type { ChordEntry } from './list.ts';
 import { CHORD_SHAPES, SHAPE_FAMILIES, type ChordShape, type ShapeFamily } from './shapes.ts';
 
 /** Raise it whenever the same request could give another test. */
@@ -40,6 +41,11 @@ export interface ChordRequest {
   readonly style?: Style;
   /** Names called one by one are said aloud. */
   readonly said?: boolean;
+  /**
+   * The chords of an own list, in place of kinds and key: one by one in an order that can't be foreseen, in time in
+   * the list's own order, as often around as there are chords to ask for.
+   */
+  readonly chords?: readonly ChordEntry[];
 }
 
 /** Keeps draws apart from those of other material of the same seed. */
@@ -75,11 +81,13 @@ export function makeChords(request: ChordRequest): ChordTest {
   const { seed, how, count, voicing, tempoBpm = DEFAULT_TEMPO } = request;
   const random = makeRandom(seed, STREAM);
   const shapes = CHORD_SHAPES.filter(({ family }) => request.families.includes(family));
-  const drawn = how === 'named' ? drawList(shapes, request, random) : drawTurns(shapes, request, random);
+  const drawn: readonly ChordEntry[] = request.chords
+    ? ownChords(request.chords, request, random)
+    : (how === 'named' ? drawList(shapes, request, random) : drawTurns(shapes, request, random)).map(asEntry);
   const metre = METRES['4/4'];
-  const chords = drawn.map((shape, i): TestChord => ({
-    symbol: chordSymbol(shape.chord),
-    frets: voicing === 'shape' ? shape.frets : null,
+  const chords = drawn.map(({ symbol, frets }, i): TestChord => ({
+    symbol,
+    frets: voicing === 'shape' ? frets : null,
     startTicks: how === 'progression' ? ticks(i * barTicks(metre)) : null,
   }));
   return {
@@ -99,19 +107,32 @@ export function makeChords(request: ChordRequest): ChordTest {
   };
 }
 
-function check({ seed, families, count, tempoBpm }: ChordRequest): void {
+function check({ seed, families, count, tempoBpm, chords }: ChordRequest): void {
   if (!Number.isInteger(seed) || seed < 0 || seed > 0xffffffff)
     throw new RangeError(`seed must be a whole number 0…4294967295, got ${seed}`);
   if (!Number.isInteger(count) || count < 1 || count > 32)
     throw new RangeError(`count must be a whole number 1…32, got ${count}`);
   if (tempoBpm !== undefined && !(tempoBpm >= 30 && tempoBpm <= 240))
     throw new RangeError(`tempo must be 30…240 crotchets a minute, got ${tempoBpm}`);
+  if (chords?.length === 0) throw new RangeError('a list needs one chord at least, got none');
   const stranger = families.find((family) => !SHAPE_FAMILIES.includes(family));
   if (families.length === 0 || stranger !== undefined)
     throw new RangeError(`kinds must be some of ${SHAPE_FAMILIES.join(', ')}, got ${stranger ?? 'none'}`);
 }
 
-/** An unforeseen order: no chord twice in a row, and none again before half of the list has gone by where there are enough. */
+const asEntry = ({ chord, frets }: ChordShape): ChordEntry => ({ symbol: chordSymbol(chord), frets });
+
+/** An own list: by itself in time, in an unforeseen order one by one. */
+const ownChords = (
+  list: readonly ChordEntry[],
+  { how, count, weak = [] }: ChordRequest,
+  random: Random,
+): readonly ChordEntry[] =>
+  how === 'progression'
+    ? Array.from({ length: count }, (_, i) => list[i % list.length]!)
+    : unforeseen(list, ({ symbol }) => symbol, { count, weak }, random);
+
+/** Shapes of the kinds asked for, in an unforeseen order. */
 function drawList(
   all: readonly ChordShape[],
   { count, weak = [], key, families }: ChordRequest,
@@ -120,15 +141,23 @@ function drawList(
   const shapes = key ? all.filter(({ chord }) => isOfKey(chord, key)) : all;
   if (shapes.length === 0)
     throw new RangeError(`no chord of these kinds (${families.join(', ')}) belongs to that key`);
-  const drawn: ChordShape[] = [];
-  const names = new Set(shapes.map(({ chord }) => chordSymbol(chord)));
+  return unforeseen(shapes, ({ chord }) => chordSymbol(chord), { count, weak }, random);
+}
+
+/** No chord twice in a row, and none again before half of the list has gone by where there are enough; weak ones more often. */
+function unforeseen<T>(
+  all: readonly T[],
+  nameOf: (one: T) => string,
+  { count, weak }: { readonly count: number; readonly weak: readonly string[] },
+  random: Random,
+): T[] {
+  const drawn: T[] = [];
+  const names = new Set(all.map(nameOf));
   const rest = Math.min(Math.floor(names.size / 2), Math.floor(count / 2), 6);
   while (drawn.length < count) {
-    const recent = drawn.slice(drawn.length - Math.max(1, rest)).map(({ chord }) => chordSymbol(chord));
-    const able = shapes.filter(({ chord }) => names.size === 1 || !recent.includes(chordSymbol(chord)));
-    const pool = able.flatMap((shape) =>
-      new Array<ChordShape>(weak.includes(chordSymbol(shape.chord)) ? WEAK_COMES : 1).fill(shape),
-    );
+    const recent = drawn.slice(drawn.length - Math.max(1, rest)).map(nameOf);
+    const able = all.filter((one) => names.size === 1 || !recent.includes(nameOf(one)));
+    const pool = able.flatMap((one) => new Array<T>(weak.includes(nameOf(one)) ? WEAK_COMES : 1).fill(one));
     drawn.push(random.pick(pool));
   }
   return drawn;

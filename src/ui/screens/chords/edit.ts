@@ -1,0 +1,47 @@
+import { readTable, TableError, writeTable } from '../../../exchange/index.ts';
+import {
+  CHORD_COLUMNS,
+  ChordFormatError,
+  chordFrom,
+  chordRows,
+  chordsFrom,
+  MOST_CHORDS,
+  type ChordEntry,
+  type ChordList,
+} from '../../../tests-engine/index.ts';
+import { saveFile } from '../../record/save.ts';
+
+type Read = { readonly chords: readonly ChordEntry[] } | { readonly refused: string };
+
+/** The list as a table that spreadsheets open, and {@link chordsIn} reads again. */
+export function saveChords(list: ChordList): void {
+  const name = list.name.replace(/[^\p{L}\p{N} -]/gu, '').trim() || 'chords';
+  saveFile(
+    `${name}.csv`,
+    writeTable([[...CHORD_COLUMNS], ...chordRows(list.chords)]),
+    'text/csv;charset=utf-8',
+  );
+}
+
+function orRefused(read: () => readonly ChordEntry[]): Read {
+  try {
+    return { chords: read() };
+  } catch (error) {
+    if (error instanceof ChordFormatError || error instanceof TableError) return { refused: error.message };
+    throw error;
+  }
+}
+
+/** The chords of a table, or one sentence why there are none. */
+export const chordsIn = (file: Uint8Array): Read =>
+  orRefused(() => chordsFrom(readTable(new TextDecoder().decode(file))));
+
+/** The chord that a form names, or one sentence why it is none. */
+export const chordTyped = (name: string, shape: string): Read =>
+  orRefused(() => [chordFrom(name.trim(), shape.trim())]);
+
+/** The list with more chords at its end, as many as fit. */
+export const withChords = (list: ChordList, more: readonly ChordEntry[]): ChordList => ({
+  ...list,
+  chords: [...list.chords, ...more].slice(0, MOST_CHORDS),
+});
