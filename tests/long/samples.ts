@@ -15,6 +15,7 @@ import {
   makeScale,
   makeTest,
   markTask,
+  shapesOfKind,
 } from '../../src/tests-engine/index.ts';
 import type { Attempt } from '../../src/store/index.ts';
 import { ID, sampleBackup, type Json } from '../store/support/backup.ts';
@@ -129,6 +130,13 @@ export const KEPT: Readonly<Record<string, Json>> = JSON.parse(
     questionCounts: 'always',
     ownPhrases: EAR_TESTS.slice(1, 4).map((value, i) => ({ id: `p${i}`, name: `Phrase ${i}`, value })),
     ownLevels: [{ id: 'l0', name: 'Level', value: LEVELS[2]! }],
+    ownChords: [
+      {
+        id: 'c0',
+        name: 'Mine',
+        value: { name: 'Mine', chords: shapesOfKind('slash', null) },
+      },
+    ],
     ownScales: [{ id: 's0', name: 'Mine', value: levelList(3, 'guitar') }],
     standing: {
       programme: {

@@ -8,6 +8,7 @@ import { byAttempt, effectiveMark } from '../../src/store/effective.ts';
 import type { Attempt, Records } from '../../src/store/index.ts';
 import {
   backingSheet,
+  chordList,
   compareWithEarlier,
   earTest,
   chartOf,
@@ -31,6 +32,7 @@ import { chordRows } from '../../src/ui/tasks/chordRows.ts';
 import { writtenAs } from '../../src/ui/tasks/writtenAs.ts';
 import { taskAbout, taskName } from '../../src/ui/taskWords.ts';
 import { factText, toldText } from '../../src/ui/told.ts';
+import { printed } from '../../src/ui/chordSymbol.ts';
 import { chartBars } from '../../src/ui/chartBars.ts';
 import { pieceOf, rivalPieces } from '../../src/ui/piece.ts';
 import { checkedAgain } from '../../src/ui/record/again.ts';
@@ -155,6 +157,10 @@ export function showKept(key: string, value: Json): void {
       const standing = readStanding(value);
       return standing ? showTask(standing.task) : undefined;
     }
+    case 'ownChords':
+      for (const one of valuesOf(value))
+        chordList(one)?.chords.forEach(({ symbol }) => read(printed(symbol)));
+      return;
     case 'ownScales':
       for (const one of valuesOf(value))
         scaleList(one)?.entries.forEach((e) => read(scaleName(e), scaleTerms(e)));

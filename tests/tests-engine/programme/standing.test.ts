@@ -37,6 +37,7 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
     from: 'chords',
     ...{ families: ['open', 'slash'], how: 'progression', count: 8, voicing: 'any', tempoBpm: 84 },
     ...{ driven: true, key: { tonic: 'G', minor: false }, style: 'rock' },
+    chords: [{ symbol: 'D/F#', frets: [2, null, 0, 2, 3, 2] }],
   },
   scales: { from: 'scales', list: levelList(3, 'bass'), level: 3, tuning, click: true },
   improvising: { from: 'improvising', level: 5, instrument: 'guitar', plays: 'line', prepareClick: true },

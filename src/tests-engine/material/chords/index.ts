@@ -11,7 +11,7 @@ export {
   type ChordEntry,
   type ChordList,
 } from './list.ts';
-export { CHORD_COLUMNS, ChordFormatError, chordFrom, chordRows, chordsFrom } from './table.ts';
+export { CHORD_COLUMNS, ChordFormatError, chordFrom, rowsOfChords, chordsFrom } from './table.ts';
 export { CHORD_TONICS, CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
 export {
   CHORD_SHAPES,

@@ -10,7 +10,7 @@ export class ChordFormatError extends Error {
 export const CHORD_COLUMNS = ['chord', 'shape'] as const;
 
 /** Chords as rows of text under {@link CHORD_COLUMNS}; an empty shape is any that holds the chord. */
-export const chordRows = (chords: readonly ChordEntry[]): string[][] =>
+export const rowsOfChords = (chords: readonly ChordEntry[]): string[][] =>
   chords.map(({ symbol, frets }) => [symbol, frets === null ? '' : fretsText(frets)]);
 
 /**

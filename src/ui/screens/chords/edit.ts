@@ -3,7 +3,7 @@ import {
   CHORD_COLUMNS,
   ChordFormatError,
   chordFrom,
-  chordRows,
+  rowsOfChords,
   chordsFrom,
   MOST_CHORDS,
   type ChordEntry,
@@ -18,7 +18,7 @@ export function saveChords(list: ChordList): void {
   const name = list.name.replace(/[^\p{L}\p{N} -]/gu, '').trim() || 'chords';
   saveFile(
     `${name}.csv`,
-    writeTable([[...CHORD_COLUMNS], ...chordRows(list.chords)]),
+    writeTable([[...CHORD_COLUMNS], ...rowsOfChords(list.chords)]),
     'text/csv;charset=utf-8',
   );
 }
@@ -40,8 +40,10 @@ export const chordsIn = (file: Uint8Array): Read =>
 export const chordTyped = (name: string, shape: string): Read =>
   orRefused(() => [chordFrom(name.trim(), shape.trim())]);
 
-/** The list with more chords at its end, as many as fit. */
-export const withChords = (list: ChordList, more: readonly ChordEntry[]): ChordList => ({
-  ...list,
-  chords: [...list.chords, ...more].slice(0, MOST_CHORDS),
-});
+/** The list with more chords at its end, as many as fit; a kind of shape brings only those that it does not hold yet. */
+export function withChords(list: ChordList, more: readonly ChordEntry[], once = false): ChordList {
+  const idOf = ({ symbol, frets }: ChordEntry): string => `${symbol} ${frets?.join() ?? ''}`;
+  const there = new Set(once ? list.chords.map(idOf) : []);
+  const added = more.filter((one) => !there.has(idOf(one)));
+  return { ...list, chords: [...list.chords, ...added].slice(0, MOST_CHORDS) };
+}
