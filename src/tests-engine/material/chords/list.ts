@@ -1,6 +1,7 @@
 import * as v from 'valibot';
-import { chordSymbol, functionOf, parseChord, pitchClass } from '../../../music/chords/index.ts';
+import { chordSymbol, parseChord, pitchClass } from '../../../music/chords/index.ts';
 import { LIMITS, text } from '../../../music/schema/index.ts';
+import { isOfKey } from './inKey.ts';
 import { CHORD_SHAPES, holdsItsChord, soundingOf, type ShapeFamily } from './shapes.ts';
 
 /** One chord of a list of one's own. */
@@ -66,11 +67,9 @@ export const shapesOfKind = (
   family: ShapeFamily,
   key: { readonly tonic: string; readonly minor: boolean } | null,
 ): ChordEntry[] =>
-  CHORD_SHAPES.filter(
-    (shape) =>
-      shape.family === family &&
-      (key === null || functionOf(shape.chord, key.tonic, key.minor) !== 'foreign'),
-  ).map(({ chord, frets }) => ({ symbol: chordSymbol(chord), frets }));
+  CHORD_SHAPES.filter((shape) => shape.family === family && (key === null || isOfKey(shape.chord, key))).map(
+    ({ chord, frets }) => ({ symbol: chordSymbol(chord), frets }),
+  );
 
 /** "x32010"; with spaces where a fret has two figures: "x 10 12 12 11 10". */
 export const fretsText = (frets: readonly (number | null)[]): string =>

@@ -1,7 +1,5 @@
 import {
-  chordClasses,
   chordSymbol,
-  degreeAbove,
   functionOf,
   nameAbove,
   type ChordTest,
@@ -12,6 +10,7 @@ import { bpm, midi, sec, ticks } from '../../../music/units.ts';
 import type { Style } from '../../../music/styles.ts';
 import { standardTuning } from '../hand/tunings.ts';
 import { makeRandom, type Random } from '../random/random.ts';
+import { isOfKey, sameRoot } from './inKey.ts';
 import type { ChordEntry } from './list.ts';
 import { CHORD_SHAPES, SHAPE_FAMILIES, type ChordShape, type ShapeFamily } from './shapes.ts';
 
@@ -130,7 +129,7 @@ const ownChords = (
 ): readonly ChordEntry[] =>
   how === 'progression'
     ? Array.from({ length: count }, (_, i) => list[i % list.length]!)
-    : unforeseen(list, ({ symbol }) => symbol, { count, weak }, random);
+    : unforeseen(list, ({ symbol }) => symbol, { count, weak, whole: true }, random);
 
 /** Shapes of the kinds asked for, in an unforeseen order. */
 function drawList(
@@ -144,11 +143,18 @@ function drawList(
   return unforeseen(shapes, ({ chord }) => chordSymbol(chord), { count, weak }, random);
 }
 
-/** No chord twice in a row, and none again before half of the list has gone by where there are enough; weak ones more often. */
+/**
+ * No chord twice in a row, and none again before half of the list has gone by where there are enough; weak ones more often.
+ * `whole`: every chord comes, as far as there is room.
+ */
 function unforeseen<T>(
   all: readonly T[],
   nameOf: (one: T) => string,
-  { count, weak }: { readonly count: number; readonly weak: readonly string[] },
+  {
+    count,
+    weak,
+    whole = false,
+  }: { readonly count: number; readonly weak: readonly string[]; readonly whole?: boolean },
   random: Random,
 ): T[] {
   const drawn: T[] = [];
@@ -157,7 +163,10 @@ function unforeseen<T>(
   while (drawn.length < count) {
     const recent = drawn.slice(drawn.length - Math.max(1, rest)).map(nameOf);
     const able = all.filter((one) => names.size === 1 || !recent.includes(nameOf(one)));
-    const pool = able.flatMap((one) => new Array<T>(weak.includes(nameOf(one)) ? WEAK_COMES : 1).fill(one));
+    const asked = new Set(drawn.map(nameOf));
+    const due = whole && count - drawn.length <= names.size - asked.size;
+    const now = due ? able.filter((one) => !asked.has(nameOf(one))) : able;
+    const pool = now.flatMap((one) => new Array<T>(weak.includes(nameOf(one)) ? WEAK_COMES : 1).fill(one));
     drawn.push(random.pick(pool));
   }
   return drawn;
@@ -190,26 +199,6 @@ function drawTurns(
     `no key holds a progression of these kinds (${families.join(', ')}); allow open or barre chords too`,
   );
 }
-
-const LETTERS: Record<string, number> = { C: 0, D: 2, E: 4, F: 5, G: 7, A: 9, B: 11 };
-const classOf = (name: string): number =>
-  (LETTERS[name[0]!]! + [...name.slice(1)].reduce((s, sign) => s + (sign === '#' ? 1 : -1), 0) + 12) % 12;
-const sameRoot = (a: string, b: string): boolean => classOf(a) === classOf(b);
-
-/** A chord of the key's own scale, its dominant in minor included. */
-const isOfKey = (chord: ChordShape['chord'], { tonic, minor }: { tonic: string; minor: boolean }): boolean =>
-  tonesLie(chord, tonic, minor ? MINOR : MAJOR) ||
-  (minor && degreeAbove(chord.root, tonic) === 7 && tonesLie(chord, tonic, LEADING_MINOR));
-
-/** Semitones above the tonic: major, natural minor, and the minor of a dominant that leads. */
-const MAJOR = [0, 2, 4, 5, 7, 9, 11];
-const MINOR = [0, 2, 3, 5, 7, 8, 10];
-const LEADING_MINOR = [0, 2, 3, 5, 7, 8, 11];
-
-const tonesLie = (chord: ChordShape['chord'], tonic: string, scale: readonly number[]): boolean =>
-  [...chordClasses(chord), ...(chord.bass === null ? [] : [classOf(chord.bass)])].every((pc) =>
-    scale.includes((pc - classOf(tonic) + 12) % 12),
-  );
 
 /** A chord of the key, or one whose third is left open. */
 function belongs(chord: ChordShape['chord'], tonic: string, minor: boolean, degree: number): boolean {
