@@ -58,7 +58,9 @@ const RULES: Record<string, Rule> = {
     typesOf: ['tests-engine'],
     packages: ['dexie', 'valibot'],
   },
-  audio: { own: ['music', 'dsp', 'audio'], packages: ['tone', 'signalsmith-stretch'] },
+  // Calls into workers.
+  workers: { own: ['workers'], packages: ['comlink'] },
+  audio: { own: ['music', 'dsp', 'workers', 'audio'], packages: ['tone', 'signalsmith-stretch', 'comlink'] },
   // A step of the build: what is served is listed with its licences.
   building: { own: ['building'], packages: ['vite'] },
   cli: {
@@ -66,10 +68,11 @@ const RULES: Record<string, Rule> = {
     packages: ['node-web-audio-api', 'valibot', 'esbuild', 'tsx'],
   },
   ui: {
-    own: ['music', 'notation', 'tests-engine', 'exchange', 'store', 'audio', 'ui'],
+    own: ['music', 'notation', 'tests-engine', 'exchange', 'store', 'workers', 'audio', 'ui'],
     typesOf: ['dsp'],
     packages: [
       'svelte',
+      'comlink',
       'vexflow',
       'svguitar',
       '@fontsource/atkinson-hyperlegible-next',

@@ -47,7 +47,7 @@ const rows = async (page: Page): Promise<void> => {
     .waitFor({ ...PATIENCE, state: 'detached' });
 };
 const written = async (page: Page): Promise<void> => {
-  await page.locator('main .ways button').nth(1).click();
+  await page.locator('main .ways p > button').first().click();
   await music(page);
 };
 /** The current step is the one at this place, from 1. */

@@ -22,7 +22,7 @@ export async function nextOf(kind: TestKind): Promise<Choice | null> {
     store.derived.recall(student.id, `next ${kind}`, rule, async () => {
       const digests = await store.attempts.digests(student.id);
       const request = { record: digests, manner, kind, level, there };
-      return (await think({ job: 'next', request, instrument, tuning, position })) as unknown as Json;
+      return (await think((far) => far.next({ request, instrument, tuning, position }))) as unknown as Json;
     }),
   );
   return choice as Choice | null;

@@ -43,7 +43,7 @@ export async function weekOfStudent(store: Store, { id }: Student, nowMs: number
     const made: Kept = {
       recent: digests.filter(({ atMs }) => atMs > since).map((one) => ({ ...one, pitch: [], time: [] })),
       lastAtMs: digests.reduce<number | null>((last, { atMs }) => Math.max(last ?? 0, atMs), null),
-      trouble: await think({ job: 'troubles', record: digests, manner: 'strict' }),
+      trouble: await think((far) => far.troubles(digests, 'strict')),
     };
     return made as unknown as Json;
   });
