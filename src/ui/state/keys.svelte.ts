@@ -1,6 +1,7 @@
 /**
- * Two keys do everything: Page Down or Space goes on, Page Up goes back (or again). A page-turner pedal
- * sends these. The screen shown last decides what they mean.
+ * Two keys do everything: Page Down or Space goes on, Page Up goes back (or again). A page-turner pedal sends these, or
+ * what its mode says: keys of a media player do the same everywhere, arrows where nothing else is moved by them (common
+ * practice of such pedals, no source). The screen shown last decides what they mean.
  */
 export interface TwoKeys {
   /** What going on does; null: nothing to go on to now. */
@@ -8,6 +9,8 @@ export interface TwoKeys {
   readonly back: (() => void) | null;
   /** What the left arrow does beside the two; a pedal with more switches sends it. */
   readonly left?: (() => void) | null;
+  /** Arrows are the two keys as well: those to the sides (the left one where it means nothing of its own), or all four. */
+  readonly arrows?: 'sides' | 'all';
 }
 
 const stack: (() => TwoKeys)[] = [];
@@ -46,6 +49,19 @@ const isTyping = (target: EventTarget | null): boolean =>
 const isHeld = ({ repeat, key, target }: KeyboardEvent): boolean =>
   repeat && key === 'Enter' && target instanceof HTMLElement && target.matches('button, a[href], summary');
 
+const ONWARD = ['PageDown', 'MediaTrackNext', 'MediaPlayPause'];
+const BACK = ['PageUp', 'MediaTrackPrevious'];
+
+function asked({ key, target }: KeyboardEvent, { onward, back, left, arrows }: TwoKeys): TwoKeys['back'] {
+  if (ONWARD.includes(key) || (key === ' ' && !ownsSpace(target))) return onward;
+  if (BACK.includes(key)) return back;
+  if (ownsArrows(target)) return null;
+  if (key === 'ArrowLeft') return left ?? (arrows ? back : null);
+  if (key === 'ArrowRight') return arrows ? onward : null;
+  if (arrows !== 'all') return null;
+  return key === 'ArrowDown' ? onward : key === 'ArrowUp' ? back : null;
+}
+
 /** Carries out a key press; true when it was one of the two keys and meant something. A key held is one press. */
 export function press(event: KeyboardEvent): boolean {
   if (isHeld(event)) {
@@ -54,17 +70,8 @@ export function press(event: KeyboardEvent): boolean {
   }
   if (event.ctrlKey || event.altKey || event.metaKey || event.shiftKey || isTyping(event.target))
     return false;
-  if (event.key === 'ArrowLeft' && !ownsArrows(event.target)) {
-    const left = stack[stack.length - 1]?.().left;
-    if (!left) return false;
-    event.preventDefault();
-    if (!event.repeat) left();
-    return true;
-  }
-  const onward = event.key === 'PageDown' || (event.key === ' ' && !ownsSpace(event.target));
-  if (!onward && event.key !== 'PageUp') return false;
   const meaning = stack[stack.length - 1]?.();
-  const action = onward ? meaning?.onward : meaning?.back;
+  const action = meaning && asked(event, meaning);
   if (!action) return false;
   event.preventDefault();
   // A held pedal is one press.
