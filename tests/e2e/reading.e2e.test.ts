@@ -162,7 +162,7 @@ describe('sight reading in the built app, with recorded notes at the microphone'
         for (const line of whole) seen.add(line);
         return { first: whole[0]!, end: whole.at(-1)! + 1, lines };
       };
-      await page.getByText('turn the page', { exact: true }).waitFor(PATIENCE);
+      await page.locator('.keys', { hasText: 'turn the page' }).waitFor(PATIENCE);
       expect(await violationsIn(page, 'preparation')).toEqual([]);
       let turns = 0;
       for (let { end, lines } = await look(); end < lines; turns++) {
