@@ -53,6 +53,9 @@ const SIDE_BY_SIDE = [
   'improvising',
   'languages',
   'lesson',
+  'look-lying',
+  'look-phone',
+  'look-wide',
   'main-job',
   'marked-page',
   'own-phrases',
@@ -60,12 +63,14 @@ const SIDE_BY_SIDE = [
   'pieces',
   'practice',
   'print',
+  'question',
   'reading',
   'scales',
   'screens',
   'sound-check',
   'survive',
   'trouble',
+  'week',
   'written-homework',
 ].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
@@ -84,6 +89,7 @@ export default defineConfig({
       'pitchy',
       'tonal',
       'fft.js',
+      'signalsmith-stretch',
       // Tone module by module: src/audio/render/tone.ts says why.
       'tone/build/esm/core/context/GlobalContext.js',
       'tone/build/esm/core/context/Gain.js',
@@ -94,7 +100,7 @@ export default defineConfig({
   test: {
     // One project after the other (groupOrder), the sounding ones one file at a time: a browser that must share its core
     // with number-crunching drops blocks of real-time audio, and a test fails in which nothing is wrong. For the same
-    // reason these are tried up to three times: what is broken fails each time.
+    // reason these are tried twice: what is broken fails each time.
     projects: [
       {
         extends: true,
@@ -114,7 +120,7 @@ export default defineConfig({
           sequence: { groupOrder: 1 },
           include: ['tests/**/*.browser.test.ts'],
           fileParallelism: false,
-          retry: 2,
+          retry: 1,
           testTimeout: 120_000,
           hookTimeout: 120_000,
           browser: {
@@ -138,21 +144,21 @@ export default defineConfig({
           exclude: SIDE_BY_SIDE,
           globalSetup: 'tests/e2e/build.ts',
           fileParallelism: false,
-          retry: 2,
+          retry: 1,
           testTimeout: 180_000,
           hookTimeout: 180_000,
         },
       },
       {
-        // Of these two at a time: they mostly wait for music that plays in real time, and measure no time themselves.
+        // Of these three at a time: they mostly wait, for music and for pages, and measure no time themselves.
         extends: true,
         test: {
           name: 'e2e pages',
           sequence: { groupOrder: 3 },
           include: SIDE_BY_SIDE,
           globalSetup: 'tests/e2e/build.ts',
-          maxWorkers: 2,
-          retry: 2,
+          maxWorkers: 3,
+          retry: 1,
           testTimeout: 180_000,
           hookTimeout: 180_000,
         },

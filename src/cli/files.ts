@@ -2,7 +2,6 @@ import { open } from 'node:fs/promises';
 import { bracketCounter } from '../exchange/index.ts';
 import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
-import type { PracticeTest } from '../music/score.ts';
 import { parseChordTest, parseReading, parseScale, parseTest } from '../tests-engine/index.ts';
 import { because } from './because.ts';
 import { given, UsageError } from './io.ts';
@@ -73,11 +72,6 @@ export async function readJsonFile(path: string): Promise<unknown> {
       );
     }
   });
-}
-
-export async function readTestFile(path: string): Promise<PracticeTest> {
-  const json = await readJsonFile(path);
-  return given(path, () => parseTest(json));
 }
 
 /** How each kind of test is read; what names no kind of these is read as an ear test, which says what is wrong. */

@@ -1,7 +1,18 @@
 import Dexie from 'dexie';
 import type { Table } from 'dexie';
-import type { AudioSize, BlockRow, DerivedRow, DigestRow, LooseRow, UnbackedRow } from './rows.ts';
+import type {
+  AudioSize,
+  BlockRow,
+  DerivedRow,
+  DigestRow,
+  HistoryRow,
+  LooseRow,
+  StudioRow,
+  UnbackedRow,
+  VersionRow,
+} from './rows.ts';
 import { NO_CARD, NO_OUTCOMES, NO_WORDS, withCountedHelp } from './schema/migrations.ts';
+import { logChanges } from './sync/log.ts';
 import type {
   Attempt,
   BlindMark,
@@ -34,6 +45,9 @@ export interface Database extends Dexie {
   readonly audioSizes: Table<AudioSize, string>;
   readonly conflicts: Table<Conflict, string>;
   readonly tracks: Table<KeptTrack, string>;
+  readonly versions: Table<VersionRow, string>;
+  readonly history: Table<HistoryRow, string>;
+  readonly studio: Table<StudioRow, string>;
   /** The app's own bookkeeping: last order, digest version, last export. */
   readonly meta: Table<{ readonly key: string; readonly value: number }, string>;
 }
@@ -42,7 +56,7 @@ export interface Database extends Dexie {
  * Tables and indexes by database version. A new version is added below the others, never in their place:
  * Dexie upgrades from whichever is found. `[studentId+order]` serves every list of a student's attempts.
  */
-export function makeDatabase(name: string): Database {
+export function makeDatabase(name: string, now: () => number = Date.now): Database {
   // Strict durability: "written" means on the disk, so a crash after it loses nothing. Chromium's default
   // is relaxed: the write may still be in the system's cache when the transaction reports complete.
   const db = new Dexie(name, { chromeTransactionDurability: 'strict' }) as Database;
@@ -143,6 +157,9 @@ export function makeDatabase(name: string): Database {
   });
   // Recordings of pieces, where their owner asked to keep them: only here, in no backup.
   db.version(7).stores({ tracks: 'id' });
+  // A studio: which version of each row is here, what was overwritten, and the place in it. Empty without one.
+  db.version(8).stores({ versions: 'at, studentId, pending', history: 'item, studentId', studio: 'key' });
+  db.use(logChanges(now));
   return db;
 }
 
@@ -162,4 +179,5 @@ export const OF_A_STUDENT = [
   'audio',
   'audioSizes',
   'conflicts',
+  'history',
 ] as const;

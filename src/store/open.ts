@@ -17,6 +17,7 @@ import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
 import { settings } from './settings.ts';
 import { tracks } from './tracks.ts';
 import { students } from './students.ts';
+import { studio } from './sync/local.ts';
 import { holdTab } from './tabs.ts';
 
 export interface OpenOptions {
@@ -47,7 +48,7 @@ const SLOW_AFTER_MS = 10_000;
 export async function openStore(options: OpenOptions) {
   const { name = 'twobar', now = Date.now, digest, digestVersion } = options;
   const { doubt = () => null, onProblem = () => {} } = options;
-  const db = makeDatabase(name);
+  const db = makeDatabase(name, now);
   const context: Context = { db, now, digest, doubt, packSoon: packing(db), tab: randomId() };
   let closing = false;
   let letGo = false;
@@ -92,6 +93,7 @@ export async function openStore(options: OpenOptions) {
     backup: backup(context),
     results: results(context),
     remarks: remarksOf(context),
+    studio: studio(context),
     /**
      * Calls `onValue` with what `query` gives, now and whenever a tab changes what it read.
      * @returns a function that ends it

@@ -60,3 +60,43 @@ export interface DerivedRow {
   readonly stamp: string;
   readonly value: Json;
 }
+
+/**
+ * Which version of a row is here, in a studio: kept by every write (`sync/log.ts`), without a studio there is none. A row
+ * that was deleted leaves its version, so that nothing older brings it back.
+ */
+export interface VersionRow {
+  /** Table and key. */
+  readonly at: string;
+  readonly table: string;
+  readonly key: string;
+  /** Whose row it is; the empty string for what is nobody's. */
+  readonly studentId: string;
+  /** Place in the hybrid logical order of changes, see `order.ts`. */
+  readonly stamp: number;
+  /** Id of the version; breaks ties of `stamp`, the same everywhere. */
+  readonly item: string;
+  /** 1: the studio does not have it yet. */
+  readonly pending: 0 | 1;
+  /** The version before, where the studio has that. */
+  readonly before: string | null;
+  /** Whose it was, where it was moved and the studio does not know. */
+  readonly movedFrom: string | null;
+  readonly gone: 0 | 1;
+}
+
+/** A version of a row that a later one took the place of, on this machine or another. */
+export interface HistoryRow {
+  readonly item: string;
+  readonly studentId: string;
+  readonly table: string;
+  readonly key: string;
+  readonly stamp: number;
+  readonly row: Json;
+}
+
+/** This machine's place in a studio, or its cursor; `ui` and the studio's client know what it says. */
+export interface StudioRow {
+  readonly key: 'member' | 'cursor' | 'joining' | 'seen';
+  readonly value: Json;
+}

@@ -194,7 +194,7 @@ export interface Conflict {
   readonly studentId: string | null;
   readonly theirs: Json;
   /** What it came with; missing in conflicts older than this field. */
-  readonly origin?: 'file' | 'results';
+  readonly origin?: 'file' | 'results' | 'studio';
 }
 
 /** Everything but audio, as exported. */

@@ -1,7 +1,7 @@
 /**
  * What a host should send with every file of the app, beside the policy that stands in `index.html`: a page cannot
  * forbid to be framed by itself (CSP Level 3, section 3.3: `frame-ancestors` is ignored in a meta element). The preview
- * server sends them; the README names them.
+ * and the development server send them; the README names them.
  */
 export const HEADERS: Readonly<Record<string, string>> = {
   'Content-Security-Policy': "frame-ancestors 'none'",

@@ -19,7 +19,7 @@ function readOptions(): BleedOptions {
   }
 }
 
-const WHO = { none: 'the time before chords', 2: 'arranger 2', 3: 'arranger 3' };
+const WHO = { none: 'the time before chords', 2: 'arranger 2', 3: 'arranger 3', 4: 'arranger 4' };
 const options = readOptions();
 const microseconds = fftMicroseconds();
 const chosen = CONDITIONS.filter(({ name }) => options.conditions.includes(name));

@@ -53,7 +53,7 @@ async function sheet(
 }
 
 await build();
-const app = await serveBuiltApp();
+const app = await serveBuiltApp({ pace: 1 });
 try {
   for (const viewport of SIZES) {
     const size = `${viewport.width}x${viewport.height}`;

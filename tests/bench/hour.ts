@@ -12,14 +12,20 @@ import { fftMicroseconds } from './yardstick.ts';
 /**
  * Does `hear` of an hour stay flat? Phrases one after another, 16-bit stereo (the right channel the louder), heard by the
  * program in a process of its own, whose largest resident set is looked at ten times a second:
- *   npm run bench:hour -- [MINUTES] [RATE]
+ *   npm run bench:hour -- [MINUTES] [RATE] [--chords] [--backing]
+ * With --chords its strums; with --backing as a take over a loudspeaker that played the very same sound.
  *
  * With --identity [--every N] instead: is each take of the development set (one of N) heard as a file, in blocks, to the very
  * same notes as it is heard whole?
  */
 const { values: asked, positionals } = parseArgs({
   allowPositionals: true,
-  options: { identity: { type: 'boolean' }, every: { type: 'string', default: '1' } },
+  options: {
+    identity: { type: 'boolean' },
+    every: { type: 'string', default: '1' },
+    chords: { type: 'boolean', default: false },
+    backing: { type: 'boolean', default: false },
+  },
 });
 const [minutes = 60, rate = 44_100] = positionals.map(Number);
 const ROOT = resolve(import.meta.dirname, '../..');
@@ -93,7 +99,8 @@ const takes = (await phraseSet()).slice(0, 12).map((recipe) => {
 });
 writeHour(takes);
 const from = performance.now();
-const child = spawn(process.execPath, [join(ROOT, 'src/cli/start.js'), 'hear', path], { cwd: ROOT });
+const more = [...(asked.chords ? ['--chords'] : []), ...(asked.backing ? ['--backing', path] : [])];
+const child = spawn(process.execPath, [join(ROOT, 'src/cli/start.js'), 'hear', path, ...more], { cwd: ROOT });
 let [out, err, most] = ['', '', 0];
 child.stdout.on('data', (part) => (out += part));
 child.stderr.on('data', (part) => (err += part));
@@ -110,5 +117,5 @@ clearInterval(looking);
 const sec = (performance.now() - from) / 1000;
 rmSync(folder, { recursive: true });
 console.log(
-  `${minutes} minutes at ${rate} Hz: ${sec.toFixed(0)} s, ${((minutes * 60) / sec).toFixed(0)} × real time, most memory ${(most / 1024).toFixed(0)} MB, exit ${String(exit)}; ${out.trim().split('\n').at(-1) ?? ''}${err}; 2048-point FFT ${fftMicroseconds().toFixed(0)} µs`,
+  `${[`${minutes} minutes at ${rate} Hz`, ...more.filter((word) => word.startsWith('--'))].join(' ')}: ${sec.toFixed(0)} s, ${((minutes * 60) / sec).toFixed(0)} × real time, most memory ${(most / 1024).toFixed(0)} MB, exit ${String(exit)}; ${out.trim().split('\n').at(-1) ?? ''}${err}; 2048-point FFT ${fftMicroseconds().toFixed(0)} µs`,
 );

@@ -12,8 +12,8 @@ import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
 import { ROOT } from '../e2e/build.ts';
 
 const PAGES = 40;
-/** As many as can be read on one picture. */
-const PER_PICTURE = 10;
+/** As many as can be read on one picture without making it smaller. */
+const PER_PICTURE = 4;
 
 const [folder = '.cache/reading-pages', ...wanted] = process.argv.slice(2);
 const out = resolve(ROOT, folder);

@@ -62,7 +62,7 @@ async function main(): Promise<void> {
   ];
 
   await build();
-  const app = await serveBuiltApp();
+  const app = await serveBuiltApp({ pace: 1 });
   try {
     const { page, context } = await app.page();
     const settings = JSON.stringify({ checked: true, manner: 'strict', level: 3 });

@@ -94,6 +94,24 @@ describe('make --format', () => {
 });
 
 describe('sound', () => {
+  it.each(['reading', 'scale'])('renders the notes of a %s, which has no backing', async (kind) => {
+    const made = await twobar(['make', '--kind', kind, '--level', '4', '--seed', '5']);
+    const path = put(`${kind}.json`, made.out);
+    const out = join(folder, `${kind}.wav`);
+    const { exit, rendered } = await twobar(['sound', path, '--out', out]);
+    expect(exit).toBe(0);
+    const task = JSON.parse(made.out) as { phrase: { notes: { midi: number }[] } };
+    const sounded = rendered[0]!.sheet.cues.flatMap((cue) => (cue.type === 'note' ? [cue.midi] : []));
+    expect(sounded).toEqual(task.phrase.notes.map(({ midi }) => midi));
+    await refused(['sound', path, '--out', out, '--part', 'backing'], /has no backing/);
+  });
+  it('refuses chords, which have no notes of their own', async () => {
+    const made = await twobar(['make', '--kind', 'chords', '--seed', '5']);
+    await refused(
+      ['sound', put('chords-to-sound.json', made.out), '--out', join(folder, 'c.wav')],
+      /chords have no notes of their own/,
+    );
+  });
   it('writes the whole test as a WAV file', async () => {
     const path = put('plain.json', plain);
     const out = join(folder, 'plain.wav');

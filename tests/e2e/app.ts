@@ -3,7 +3,7 @@ import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { preview } from 'vite';
 import { HEADERS } from '../../src/ui/hosting.ts';
 import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
-import { addSimulatedPlayer } from '../support/simulated-player.ts';
+import { addSimulatedPlayer, PACE } from '../support/simulated-player.ts';
 import { OUT, ROOT } from './build.ts';
 
 /** The built app, served, and a browser. */
@@ -17,8 +17,12 @@ export interface ServedApp {
   close(): Promise<void>;
 }
 
-/** The built app, served under a sub-path, and a browser. @param outDir where it lies */
-export async function serveBuiltApp(outDir = OUT): Promise<ServedApp> {
+/**
+ * The built app, served under a sub-path, and a browser.
+ * @param options.outDir where it lies
+ * @param options.pace of its pages' clock: 1 where the machine itself is measured, or what passes is looked at
+ */
+export async function serveBuiltApp({ outDir = OUT, pace = PACE } = {}): Promise<ServedApp> {
   // Under a sub-path, as on any web host: nothing may ask for "/".
   const server = await preview({
     root: ROOT,
@@ -43,7 +47,7 @@ export async function serveBuiltApp(outDir = OUT): Promise<ServedApp> {
       const problems: string[] = [];
       page.on('pageerror', (error) => problems.push(error.message));
       page.on('console', (message) => message.type() === 'error' && problems.push(message.text()));
-      await addSimulatedPlayer(page);
+      await addSimulatedPlayer(page, pace);
       return { page, context, problems };
     },
     async close() {

@@ -70,7 +70,7 @@ describe('the latency in the built app, with a simulated player and a way of kno
   let app: ServedApp;
   const barriers: string[] = [];
   beforeAll(async () => {
-    app = await serveBuiltApp();
+    app = await serveBuiltApp({ pace: 1 });
   }, 180_000);
   afterAll(() => app.close());
 

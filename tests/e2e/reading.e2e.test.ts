@@ -26,7 +26,7 @@ describe('sight reading in the built app, with recorded notes at the microphone'
   afterAll(() => app.close());
 
   /** Everything answered, loudspeakers; every seed drawn is the same one. */
-  async function ready(click: boolean, size = {}) {
+  async function ready(click: boolean, { level = 1, shows = 'staff' as 'staff' | 'both', ...size } = {}) {
     const { page, context, problems } = await app.page(size);
     await page.addInitScript((seed) => {
       const random = crypto.getRandomValues.bind(crypto);
@@ -39,7 +39,7 @@ describe('sight reading in the built app, with recorded notes at the microphone'
       checked: true,
       output: 'speakers',
       manner: 'relaxed',
-      reading: { level: 1, shows: 'staff', click, prepareClick: click },
+      reading: { level, shows, click, prepareClick: click },
     });
     await page.goto(`${app.url}#/read`);
     await heading(page, 'Sight reading');
@@ -129,4 +129,58 @@ describe('sight reading in the built app, with recorded notes at the microphone'
     expect(await words(page)).toContain(`You left out bar ${LEFT_OUT + 1}.`);
     await close();
   });
+
+  /** Of the lines of music, which are whole in view, and which are cut. */
+  const linesInView = (page: Page) =>
+    page.locator('.window').evaluate((at) => {
+      const { top, bottom } = at.getBoundingClientRect();
+      const whole: number[] = [];
+      const cut: number[] = [];
+      at.querySelectorAll('.system').forEach((line, i) => {
+        const box = line.getBoundingClientRect();
+        if (box.bottom <= top + 1 || box.top >= bottom - 1) return;
+        (box.top >= top - 1 && box.bottom <= bottom + 1 && box.bottom <= innerHeight ? whole : cut).push(i);
+      });
+      return { whole, cut, lines: at.querySelectorAll('.system').length };
+    });
+
+  it.each([
+    [390, 844],
+    [844, 390],
+  ])(
+    'at %i × %i shows the densest page by whole lines, turned by the two keys, and follows the click',
+    async (width, height) => {
+      const size = { viewport: { width, height } };
+      const { page, close } = await ready(true, { level: 10, shows: 'both', ...size });
+      await onward(page);
+      await step(page, 'Prepare');
+      await turned(page);
+      const seen = new Set<number>();
+      const look = async () => {
+        const { whole, cut, lines } = await linesInView(page);
+        expect(cut).toEqual([]);
+        for (const line of whole) seen.add(line);
+        return { first: whole[0]!, end: whole.at(-1)! + 1, lines };
+      };
+      await page.locator('.keys', { hasText: 'turn the page' }).waitFor(PATIENCE);
+      expect(await violationsIn(page, 'preparation')).toEqual([]);
+      let turns = 0;
+      for (let { end, lines } = await look(); end < lines; turns++) {
+        await onward(page);
+        const next = await look();
+        expect(next.first).toBe(end);
+        end = next.end;
+      }
+      expect(turns).toBeGreaterThan(0);
+      expect([...seen].sort((a, b) => a - b)).toEqual(Array.from({ length: seen.size }, (_, i) => i));
+      for (; turns > 0; turns--) await page.keyboard.press('PageUp');
+      expect((await look()).first).toBe(0);
+      // From the last lines the key counts in; what is played begins at the first, and the page follows it by itself.
+      await page.getByRole('button', { name: 'I am ready' }).click();
+      await step(page, 'Play');
+      expect((await look()).first).toBe(0);
+      await expect.poll(async () => (await look()).first, PATIENCE).toBe(1);
+      await close();
+    },
+  );
 });

@@ -8,7 +8,7 @@ import { unpackBackup } from '../../src/store/backup/file.ts';
 import type { Attempt, Draft } from '../../src/store/index.ts';
 import { BROWSER_FLAGS, browserPath } from '../support/browser.ts';
 import { smallDisk } from '../support/small-disk.ts';
-import { addSimulatedPlayer, arm } from '../support/simulated-player.ts';
+import { addSimulatedPlayer, arm, passing } from '../support/simulated-player.ts';
 import { makeTest } from '../../src/tests-engine/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import {
@@ -98,7 +98,7 @@ const MOMENTS: readonly {
     reach: async (page, app) => {
       await beginLinked(page, app, 'melody/4/7');
       await straightToTheTake(page);
-      await page.waitForTimeout(2500);
+      await passing(page, 2.5);
     },
   },
   {

@@ -327,7 +327,7 @@ describe('an update of the built app', () => {
   let app: ServedApp;
   beforeAll(async () => {
     cpSync(OUT, out, { recursive: true });
-    app = await serveBuiltApp(out);
+    app = await serveBuiltApp({ outDir: out });
   }, 180_000);
   afterAll(async () => {
     await app.close();

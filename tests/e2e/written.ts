@@ -5,7 +5,7 @@ import { makeRandom } from '../../audio-fixtures/random.ts';
 import type { ReadingTask, ScaleTask } from '../../src/music/task.ts';
 import { performedSec } from '../../src/music/time.ts';
 import { handlerOf } from '../../src/tests-engine/index.ts';
-import { arm, PATH_SEC } from '../support/simulated-player.ts';
+import { arm, passing, PATH_SEC, playNow } from '../support/simulated-player.ts';
 import { PATIENCE } from './pages.ts';
 
 /** Players of written notes, of real recorded ones, and what the pages of such tasks say. */
@@ -66,11 +66,8 @@ export async function playToClick(
 /** Plays at once, and ends the take with the foot when the last note is over. */
 export async function playWhenReady(page: Page, notes: readonly Struck[], leadSec = 1): Promise<void> {
   const { pcm, sampleRate, durationSec } = await sounding(notes, leadSec);
-  await page.evaluate(([samples, rate]) => window.__twobarPlayer!.playNow(new Float32Array(samples), rate), [
-    [...pcm],
-    sampleRate,
-  ] as const);
-  await page.waitForTimeout(durationSec * 1000);
+  await playNow(page, pcm, sampleRate);
+  await passing(page, durationSec);
   await page.keyboard.press('PageDown');
 }
 

@@ -67,10 +67,10 @@ describe('what was let in, on the pages of the built app', () => {
       // Until the page has a heading and nothing has moved in it for a moment.
       const text = await page.evaluate(async () => {
         const end = Date.now() + 20_000;
-        let last = performance.now();
-        const watching = new MutationObserver(() => (last = performance.now()));
+        let last = Date.now();
+        const watching = new MutationObserver(() => (last = Date.now()));
         watching.observe(document.body, { subtree: true, childList: true, characterData: true });
-        const ready = () => document.querySelector('main h1') && performance.now() - last > 100;
+        const ready = () => document.querySelector('main h1') && Date.now() - last > 100;
         while (!ready() && Date.now() < end) await new Promise((next) => setTimeout(next, 20));
         watching.disconnect();
         return document.querySelector('main h1') ? document.body.innerText : '';

@@ -12,6 +12,7 @@ export default defineConfig({
     include: ['tests/long/**/*.long.test.ts'],
     testTimeout: 600_000,
     hookTimeout: 600_000,
-    fileParallelism: false,
+    // The one computes, the other mostly waits for pages.
+    maxWorkers: 2,
   },
 });

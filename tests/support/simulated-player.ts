@@ -32,6 +32,12 @@ export interface Performance {
 
 /** From the destination node to the capture: constant, measured (tests/audio/capture.browser.test.ts). */
 export const PATH_SEC = 0.021;
+/**
+ * How many times faster than the wall's the app's clock runs in pages driven from outside. The context is made with so many times
+ * the rate and says the usual one: every frame, buffer and time that the app sees is as it would be, only sooner. Nothing that
+ * measures the machine itself (latency, drop-outs) may be tried so; `TWOBAR_PACE=1` lets all of it run at its true speed.
+ */
+export const PACE = Number(globalThis.process?.env['TWOBAR_PACE'] ?? 4);
 /** What `openSound` adds to the browser's own figures (src/audio/openSound.ts). */
 const UNREPORTED_SEC = 0.033;
 
@@ -64,10 +70,15 @@ declare global {
   }
 }
 
-/** Runs in the page before the app. Self-contained: it is also sent as text by {@link addSimulatedPlayer}. */
-export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): SimulatedPlayer {
+/**
+ * Runs in the page before the app. Self-contained: it is also sent as text by {@link addSimulatedPlayer}.
+ * @param pace how many times faster than the wall's the clock of the app runs, see {@link PACE}
+ */
+export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033, pace = 1): SimulatedPlayer {
   const NativeContext = window.AudioContext;
-  const nativeStart = AudioBufferSourceNode.prototype.start;
+  const nativeStart = (source: AudioBufferSourceNode, ...times: number[]): void =>
+    start.apply(source, times.map((time) => time / pace) as [number?]);
+  const { start, stop } = AudioBufferSourceNode.prototype;
   const nativeConnect = AudioNode.prototype.connect;
   const own = new WeakSet<AudioNode>();
   let hand: GainNode | null = null;
@@ -80,16 +91,87 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   /** Hears both what the hand plays and what the app's microphone gives of it. */
   let witness: AnalyserNode | null = null;
   let armed: Performance[] = [];
+  /** What reaches the microphone. */
+  let into: AudioNode[] = [];
 
   function sound(pcm: Float32Array<ArrayBuffer>, sampleRate: number, atSec: number): void {
     const context = player.context!;
-    const buffer = context.createBuffer(1, pcm.length, sampleRate);
+    const buffer = new AudioBuffer({ length: pcm.length, sampleRate });
     buffer.copyToChannel(pcm, 0);
     const source = context.createBufferSource();
     own.add(source);
     source.buffer = buffer;
     source.connect(hand!);
-    nativeStart.call(source, Math.max(0, atSec), Math.max(0, -atSec));
+    nativeStart(source, Math.max(0, atSec), Math.max(0, -atSec));
+  }
+  /** Where the app may ask for times and rates of its context: all but the frames is `pace` times what it really is. */
+  function quickened(): typeof AudioContext {
+    const known = Object.getOwnPropertyDescriptor(AudioBufferSourceNode.prototype, 'buffer')!;
+    const given = new WeakMap<AudioBufferSourceNode, AudioBuffer | null>();
+    const faders = new WeakSet<AudioParam>();
+    const wall = performance.now.bind(performance);
+    performance.now = () => wall() * pace;
+    Object.defineProperty(AudioBufferSourceNode.prototype, 'buffer', {
+      configurable: true,
+      get(this: AudioBufferSourceNode): AudioBuffer | null {
+        return given.get(this) ?? (known.get!.call(this) as AudioBuffer | null);
+      },
+      set(this: AudioBufferSourceNode, buffer: AudioBuffer | null) {
+        if (this.context !== player.context || !buffer) return void known.set!.call(this, buffer);
+        const { length, numberOfChannels, sampleRate } = buffer;
+        const sooner = new AudioBuffer({ length, numberOfChannels, sampleRate: sampleRate * pace });
+        for (let c = 0; c < numberOfChannels; c++) sooner.copyToChannel(buffer.getChannelData(c), c);
+        given.set(this, buffer);
+        known.set!.call(this, sooner);
+      },
+    });
+    AudioBufferSourceNode.prototype.stop = function (when = 0) {
+      stop.call(this, this.context === player.context ? when / pace : when);
+    };
+    for (const name of ['setValueAtTime', 'linearRampToValueAtTime'] as const) {
+      const native = AudioParam.prototype[name];
+      AudioParam.prototype[name] = function (value, atSec) {
+        return native.call(this, value, faders.has(this) ? atSec / pace : atSec);
+      };
+    }
+    return class extends NativeContext {
+      constructor(options?: AudioContextOptions) {
+        super({ ...options, sampleRate: 48_000 * pace });
+      }
+      override get sampleRate(): number {
+        return super.sampleRate / pace;
+      }
+      override get currentTime(): number {
+        return super.currentTime * pace;
+      }
+      override get baseLatency(): number {
+        return 0.01;
+      }
+      override get outputLatency(): number {
+        return 0.02;
+      }
+      override createBuffer(numberOfChannels: number, length: number, sampleRate: number): AudioBuffer {
+        return new AudioBuffer({ numberOfChannels, length, sampleRate });
+      }
+      override createGain(): GainNode {
+        const node = super.createGain();
+        faders.add(node.gain);
+        return node;
+      }
+      override decodeAudioData(bytes: ArrayBuffer): Promise<AudioBuffer> {
+        return new OfflineAudioContext(1, 1, this.sampleRate).decodeAudioData(bytes);
+      }
+      /** Not through a stream, whose way is of the wall's time. */
+      override createMediaStreamSource(): MediaStreamAudioSourceNode {
+        const source = this.createDelay(1);
+        source.channelCountMode = 'explicit';
+        source.channelCount = 1;
+        source.delayTime.value = pathSec / pace;
+        for (const node of into) nativeConnect.call(node, source as unknown as AudioParam);
+        nativeConnect.call(source, witness as unknown as AudioParam);
+        return source as unknown as MediaStreamAudioSourceNode;
+      }
+    };
   }
   function answer(startSec: number, offsetSec: number, lengthSec: number): void {
     const match = armed.find(
@@ -106,7 +188,7 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
   /** The way itself, then noise that begins 24 dB under it and dies away by 60 dB in `roomSec`. */
   function roomOf(context: AudioContext, roomSec: number): ConvolverNode {
     const length = Math.max(2, Math.round(roomSec * context.sampleRate));
-    const response = context.createBuffer(1, length, context.sampleRate);
+    const response = new AudioBuffer({ length, sampleRate: context.sampleRate * pace });
     const samples = response.getChannelData(0);
     let noise = 2463534242;
     for (let n = 0; n < length; n++) {
@@ -139,7 +221,7 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       leakGain = 10 ** (gainDb / 20);
       leakSec = laterSec;
       if (leak) leak.gain.value = leakGain;
-      if (way) way.delayTime.value = leakSec;
+      if (way) way.delayTime.value = leakSec / pace;
     },
     async way() {
       const context = player.context!;
@@ -170,14 +252,14 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
     },
   };
 
-  window.AudioContext = class extends NativeContext {
+  window.AudioContext = class extends (pace === 1 ? NativeContext : quickened()) {
     constructor(options?: AudioContextOptions) {
       super(options);
       player.context = this;
       hand = this.createGain();
       leak = this.createGain();
       way = this.createDelay(0.5);
-      way.delayTime.value = leakSec;
+      way.delayTime.value = leakSec / pace;
       // Mono throughout: a stereo feed into such a stream has gone silent in Chromium.
       for (const node of [hand, leak, way]) node.channelCountMode = 'explicit';
       for (const node of [hand, leak, way]) node.channelCount = 1;
@@ -197,7 +279,9 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
       player.started.push({ startSec: when, offsetSec: offset, lengthSec });
       answer(when, offset, lengthSec);
     }
-    return nativeStart.call(this, when, offset, ...(rest as [number?]));
+    return this.context === player.context
+      ? nativeStart(this, when, offset, ...rest)
+      : start.call(this, when, offset, ...(rest as [number?]));
   };
   AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode | AudioParam, ...rest: number[]) {
     if (to instanceof AudioDestinationNode && to.context === player.context)
@@ -213,9 +297,8 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
     if (!context) throw new DOMException('no context yet', 'NotReadableError');
     const microphone = context.createMediaStreamDestination();
     microphone.channelCount = 1;
-    hand!.connect(microphone);
-    if (leakRoomSec === 0) way!.connect(microphone);
-    else way!.connect(roomOf(context, leakRoomSec)).connect(microphone);
+    into = [hand!, leakRoomSec === 0 ? way! : way!.connect(roomOf(context, leakRoomSec))];
+    for (const node of into) node.connect(microphone);
     track = microphone.stream.getAudioTracks()[0]!;
     return microphone.stream;
   };
@@ -233,21 +316,42 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033): 
 }
 
 /** Puts the player into every page that `page` opens from now on. */
-export async function addSimulatedPlayer(page: Page): Promise<void> {
+export async function addSimulatedPlayer(page: Page, pace = PACE): Promise<void> {
   // esbuild names functions through a helper that a page does not have.
   await page.addInitScript(
-    `globalThis.__name ??= (value) => value; (${installSimulatedPlayer.toString()})(${PATH_SEC}, ${UNREPORTED_SEC});`,
+    `globalThis.__name ??= (value) => value; (${installSimulatedPlayer.toString()})(${PATH_SEC}, ${UNREPORTED_SEC}, ${pace});`,
   );
 }
 
+const asText = ({ buffer, byteOffset, byteLength }: Float32Array<ArrayBuffer>): string =>
+  Buffer.from(buffer, byteOffset, byteLength).toString('base64');
+
 /** {@link SimulatedPlayer.arm} from outside the page. */
 export async function arm(page: Page, { pcm, ...rest }: Performance): Promise<void> {
-  const base64 = Buffer.from(pcm.buffer, pcm.byteOffset, pcm.byteLength).toString('base64');
   await page.evaluate(
     ({ base64, rest }) => {
       const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
       window.__twobarPlayer!.arm({ ...rest, pcm: new Float32Array(bytes.buffer) });
     },
-    { base64, rest },
+    { base64: asText(pcm), rest },
   );
+}
+
+/** {@link SimulatedPlayer.playNow} from outside the page: soon after the call, however long the sound is. */
+export async function playNow(page: Page, pcm: Float32Array<ArrayBuffer>, sampleRate: number): Promise<void> {
+  await page.evaluate(
+    ({ base64, rate }) => {
+      const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+      window.__twobarPlayer!.playNow(new Float32Array(bytes.buffer), rate);
+    },
+    { base64: asText(pcm), rate: sampleRate },
+  );
+}
+
+/** Until so much of the app's own time has passed, s. */
+export async function passing(page: Page, sec: number): Promise<void> {
+  const until = await page.evaluate((more) => window.__twobarPlayer!.context!.currentTime + more, sec);
+  await page.waitForFunction((at) => window.__twobarPlayer!.context!.currentTime >= at, until, {
+    timeout: 60_000 + sec * 1000,
+  });
 }

@@ -10,12 +10,16 @@ import type { CaptureChunk, CaptureCommand, CaptureReport } from './protocol.ts'
 import { createRecorder } from './recorder.ts';
 import type { Recorder } from './recorder.ts';
 
-/** When a stopped stream sends nothing more, a recording is handed over after this long, its end a gap. */
+/**
+ * When a stopped stream sends nothing more for so long, a recording is handed over, its end a gap. On a busy machine chunks
+ * that were sent in time wait here to be heard: while they come, their end is waited for.
+ */
 const PATIENCE_MS = 400;
 
 let recorder: Recorder | null = null;
 let chords: ChordFeed | null = null;
 let stopAt: number | null = null;
+let cameMs = 0;
 
 const report = (message: CaptureReport, transfer: Transferable[] = []): void =>
   self.postMessage(message, { transfer });
@@ -26,6 +30,11 @@ function handOver(): void {
   const recording = recorder.finish(stopAt);
   stopAt = null;
   report({ type: 'recording', recording }, [recording.samples.buffer]);
+}
+
+function handOverWhenOver(): void {
+  if (performance.now() - cameMs < PATIENCE_MS) setTimeout(handOverWhenOver, PATIENCE_MS);
+  else handOver();
 }
 
 function open({ port, sampleRate, instrument, channel }: Extract<CaptureCommand, { type: 'open' }>): void {
@@ -39,6 +48,7 @@ function open({ port, sampleRate, instrument, channel }: Extract<CaptureCommand,
   chords = strokes;
   port.onmessage = ({ data: chunk }: MessageEvent<CaptureChunk>) => {
     keeping.push(chunk);
+    cameMs = performance.now();
     if (stopAt !== null && keeping.reached(stopAt)) handOver();
     const samples = chunk.channels[chooser.choose(chunk.channels)];
     if (!samples) return;
@@ -60,6 +70,6 @@ self.onmessage = ({ data }: MessageEvent<CaptureCommand>) => {
   else {
     stopAt = data.toFrame;
     if (recorder?.reached(data.toFrame)) handOver();
-    else setTimeout(handOver, PATIENCE_MS);
+    else setTimeout(handOverWhenOver, PATIENCE_MS);
   }
 };

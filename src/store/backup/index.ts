@@ -1,15 +1,14 @@
 import { BORN } from '../context.ts';
 import type { Context } from '../context.ts';
-import { addLoose, undoBlocksOf } from '../blocks.ts';
 import { asStoreProblem } from '../problem.ts';
 import { checkOwn } from '../schema/index.ts';
-import type { Attempt, Conflict, Json, MergedTable, Records } from '../types.ts';
+import type { Conflict, Json, MergedTable, Records } from '../types.ts';
 import type { ExportKind } from './export.ts';
 import { inWorker, opened } from './inWorker.ts';
-import { merge, redigest } from './merge.ts';
+import { merge, replace } from './merge.ts';
 import type { MergeReport } from './merge.ts';
 import type { BackupState } from './reminder.ts';
-import { addUnbacked, backupState, noteBackup } from './unbacked.ts';
+import { backupState, noteBackup } from './unbacked.ts';
 
 type Row = Records[MergedTable][number];
 
@@ -24,13 +23,6 @@ export function backup(context: Context) {
   const { db, now } = context;
   /** What was in no backup when the last file was begun: the file holds it. */
   let inFile: readonly string[] = [];
-  const replaceAttempt = async (theirs: Attempt): Promise<void> => {
-    await undoBlocksOf(db, theirs.studentId);
-    await db.attempts.put(theirs);
-    await addLoose(db, [theirs]);
-    await addUnbacked(db, [theirs]);
-    await redigest(context, [theirs.id]);
-  };
   return {
     /** The whole record as a file, or a table as CSV. Call `exported` when the user has the backup. */
     export: (kind: ExportKind = 'backup'): Promise<Uint8Array<ArrayBuffer>> =>
@@ -89,10 +81,7 @@ export function backup(context: Context) {
               conflict.table,
               keptOwner(conflict.theirs as unknown as Row, ours) as never,
             );
-            if (conflict.table === 'attempts') await replaceAttempt(theirs as Attempt);
-            else await db.table(conflict.table).put(theirs);
-            if (conflict.table === 'overrides' && 'attemptId' in theirs)
-              await redigest(context, [theirs.attemptId]);
+            await replace(context, conflict.table, theirs, ours);
           }
           await db.conflicts.delete(conflict.id);
         }),

@@ -1,7 +1,8 @@
 import { canonical, contentId } from '../canonical.ts';
 import { noteOrders, putDigest } from '../context.ts';
 import type { Context } from '../context.ts';
-import { addLoose } from '../blocks.ts';
+import { addLoose, undoBlocksOf } from '../blocks.ts';
+import { addUnbacked } from './unbacked.ts';
 import { touch } from '../derived.ts';
 import { byAttempt } from '../effective.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
@@ -14,6 +15,8 @@ export interface MergeReport {
   readonly same: number;
   /** Records that differ from the one here: both kept, to be decided. */
   readonly conflicts: number;
+  /** Records that were deleted here, in a studio: they stay deleted. */
+  readonly deleted: number;
   /** Settings that differ: this machine's stay. */
   readonly settingsKept: number;
   readonly audioAdded: number;
@@ -27,8 +30,18 @@ export interface MergedAttempts {
   readonly held: readonly string[];
 }
 
-type Row = Records[MergedTable][number];
-const keyOf = (row: Row): string => ('id' in row ? row.id : row.key);
+/** How the rows of a studio come in: a later version takes the place of an earlier one. */
+export interface ByVersion {
+  /** Called in the transaction, before anything is read. @returns the rows that win, to be merged */
+  readonly choose: () => Promise<Records>;
+  /** Whether the row takes the place of a different one here; otherwise that is a conflict, as always. */
+  readonly replaces: (table: MergedTable, row: Row) => boolean;
+  /** Called in the transaction at its end. */
+  readonly after: () => Promise<void>;
+}
+
+export type Row = Records[MergedTable][number];
+export const keyOf = (row: Row): string => ('id' in row ? row.id : row.key);
 
 /**
  * Merges records in, in one transaction: all or, on any error, nothing. By id: what is new is added, what
@@ -43,6 +56,7 @@ export async function merge(
   audio: readonly SavedAudio[],
   settle: (attempts: MergedAttempts) => Promise<void>,
   origin: NonNullable<Conflict['origin']> = 'file',
+  versions: ByVersion | null = null,
 ): Promise<MergeReport> {
   const { db } = context;
   // Hashing waits for the crypto thread, which would end an IndexedDB transaction: so it is done before.
@@ -57,19 +71,21 @@ export async function merge(
     }
   }
   return db.transaction('rw', db.tables, async () => {
+    const merged = versions ? await versions.choose() : await withoutDeleted(db, records);
     const added: Record<string, number> = {};
     let same = 0;
     let settingsKept = 0;
     const conflicts: Conflict[] = [];
     const touched = new Set<string>();
     for (const table of TABLE_NAMES) {
-      const rows: readonly Row[] = records[table];
+      const rows: readonly Row[] = merged[table];
       const here = await db.table<Row, string>(table).bulkGet(rows.map(keyOf));
       const fresh: Row[] = [];
       for (const [i, row] of rows.entries()) {
         const ours = here[i];
         if (!ours) fresh.push(row);
         else if (canonical(ours) === canonical(row)) same += 1;
+        else if (versions?.replaces(table, row)) await replace(context, table, row, ours);
         else if (table === 'settings') settingsKept += 1;
         else conflicts.push(conflict(table, row, ours, origin, conflictIds.get(`${table} ${keyOf(row)}`)));
       }
@@ -77,7 +93,7 @@ export async function merge(
       if (table === 'attempts') {
         await addLoose(db, fresh as Attempt[]);
         const differ = new Set(conflicts.map(({ key }) => key));
-        const held = records.attempts.flatMap(({ id }) => (differ.has(id) ? [] : [id]));
+        const held = merged.attempts.flatMap(({ id }) => (differ.has(id) ? [] : [id]));
         await settle({ fresh: fresh as Attempt[], held });
       }
       added[table] = fresh.length;
@@ -92,17 +108,60 @@ export async function merge(
     await redigest(context, [...touched]);
     await noteOrders(
       context,
-      [...records.attempts, ...records.overrides].map(({ order }) => order),
+      [...merged.attempts, ...merged.overrides].map(({ order }) => order),
     );
     const audioAdded = await addAudio(context, audio);
+    await versions?.after();
     return {
       added: added as MergeReport['added'],
       same,
+      deleted: count(records) - count(merged),
       conflicts: conflicts.length,
       settingsKept,
       audioAdded,
     };
   });
+}
+
+const count = (records: Records): number =>
+  TABLE_NAMES.reduce((sum, table) => sum + records[table].length, 0);
+
+/** What was deleted in a studio stays so, whichever old file is restored. Without a studio nothing is known of it. */
+async function withoutDeleted(db: Context['db'], records: Records): Promise<Records> {
+  const gone = new Set((await db.versions.filter((one) => one.gone === 1).toArray()).map(({ at }) => at));
+  if (gone.size === 0) return records;
+  const stays = (table: MergedTable, row: Row): boolean =>
+    !gone.has(`${table} ${keyOf(row)}`) && !('studentId' in row && gone.has(`students ${row.studentId}`));
+  return Object.fromEntries(
+    TABLE_NAMES.map((table) => [
+      table,
+      (records[table] as readonly Row[]).filter((row) => stays(table, row)),
+    ]),
+  ) as unknown as Records;
+}
+
+/** Puts a record in the place of another of its id, with all that hangs on it. Only inside a transaction. */
+export async function replace(
+  context: Context,
+  table: MergedTable,
+  theirs: Row,
+  ours: Row | undefined,
+): Promise<void> {
+  const { db } = context;
+  if (table !== 'attempts') await db.table(table).put(theirs);
+  else {
+    const attempt = theirs as Attempt;
+    for (const owner of new Set([
+      attempt.studentId,
+      ...(ours && 'studentId' in ours ? [ours.studentId] : []),
+    ]))
+      await undoBlocksOf(db, owner);
+    await db.attempts.put(attempt);
+    await addLoose(db, [attempt]);
+    await addUnbacked(db, [attempt]);
+    await redigest(context, [attempt.id]);
+  }
+  if (table === 'overrides') await redigest(context, [(theirs as Override).attemptId]);
 }
 
 function conflict(

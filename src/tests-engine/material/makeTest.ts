@@ -14,7 +14,8 @@ import { spelledScale } from './theory/scale.ts';
 /**
  * Raise it whenever the same request could give another test (any change of levels, figures, stocks or the
  * order of draws): keep the generator before it beside the new one, run the hash test and put the new hash beside
- * the old, which must not change.
+ * the old, which must not change. Of a request with a position of one's own this does not hold: no code and no link
+ * is a request with one, they carry the whole test.
  */
 export const GENERATOR_VERSION: GeneratorVersion = 4;
 

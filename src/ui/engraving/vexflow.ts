@@ -29,7 +29,7 @@ import { xOfTicks, type EngravedSystem, type Piece, type SystemRange } from './l
 import type { Engraver } from './layout.ts';
 import type { BarNotes } from './vexnotes.ts';
 import { HANGS_FREE, hangsBelow, standsAbove } from './below.ts';
-import { drawPageSigns, DYNAMICS_ROOM, hasDynamics } from './pageSigns.ts';
+import { drawPageSigns, dynamicsRoom, hasTriplets } from './pageSigns.ts';
 import { drawFigure } from './vexfigure.ts';
 import { barNotes, givenNotes } from './vexnotes.ts';
 
@@ -104,7 +104,7 @@ function staffTop(piece: Piece, range: SystemRange): number {
     )
     .map(({ spelling }) => standsAbove(piece, spelling));
   // Triplets carry their bracket over the notes.
-  const brackets = piece.phrase.notes.some(({ startTicks }) => startTicks % 120 !== 0) ? TUPLET : 0;
+  const brackets = hasTriplets(piece, range) ? TUPLET : 0;
   return Math.max(
     STAFF_Y,
     chordsY(piece, range) + UNDER_CHORDS + Math.max(0, ...rising) + brackets - ABOVE_STAFF,
@@ -133,7 +133,7 @@ function drawChords(
 /** Distance of the TAB: as near as the notes of this line of music allow. */
 function tabBelow(piece: Piece, range: SystemRange): number {
   const { firstBar, endBar } = range;
-  const room = hasDynamics(piece, range) ? DYNAMICS_ROOM : 0;
+  const room = dynamicsRoom(piece, range);
   if (piece.oneLine) return TAB_NEAR + room;
   const { ticks } = barShape(piece.phrase.metre);
   const shown = piece.signs ? piece.phrase.notes : piece.given ? piece.phrase.notes.slice(0, 1) : [];

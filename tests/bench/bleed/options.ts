@@ -19,7 +19,7 @@ export const USAGE = `npm run bench:bleed -- [--scenes N] [--first N] [--only 'N
   --scenes  scenes a condition (default 8; 46 scenes hold 400 notes a cell and take an hour of CPU time)
   --first   number of the first scene (default 1000; 0…299 were learnt from)
   --only    conditions, by the beginning of their names
-  --over    who plays the backings: "none" (from before they had chords), "2", "3" (default, the present arranger), or
+  --over    who plays the backings: "none" (from before they had chords), "2", "3", "4" (default, the present arranger), or
             several with commas between: the same scenes over each, a table for each
   --rate    sample rate of the recordings (default 24000, at which the chain works; without bleed 44100 at least)
   --stage   "cancel" makes scenes and takes their backing out, "hear" (default) hears them as well, "report" prints

@@ -13,7 +13,7 @@ import {
 import { nodeRenderer } from '../../support/node-renderer.ts';
 
 /** Who plays the backing: the one before there were chords, or an arranger by its number. The last is the present one. */
-export const BACKINGS = ['none', '2', '3'] as const;
+export const BACKINGS = ['none', '2', '3', '4'] as const;
 export const PRESENT = BACKINGS.at(-1)!;
 export type Backing = (typeof BACKINGS)[number];
 

@@ -1,9 +1,32 @@
 import { Note } from 'tonal';
-import { makeTest } from '../../../src/tests-engine/index.ts';
+import { POSITIONS, makeTest } from '../../../src/tests-engine/index.ts';
 import { COLOUR } from '../../../src/tests-engine/material/melody/shape.ts';
 
 /** Lowest and highest fret of the index finger in each of the positions that are told apart. */
 const HANDS = { 'I–II': [1, 2], 'III–IV': [3, 4], 'V–VI': [5, 6], 'VII–XI': [7, 11], XII: [12, 24] } as const;
+
+/** Share of melodies, by position asked for and level, of which a note lies neither under the hand there nor open at fret 1. */
+export function keptPositions(tests: number, from: number): void {
+  console.log(
+    `\na position asked for and not kept, % of ${tests} melodies a level from seed ${from}, levels 1…10`,
+  );
+  for (const position of ['open', 'II', 'V', 'VII', 'XII'] as const) {
+    const [hand] = POSITIONS[position];
+    const shares = Array.from({ length: 10 }, (_, i) => {
+      const lost = Array.from({ length: tests }, (_, k) =>
+        makeTest({
+          ...{ kind: 'melody', level: i + 1, seed: from + k * 13, position },
+          instrument: k % 2 ? 'bass' : 'guitar',
+        } as const),
+      ).filter(
+        ({ phrase }) =>
+          !phrase.notes.every(({ fret }) => (hand === 1 && fret === 0) || (fret >= hand && fret < hand + 4)),
+      );
+      return ((100 * lost.length) / tests).toFixed(1);
+    });
+    console.log(`${position.padEnd(5)} ${shares.join(' ')}`);
+  }
+}
 
 /** Of one level's melodies, %: highest fret ≤ 5, the colour note; and the longest. */
 export interface Placed {

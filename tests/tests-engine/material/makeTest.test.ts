@@ -13,6 +13,7 @@ import {
 } from '../../../src/tests-engine/material/index.ts';
 import { permuted } from '../../../src/tests-engine/material/random/permutation.ts';
 import { makeRandom } from '../../../src/tests-engine/material/random/random.ts';
+import type { PracticeTest } from '../../../src/music/score.ts';
 
 const base = { kind: 'melody', level: 3, seed: 99, instrument: 'guitar' } as const;
 
@@ -62,6 +63,38 @@ describe('makeTest', () => {
     expect(() => makeTest({ ...base, ...change } as never)).toThrow(RangeError);
     expect(() => makeTest({ ...base, ...change } as never)).toThrow(message);
   });
+});
+
+describe('a position that was asked for', () => {
+  const HANDS = { open: 1, II: 2, V: 5, VII: 7, XII: 12 } as const;
+  const asked = Object.entries(HANDS) as [keyof typeof HANDS, number][];
+  const under = (test: PracticeTest, fret: number, reach: number): boolean =>
+    test.phrase.notes.every(
+      (note) => (fret === 1 && note.fret === 0) || (note.fret! >= fret && note.fret! <= fret + reach),
+    );
+
+  it.each(asked)('%s is kept at every level, one finger a fret, seeds 0…19', (position, fret) => {
+    for (let level = 1; level <= LEVELS.length; level++)
+      for (let seed = 0; seed < 20; seed++) {
+        const instrument = seed % 2 ? 'bass' : 'guitar';
+        const test = makeTest({ kind: 'melody', level, seed, instrument, position });
+        expect(under(test, fret, 3), `level ${level} seed ${seed}`).toBe(true);
+      }
+  });
+
+  it.each(asked)(
+    '%s is kept in a key of one’s own, the little finger stretched where it must',
+    (position, fret) => {
+      for (const level of [1, 4, 7, 10])
+        for (const tonic of ['C', 'G', 'D', 'A', 'E', 'B', 'F#', 'Db', 'Ab', 'Eb', 'Bb', 'F'])
+          for (const instrument of ['guitar', 'bass'] as const) {
+            const key = { tonic, scale: 'major' };
+            const test = makeTest({ kind: 'melody', level, seed: 7, instrument, position, key });
+            expect(test.key).toEqual(key);
+            expect(under(test, fret, 4), `${tonic} level ${level} ${instrument}`).toBe(true);
+          }
+    },
+  );
 });
 
 describe('a teacher’s own level', () => {

@@ -21,8 +21,8 @@ const OPENING = 4;
 const OPENING_RIGHT = 3;
 /** Beginnings looked at: more is practising. */
 const MOST_STARTS = 10;
-/** A later beginning is the take where it is read this many marks better than an earlier one. */
-const BETTER = 0.5;
+/** A later beginning is the take where it is read this many marks better: one note too many on the longest page costs more. */
+const BETTER = 0.05;
 /** A false start reaches no further than a bar, and is left for two beats or more before the take. */
 const FALSE_BARS = 1;
 const FALSE_BEATS = 2;

@@ -2,13 +2,17 @@ import type { Key } from '../../../music/score.ts';
 import type { LevelParameters } from '../levels/types.ts';
 import type { Random } from '../random/random.ts';
 import { ladder, spelledScale } from '../theory/scale.ts';
-import { HAND_FRETS, type Layout, layouts } from './position.ts';
+import { HAND_FRETS, type Layout, layouts, stretchedHand, underTheHand } from './position.ts';
 
 /** A key and a hand position in which a melody lies. */
 export interface Placed {
   readonly key: Key;
   readonly hand: Layout;
 }
+
+/** How a position that was asked for is kept, the easiest first. */
+export const REACHES = ['hand', 'stretched', 'nearest'] as const;
+export type Reach = (typeof REACHES)[number];
 
 const cache = new WeakMap<LevelParameters, Map<string, readonly Layout[]>>();
 
@@ -56,8 +60,9 @@ export function place(
 /**
  * As {@link place}, but where the hand is at home first: in the open position and its neighbours at the lower
  * levels ({@link LevelParameters.home}), or where the player asked for it.
- * @param position lowest and highest fret of the index finger asked for, or null. Where no key of the scale lies
- * there, the nearest hand is taken.
+ * @param position lowest and highest fret of the index finger asked for, or null.
+ * @param reach what a key may take to lie there: the hand alone, the hand with its little finger stretched, or, where
+ * none lies there, another position near by.
  */
 export function placeAtHome(
   level: LevelParameters,
@@ -67,24 +72,25 @@ export function placeAtHome(
   asked: Key | null,
   position: readonly [number, number] | null,
   random: Random,
+  reach: Reach = 'nearest',
 ): Placed | null {
   const tonics = asked ? [asked.tonic] : level.scales.find((entry) => entry.scale === scale)!.tonics;
   const from = random.below(tonics.length);
   const { home } = level;
   const stays = home !== undefined && random.chance(home.percent, 100);
   const [low, high] = position ?? [1, stays ? home.highestFret - HAND_FRETS + 1 : HIGHEST];
-  let nearest: { placed: Placed; off: number } | null = null;
+  let beside: { placed: Placed; off: number } | null = null;
   for (let i = 0; i < tonics.length; i++) {
     const key = { tonic: tonics[(from + i) % tonics.length]!, scale };
-    const found = position ? everywhere(strings, key, range) : hands(level, strings, key, range);
+    const found = position ? everywhere(strings, key, range, reach) : hands(level, strings, key, range);
     const right = found.filter((hand) => hand.position >= low && hand.position <= high);
     if (right.length > 0) return { key, hand: random.pick(right) };
     for (const hand of found) {
       const off = Math.max(low - hand.position, hand.position - high);
-      if (!nearest || off < nearest.off) nearest = { placed: { key, hand }, off };
+      if (!beside || off < beside.off) beside = { placed: { key, hand }, off };
     }
   }
-  return nearest?.placed ?? null;
+  return reach === 'nearest' ? (beside?.placed ?? null) : null;
 }
 
 /** The last position in which four frets still lie on an ordinary neck. */
@@ -94,9 +100,11 @@ function everywhere(
   strings: readonly number[],
   key: Key,
   range: readonly [number, number],
+  reach: Reach,
 ): readonly Layout[] {
   const scale = spelledScale(key);
-  return layouts(strings, scale.tonicPc, ladder(scale, range[0], range[1]), [1, HIGHEST]);
+  const hand = reach === 'stretched' ? stretchedHand : underTheHand;
+  return layouts(strings, scale.tonicPc, ladder(scale, range[0], range[1]), [1, HIGHEST], hand);
 }
 
 /** String (1 = highest) on which an offset from the tonic lies under a hand. */

@@ -30,6 +30,19 @@ function placesAt(strings: readonly number[], fret: number): ReadonlyMap<number,
   return places;
 }
 
+/**
+ * As {@link underTheHand}, and with the little finger stretched by one fret where a pitch lies between two strings: from
+ * the lowest to the highest note no semitone is left out on strings a fourth apart.
+ */
+export function stretchedHand(strings: readonly number[], fret: number): ReadonlyMap<number, Place> {
+  const places = new Map(underTheHand(strings, fret));
+  strings.forEach((open, i) => {
+    const reached = open + fret + HAND_FRETS;
+    if (!places.has(reached)) places.set(reached, { string: strings.length - i, fret: fret + HAND_FRETS });
+  });
+  return places;
+}
+
 /** A hand position that holds a whole melody's range. */
 export interface Layout {
   readonly position: number;
@@ -46,10 +59,11 @@ export function layouts(
   tonicPc: number,
   offsets: readonly number[],
   positions: readonly [number, number],
+  hand = underTheHand,
 ): readonly Layout[] {
   const found: Layout[] = [];
   for (let position = positions[0]; position <= positions[1]; position++) {
-    const places = underTheHand(strings, position);
+    const places = hand(strings, position);
     for (let tonicMidi = tonicPc; tonicMidi <= 127; tonicMidi += 12)
       if (offsets.every((offset) => places.has(tonicMidi + offset)))
         found.push({ position, tonicMidi, places });

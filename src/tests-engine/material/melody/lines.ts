@@ -1,5 +1,5 @@
 import type { Key } from '../../../music/score.ts';
-import { type Placed, place, placeAtHome, stringOf } from '../hand/placing.ts';
+import { type Placed, REACHES, type Reach, place, placeAtHome, stringOf } from '../hand/placing.ts';
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
@@ -76,15 +76,37 @@ const placeFor = (
   scale: string,
   range: readonly [number, number],
   random: Random,
+  reach: Reach = 'nearest',
 ): Placed | null => {
   const { level, strings, asked, position } = request;
   if (!newRules(request)) return place(level, strings, scale, range, asked, random);
-  return placeAtHome(level, strings, scale, range, asked, position ?? null, random);
+  return placeAtHome(level, strings, scale, range, asked, position ?? null, random, reach);
 };
 
-/** A range under a hand, for the asked or drawn scale; narrower where the tuning holds nothing wider. */
-function placeSomewhere(request: LineRequest, random: Random) {
+interface Somewhere {
+  readonly scale: string;
+  readonly range: readonly [number, number];
+  readonly placed: Placed;
+}
+
+/**
+ * A range under a hand, for the asked or drawn scale; narrower where the tuning holds nothing wider. A position that was
+ * asked for is kept: another scale of the level, another range, a narrower one, and then a stretched little finger are
+ * taken before another position.
+ */
+function placeSomewhere(request: LineRequest, random: Random): Somewhere {
   const { level, strings } = request;
+  for (const reach of request.position ? REACHES : (['nearest'] as const)) {
+    const found = placeWithin(request, random, reach);
+    if (found) return found;
+  }
+  throw new RangeError(
+    `no hand position between frets ${level.positions.join(' and ')} of the tuning [${strings.join(', ')}] holds a melody of level "${level.name}" in this key; choose another key or tuning`,
+  );
+}
+
+function placeWithin(request: LineRequest, random: Random, reach: Reach): Somewhere | null {
+  const { level } = request;
   const scales = scalesOf(request);
   const fromScale = random.below(scales.length);
   const fromRange = random.below(level.ranges.length);
@@ -95,12 +117,10 @@ function placeSomewhere(request: LineRequest, random: Random) {
         const [low, high] = level.ranges[(fromRange + r) % level.ranges.length]!;
         if (high - cut < LEAST_RANGE) continue;
         const range = [low, high - cut] as const;
-        const placed = placeFor(request, scale, range, random);
+        const placed = placeFor(request, scale, range, random, reach);
         if (placed) return { scale, range, placed };
       }
-  throw new RangeError(
-    `no hand position between frets ${level.positions.join(' and ')} of the tuning [${strings.join(', ')}] holds a melody of level "${level.name}" in this key; choose another key or tuning`,
-  );
+  return null;
 }
 
 /** More than any band is from another: a line of another length is taken only where there is none of the right one. */
@@ -225,7 +245,7 @@ export function lineFor(request: LineRequest, random: Random): { line: Line; pla
   const line = lineList(request).whole()[index]!;
   let best: Placed | null = null;
   for (let hand = 0; hand < HANDS; hand++) {
-    const placed = placeFor(request, line.scale, line.range, random);
+    const placed = placeFor(request, line.scale, line.range, random, request.position ? 'hand' : 'nearest');
     if (!placed) break;
     if (!best || widestCross(line, placed) < widestCross(line, best)) best = placed;
     if (widestCross(line, best) <= level.maxStringCross) break;

@@ -4,10 +4,26 @@ import type { Random } from '../random/random.ts';
 import { spelledScale } from '../../../music/key.ts';
 import { spellApproach, spellInScale } from '../theory/spelling.ts';
 import type { Key, WrittenNote } from '../../../music/score.ts';
+import { fifthsOf } from '../../../music/signature.ts';
 import { midi } from '../../../music/units.ts';
 
 /** Longest note that may be chromatic: it passes, it does not stand. */
 const PASSING_TICKS = 480;
+
+/** E sharp, B sharp, C flat and F flat on the line of fifths, C = 0. */
+const WHITE_KEYS: Readonly<Record<string, number>> = { 'E#': 11, 'B#': 12, Cb: -7, Fb: -8 };
+/** Farther from the signature than these, fifths, such a name hides a natural that every player knows. Common practice, no source. */
+const FARTHEST = { sharp: 9, flat: -4 };
+
+/** An approach note's name: a letter from its goal, but E, B, C or F natural where the key has few signs. */
+function approachIn(key: Key, pitch: number, goal: WrittenNote): string | null {
+  const spelling = spellApproach(pitch, goal.midi, goal.spelling);
+  const fifths = spelling === null ? undefined : WHITE_KEYS[spelling.slice(0, 2)];
+  if (fifths === undefined) return spelling;
+  const away = fifths - fifthsOf(key);
+  if (away <= FARTHEST.sharp && away >= FARTHEST.flat) return spelling;
+  return `${goal.spelling[0]}${goal.spelling.at(-1)}`;
+}
 
 /**
  * Turns up to `wanted` notes into chromatic ones, each a semitone from the note it leads to, on the same or the next
@@ -34,8 +50,7 @@ export function chromatic(
       const place = underTheHand(tuning, fretAt(own)).get(pitch);
       if (!place || pitch === before.midi || Math.abs(pitch - before.midi) >= LEAP) continue;
       if (Math.abs(place.string - before.string) > 1 || Math.abs(place.string - goal.string) > 1) continue;
-      const spelling =
-        spellInScale(scale, pitch) === null ? spellApproach(pitch, goal.midi, goal.spelling) : null;
+      const spelling = spellInScale(scale, pitch) === null ? approachIn(key, pitch, goal) : null;
       if (spelling !== null) options.push({ i, note: { ...own, midi: midi(pitch), spelling, ...place } });
     }
   }

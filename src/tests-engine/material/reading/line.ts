@@ -42,6 +42,9 @@ function slotsOf(form: readonly FormBar[], metre: Metre): Slot[] {
 /** How likely a step of so many scale notes is: steps, some thirds, few leaps. Common practice, no source. */
 const STEP_WEIGHTS = [3, 24, 11, 4, 4, 2, 1, 1];
 
+/** Degrees that a phrase stays open on, and that lead to the tonic. Common practice, no source. */
+const LEADING: readonly number[] = [2, 5, 7];
+
 /** Rungs from which `goal` can be reached in the notes left, one set a note; null where it cannot. */
 function reachable(from: readonly (readonly Rung[])[], maxLeap: number): Rung[][] {
   const sets = from.map((set) => [...set]);
@@ -61,7 +64,7 @@ export interface LineOrder {
 /**
  * A line over a form, or null where a draw leads nowhere: stressed notes lean on the bar's triad, a leap is left by
  * step the other way where that can be, bars that answer take up the notes they answer (the same, or moved by one or
- * two scale notes), an inner phrase ends on degree 2, 5 or 7, the last on the tonic after a step or the fifth degree.
+ * two scale notes), an inner phrase ends on degree 2, 5 or 7, the last on the tonic after one of these.
  */
 export function drawLine({ level, metre, form, rungs }: LineOrder, random: Random): LineNote[] | null {
   const slots = slotsOf(form, metre);
@@ -73,6 +76,9 @@ export function drawLine({ level, metre, form, rungs }: LineOrder, random: Rando
     const { answers, cadence, chord } = form[bar]!;
     const before = chosen.at(-1);
     const near = (rung: Rung): boolean => !before || Math.abs(rung.midi - before.midi) <= level.maxLeap;
+    // Where the last bar is the tonic alone, what leads to it stands in the bar before.
+    const leads =
+      form[bar + 1]?.cadence === 'full' && slots.filter((slot) => slot.bar === bar + 1).length === 1;
     if (answers !== null) {
       const source = slots.flatMap((slot, i) => (slot.bar === answers ? [chosen[i]!] : []));
       const taken = takeUp(
@@ -83,7 +89,7 @@ export function drawLine({ level, metre, form, rungs }: LineOrder, random: Rando
         level.maxLeap,
         random,
       );
-      if (taken) {
+      if (taken && (!leads || LEADING.includes(taken.at(-1)!.degree))) {
         chosen.push(...taken);
         continue;
       }
@@ -92,10 +98,13 @@ export function drawLine({ level, metre, form, rungs }: LineOrder, random: Rando
     if (sets.length > 0) sets[0] = sets[0]!.filter(near);
     if (bar === 0) sets[0] = sets[0]!.filter(({ degree }) => [1, 3, 5].includes(degree));
     const last = sets.length - 1;
-    if (cadence === 'half') sets[last] = sets[last]!.filter(({ degree }) => [2, 5, 7].includes(degree));
+    const toLeading = (k: number): void => {
+      sets[k] = sets[k]!.filter(({ degree }) => LEADING.includes(degree));
+    };
+    if (cadence === 'half' || leads) toLeading(last);
     if (cadence === 'full') {
       sets[last] = sets[last]!.filter(({ degree }) => degree === 1);
-      if (last > 0) sets[last - 1] = sets[last - 1]!.filter(({ degree }) => [2, 5, 7].includes(degree));
+      if (last > 0) toLeading(last - 1);
     }
     const possible = reachable(sets, level.maxLeap);
     if (possible.some((set) => set.length === 0)) return null;

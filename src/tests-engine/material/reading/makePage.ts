@@ -14,7 +14,7 @@ import { drawSigns } from './signs.ts';
 import type { HandPosition, ReadingLevel, ReadingPage } from './types.ts';
 
 /** Raise it whenever the same request could give another page. */
-export const READING_VERSION = 1;
+export const READING_VERSION = 2;
 
 export interface PageOptions {
   /** Unsigned 32-bit. */

@@ -26,6 +26,14 @@ interface Filling {
   readonly random: Random;
 }
 
+/**
+ * Is a figure over beats `beat`…`next` written with a tie, in a level that has none yet? One of several notes over the
+ * middle of a bar of four shows it (a single note may stand there, as in crotchet, minim, crotchet: Gould, Behind Bars,
+ * 2011, "Grouping of durations", from memory).
+ */
+const tiedInside = (f: Filling, it: Figure, beat: number, next: number): boolean =>
+  !f.level.tiesOverBars && f.metre === '4/4' && it.parts.length > 1 && beat < 2 && next > 2;
+
 /** Figures for beats `from`…`until` of a bar, drawn one after another; a tie comes out of a sounding note only. */
 function fill(
   f: Filling,
@@ -44,6 +52,7 @@ function fill(
       if (it.held && !sounds) return [];
       let [covered, next] = [0, beat];
       while (covered < figureTicks(it) && next < until) covered += beats[next++]!;
+      if (tiedInside(f, it, beat, next)) return [];
       return covered === figureTicks(it) && !(unequal && next > beat + 1) ? [{ it, next }] : [];
     });
     if (fitting.length === 0)

@@ -1,0 +1,143 @@
+import type { Change, Cursor, Local, Membership } from '../../studio/index.ts';
+import type { Context } from '../context.ts';
+import { randomId } from '../ids.ts';
+import { asStoreProblem } from '../problem.ts';
+import type { StudioRow, VersionRow } from '../rows.ts';
+import { SCHEMA_VERSION } from '../schema/migrations.ts';
+import { TABLE_NAMES } from '../schema/index.ts';
+import type { Json } from '../types.ts';
+import { applyPage } from './apply.ts';
+import { IN_STUDIO, ownerOf, SHARED_SETTINGS } from './log.ts';
+
+const START: Cursor = { after: 0, era: null };
+
+/** This machine in a studio: its keys, its place, and the record as sync sees it. */
+export function studio(context: Context) {
+  const { db } = context;
+  const get = async <T>(key: StudioRow['key']): Promise<T | null> =>
+    ((await db.studio.get(key))?.value as T | undefined) ?? null;
+  const put = async (key: StudioRow['key'], value: unknown): Promise<void> =>
+    void (await db.studio.put({ key, value: JSON.parse(JSON.stringify(value)) as Json }));
+  return {
+    /** Null without a studio. */
+    member: (): Promise<Membership | null> => asStoreProblem(() => get<Membership>('member')),
+    /** Keeps keys that were fetched. */
+    keep: (member: Membership): Promise<void> =>
+      asStoreProblem(() =>
+        // Whoever has left meanwhile stays out.
+        db.transaction('rw', db.studio, async () => {
+          if ((await get<Membership>('member'))?.device === member.device) await put('member', member);
+        }),
+      ),
+    /** An invitation that is being taken up; null ends it. */
+    joining: <T>(): Promise<T | null> => asStoreProblem(() => get<T>('joining')),
+    keepJoining: (value: unknown): Promise<void> =>
+      asStoreProblem(() => (value === null ? db.studio.delete('joining') : put('joining', value))),
+    /** When the last whole round was, ms since 1970; null: never. */
+    seen: (): Promise<number | null> => asStoreProblem(() => get<number>('seen')),
+    keepSeen: (ms: number): Promise<void> => asStoreProblem(() => put('seen', ms)),
+
+    /**
+     * This machine is in a studio from now on. A desk's whole record goes there; each row is as old as it says, so that
+     * nothing that others have changed since is overwritten.
+     */
+    enter: (member: Membership): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', db.tables, async () => {
+          await db.versions.clear();
+          await db.studio.clear();
+          await put('member', member);
+          await db.versions.put({ ...versionOf(member.role, '', '', 0, ''), at: IN_STUDIO, pending: 0 });
+          if (member.role !== 'teacher') return;
+          const found: VersionRow[] = [];
+          for (const table of TABLE_NAMES)
+            await db.table<Record<string, unknown>>(table).each((row) => {
+              const key = String(row['id'] ?? row['key']);
+              if (table === 'settings' && !SHARED_SETTINGS.has(key)) return;
+              const at = row['createdAtMs'] ?? row['atMs'];
+              found.push(
+                versionOf(
+                  table,
+                  key,
+                  ownerOf(table, key, row) ?? '',
+                  typeof at === 'number' ? at : 0,
+                  randomId(),
+                ),
+              );
+            });
+          await db.versions.bulkPut(found);
+        }),
+      ),
+
+    /** Leaves the studio; the record stays as it is. */
+    leave: (): Promise<void> =>
+      asStoreProblem(() =>
+        db.transaction('rw', [db.versions, db.studio], async () => {
+          await db.versions.clear();
+          await db.studio.clear();
+        }),
+      ),
+
+    /** The record as `syncOnce` wants it. */
+    local: (member: Membership): Local => ({
+      schema: SCHEMA_VERSION,
+      cursor: () => asStoreProblem(async () => (await get<Cursor>('cursor')) ?? START),
+      pending: (most) => asStoreProblem(() => pending(context, member, most)),
+      pendingCount: () => asStoreProblem(() => db.versions.where('pending').equals(1).count()),
+      sent: (items) =>
+        asStoreProblem(() =>
+          db.transaction('rw', db.versions, async () => {
+            const there = new Set(items);
+            await db.versions
+              .where('pending')
+              .equals(1)
+              .filter(({ item }) => there.has(item))
+              .modify({ pending: 0, before: null, movedFrom: null });
+          }),
+        ),
+      deleted: () =>
+        asStoreProblem(async () =>
+          (await db.versions.where('pending').equals(1).toArray()).flatMap(({ table, key, gone }) =>
+            table === 'students' && gone === 1 ? [key] : [],
+          ),
+        ),
+      apply: (page) => asStoreProblem(() => applyPage(context, member, page)),
+      tellAllAgain: () =>
+        asStoreProblem(() =>
+          db.transaction('rw', [db.versions, db.studio], async () => {
+            await db.versions
+              .filter(({ at }) => at !== IN_STUDIO)
+              .modify({ pending: 1, before: null, movedFrom: null });
+            await db.studio.delete('cursor');
+          }),
+        ),
+    }),
+  };
+}
+
+const versionOf = (
+  table: string,
+  key: string,
+  studentId: string,
+  stamp: number,
+  item: string,
+): VersionRow => ({
+  ...{ at: `${table} ${key}`, table, key, studentId, stamp, item },
+  ...{ pending: 1, before: null, movedFrom: null, gone: 0 },
+});
+
+/** What the studio does not have yet, oldest first. What hangs on a student who was deleted goes with the deletion. */
+async function pending({ db }: Context, { studio: id }: Membership, most: number): Promise<Change[]> {
+  const found = await db.versions.where('pending').equals(1).sortBy('stamp');
+  const deleted = new Set(
+    found.flatMap(({ table, key, gone }) => (table === 'students' && gone === 1 ? [key] : [])),
+  );
+  const some = found.filter(({ studentId }) => !deleted.has(studentId)).slice(0, most);
+  return Promise.all(
+    some.map(async ({ table, key, studentId, stamp, item, before, movedFrom }) => ({
+      ...{ table, key, stamp, item, before, scope: studentId === '' ? id : studentId },
+      movedFrom: movedFrom === null || deleted.has(movedFrom) ? null : movedFrom,
+      row: (await db.table<unknown, string>(table).get(key)) ?? null,
+    })),
+  );
+}

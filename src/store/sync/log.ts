@@ -1,0 +1,113 @@
+import type { DBCore, DBCoreMutateRequest, DBCoreTable, DBCoreTransaction, Middleware } from 'dexie';
+import { randomId } from '../ids.ts';
+import { nextOrder } from '../order.ts';
+import type { VersionRow } from '../rows.ts';
+import { TABLE_NAMES } from '../schema/records.ts';
+
+/** Where the last stamp of a change is kept, in `meta`. */
+export const LAST_STAMP = 'lastStamp';
+/** In `versions`: this machine is in a studio, so its changes are written down. */
+export const IN_STUDIO = '';
+/** Settings that belong to all desks of a studio; every other is of this machine. */
+export const SHARED_SETTINGS: ReadonlySet<string> = new Set(['thresholds', 'questionCounts', 'rubric']);
+
+const LOGGED: ReadonlySet<string> = new Set(TABLE_NAMES);
+/** What a student's device writes down: it appends takes, and changes nothing that comes from the desk. */
+const OF_A_STUDENTS_DEVICE = 'attempts';
+
+/**
+ * Writes down each change of the record in the transaction that makes it, whichever part of the app does, so that no
+ * way of writing can be forgotten. Clearing a whole table is not a change of the record: it is this machine leaving.
+ */
+export const logChanges = (now: () => number): Middleware<DBCore> => ({
+  stack: 'dbcore',
+  name: 'studio-log',
+  create: (down) => ({
+    ...down,
+    transaction(stores, mode, options) {
+      const wider =
+        mode === 'readwrite' && stores.some((store) => LOGGED.has(store))
+          ? [...new Set([...stores, 'versions', 'meta'])]
+          : stores;
+      return down.transaction(wider, mode, options);
+    },
+    table(name) {
+      const table = down.table(name);
+      if (!LOGGED.has(name)) return table;
+      return {
+        ...table,
+        mutate: async (request) => {
+          if (request.type === 'deleteRange') return table.mutate(request);
+          const versions = down.table('versions');
+          const role: string | undefined = (await versions.get({ trans: request.trans, key: IN_STUDIO }))
+            ?.table;
+          const answer = await table.mutate(request);
+          const logged = role === 'teacher' || (role === 'student' && name === OF_A_STUDENTS_DEVICE);
+          if (logged && answer.numFailures === 0) await note({ down, versions, now }, name, request);
+          return answer;
+        },
+      };
+    },
+  }),
+});
+
+type Written = { readonly key: string; readonly row: Record<string, unknown> | null };
+
+interface Log {
+  readonly down: DBCore;
+  readonly versions: DBCoreTable;
+  readonly now: () => number;
+}
+
+async function note(
+  { down, versions, now }: Log,
+  table: string,
+  request: Exclude<DBCoreMutateRequest, { type: 'deleteRange' }>,
+): Promise<void> {
+  const keyPath = table === 'settings' ? 'key' : 'id';
+  const written: Written[] =
+    request.type === 'delete'
+      ? request.keys.map((key) => ({ key: String(key), row: null }))
+      : request.values.map((row: Record<string, unknown>) => ({ key: String(row[keyPath]), row }));
+  const kept = written.filter(({ key }) => table !== 'settings' || SHARED_SETTINGS.has(key));
+  if (kept.length === 0) return;
+  const { trans } = request;
+  const before: (VersionRow | undefined)[] = await versions.getMany({
+    ...{ trans, keys: kept.map(({ key }) => `${table} ${key}`) },
+  });
+  let stamp = await takeStamps(down, trans, kept.length, now());
+  const rows = kept.map(({ key, row }, i): VersionRow => {
+    const old = before[i];
+    const studentId = ownerOf(table, key, row) ?? old?.studentId ?? '';
+    const sent = old !== undefined && old.pending === 0;
+    const movedFrom = old !== undefined && old.studentId !== studentId ? old.studentId : null;
+    return {
+      ...{ at: `${table} ${key}`, table, key, studentId, stamp: stamp++, item: randomId(), pending: 1 },
+      before: sent ? old.item : (old?.before ?? null),
+      movedFrom: sent ? movedFrom : (old?.movedFrom ?? null),
+      gone: row === null ? 1 : 0,
+    };
+  });
+  await versions.mutate({ type: 'put', trans, values: rows });
+}
+
+/** Whose row it is; null where the row does not say (it was deleted). */
+export function ownerOf(table: string, key: string, row: Record<string, unknown> | null): string | null {
+  if (table === 'students') return key;
+  if (table === 'settings') return '';
+  return typeof row?.['studentId'] === 'string' ? row['studentId'] : null;
+}
+
+/** The next so many places in the order of changes. @returns the first */
+async function takeStamps(
+  down: DBCore,
+  trans: DBCoreTransaction,
+  count: number,
+  nowMs: number,
+): Promise<number> {
+  const meta = down.table('meta');
+  const last = ((await meta.get({ trans, key: LAST_STAMP })) as { value: number } | undefined)?.value ?? 0;
+  const first = nextOrder(last, nowMs);
+  await meta.mutate({ type: 'put', trans, values: [{ key: LAST_STAMP, value: first + count - 1 }] });
+  return first;
+}

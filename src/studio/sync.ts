@@ -1,0 +1,172 @@
+import { StudioProblem } from './api.ts';
+import type { Api } from './api.ts';
+import { keyById, writingKey } from './keys.ts';
+import type { Change, Incoming, Local, Membership } from './local.ts';
+import { withKeyOf, withKeys } from './membership.ts';
+import { close, open, parcelsOf, sentFor } from './rows.ts';
+import type { Parcel } from './rows.ts';
+import { LIMITS } from './wire.ts';
+import type { SentItem } from './wire.ts';
+
+/** Changes packed at once: with their cards and words of moves they stay below `LIMITS.items`. */
+const BATCH = 150;
+/** Of a whole request something is left for its frame. */
+const PUSH_BYTES = LIMITS.bodyBytes * 0.7;
+/** How often keys are fetched anew within one batch: each time somebody has been removed meanwhile. */
+const TRIES = 5;
+
+export interface SyncEdges {
+  readonly local: Local;
+  readonly api: Api;
+  /** Keys that were fetched are kept at once. */
+  readonly keep: (own: Membership) => Promise<void>;
+  /** Asked before each request: false ends the round where it stands (a test begins), nothing is lost. */
+  readonly mayGo?: () => boolean;
+}
+
+export interface Round {
+  readonly own: Membership;
+  readonly pulled: number;
+  readonly pushed: number;
+  /** Rows that do not open or make no sense; they are passed over. */
+  readonly unreadable: number;
+  /** Changes too large for any request, which stay here. */
+  readonly tooLarge: number;
+  /** False where `mayGo` ended it. */
+  readonly whole: boolean;
+}
+
+/**
+ * One round: pull what came after the cursor, tell what was deleted, push what is new. It may be cut anywhere, run twice
+ * or start again: every step is kept before the next, and none does harm twice. Pulling comes first, so that a machine
+ * that was away for a year learns who was deleted before it sends anything.
+ * @throws StudioProblem; what was done until then holds
+ */
+export async function syncOnce(member: Membership, edges: SyncEdges): Promise<Round> {
+  try {
+    return await round(member, edges);
+  } catch (error) {
+    // A student's device learns of its student's end by the refusal of its token.
+    if (error instanceof StudioProblem && error.code === 'student-gone' && member.student !== null)
+      await edges.local.apply({ rows: [], gone: [member.student], cursor: await edges.local.cursor() });
+    throw error;
+  }
+}
+
+async function round(
+  member: Membership,
+  { local, api, keep, mayGo = () => true }: SyncEdges,
+): Promise<Round> {
+  let own = member;
+  let [pulled, pushed, unreadable, tooLarge] = [0, 0, 0, 0];
+  const use = async (next: Membership): Promise<void> => {
+    if (next !== own) await keep((own = next));
+  };
+  const end = (whole: boolean): Round => ({ own, pulled, pushed, unreadable, tooLarge, whole });
+
+  for (;;) {
+    if (!mayGo()) return end(false);
+    const cursor = await local.cursor();
+    const page = await api.pull(cursor.after, local.schema);
+    if (cursor.era !== null && (page.era !== cursor.era || page.next < cursor.after)) {
+      await local.tellAllAgain();
+      continue;
+    }
+    if (page.items.some(({ keyId }) => keyById(own, keyId) === null)) await use(await withKeys(api, own));
+    const rows: Incoming[] = [];
+    for (const item of page.items) {
+      const key = keyById(own, item.keyId);
+      try {
+        if (key === null) throw new Error('no key');
+        rows.push({ ...(await open(own.studio, key.raw, item)), scope: item.scope, role: item.role });
+      } catch {
+        unreadable += 1;
+      }
+    }
+    await local.apply({ rows, gone: page.gone, cursor: { after: page.next, era: page.era } });
+    pulled += rows.length;
+    if (!page.more) break;
+  }
+
+  if (own.role === 'teacher')
+    for (const student of await local.deleted()) {
+      if (!mayGo()) return end(false);
+      await api.deleteStudent(student);
+      await local.apply({ rows: [], gone: [student], cursor: await local.cursor() });
+    }
+
+  for (let tries = TRIES; ;) {
+    const changes = await local.pending(BATCH);
+    if (changes.length === 0) return end(true);
+    const mine = changes.filter((change) => isOurs(own, change));
+    await local.sent(changes.filter((change) => !mine.includes(change)).map(({ item }) => item));
+    if (mine.length === 0) continue;
+    if (!mayGo()) return end(false);
+    try {
+      for (const scope of new Set(mine.map(({ scope }) => scope)))
+        if (scope !== own.studio) await use(await withKeyOf(api, own, scope));
+      const batch = await packed(own, mine, local.schema);
+      tooLarge += batch.tooLarge.length;
+      if (batch.items.length + batch.drop.length > 0)
+        await api.push({ schema: local.schema, items: batch.items, drop: batch.drop });
+      await local.sent([...batch.done, ...batch.tooLarge]);
+      pushed += batch.done.length;
+      tries = TRIES;
+    } catch (error) {
+      if (!(error instanceof StudioProblem)) throw error;
+      if (--tries <= 0) throw error;
+      if (error.code === 'old-key' || error.code === 'unknown-key') await use(await withKeys(api, own));
+      else if (error.code === 'student-gone' && own.role === 'teacher') {
+        // Deleted elsewhere since our pull: the next pull says who.
+        if ((await forgetGone(local, api)) === 0) throw error;
+      } else throw error;
+    }
+  }
+}
+
+/** Who was deleted meanwhile is deleted here too. @returns how many students */
+async function forgetGone(local: Local, api: Api): Promise<number> {
+  const cursor = await local.cursor();
+  const { gone } = await api.pull(cursor.after, local.schema);
+  if (gone.length > 0) await local.apply({ rows: [], gone, cursor });
+  return gone.length;
+}
+
+/** A student's device sends the takes of its student, a teacher's all but what has no place in a studio. */
+const isOurs = ({ role, student }: Membership, { table, scope, row }: Change): boolean =>
+  role === 'teacher' || (scope === student && row !== null && (table === 'attempts' || table === 'audio'));
+
+interface Batch {
+  readonly items: SentItem[];
+  readonly drop: string[];
+  /** Versions that are in it. */
+  readonly done: string[];
+  readonly tooLarge: string[];
+}
+
+/** As many changes, whole ones, as one request carries. */
+async function packed(own: Membership, changes: readonly Change[], schema: number): Promise<Batch> {
+  const batch: Batch = { items: [], drop: [], done: [], tooLarge: [] };
+  let bytes = 0;
+  for (const change of changes) {
+    const items = await Promise.all((await parcelsOf(change, schema)).map((parcel) => sealed(own, parcel)));
+    const size = items.reduce((sum, { body }) => sum + body.length + 250, 0);
+    if (items.some(({ body }) => body.length > (LIMITS.itemBytes * 4) / 3)) {
+      batch.tooLarge.push(change.item);
+      continue;
+    }
+    if (bytes + size > PUSH_BYTES && batch.done.length > 0) break;
+    bytes += size;
+    batch.items.push(...items);
+    if (own.role === 'teacher' && change.before !== null)
+      batch.drop.push(...(await sentFor(change.table, change.before)));
+    batch.done.push(change.item);
+  }
+  return batch;
+}
+
+function sealed(own: Membership, parcel: Parcel): Promise<SentItem> {
+  const key = writingKey(own, parcel.lane === 'desk' ? own.studio : parcel.scope);
+  if (key === null) throw new StudioProblem('unknown-key', `no key of ${parcel.scope}`);
+  return close(own.studio, key, parcel);
+}

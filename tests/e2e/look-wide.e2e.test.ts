@@ -1,0 +1,17 @@
+import { afterAll, beforeAll, describe, it } from 'vitest';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { LONG, lookAt, WIDE } from './look.ts';
+
+describe('all screens of the built app', () => {
+  let app: ServedApp;
+  beforeAll(async () => {
+    app = await serveBuiltApp({ pace: 1 });
+  }, 180_000);
+  afterAll(() => app.close());
+
+  it(
+    `print no text over another and cut none off in any language, and give axe nothing to find, at ${WIDE.width} × ${WIDE.height}`,
+    { timeout: LONG },
+    () => lookAt(app, WIDE),
+  );
+});

@@ -1,0 +1,212 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import {
+  StudioProblem,
+  listed,
+  makeRecovery,
+  readRecovery,
+  recover,
+  removeDevice,
+  writeRecovery,
+} from '../../src/studio/index.ts';
+import { sampleAttempt } from '../store/support/sample.ts';
+import { ENGINES, engineName, testServer } from './support/server.ts';
+import type { TestServer } from './support/server.ts';
+
+describe.each(ENGINES)('a studio on %s', (where) => {
+  let server: TestServer;
+  beforeAll(async () => (server = await testServer(where)));
+  afterAll(async () => {
+    expect(server.failures).toEqual([]);
+    await server.close();
+  });
+
+  it(`${engineName(where)}: homework goes out, the take and the remark come back, a second desk sees all`, async () => {
+    const desk = await server.firstDesk();
+    const student = await desk.students.add('A. B.', 'guitar');
+    await desk.students.change(student.id, { remark: 'only for the desk' });
+    const task = sampleAttempt(student.id, 0).test;
+    const homework = await desk.students.setHomework({
+      ...{
+        studentId: student.id,
+        manner: 'strict',
+        tests: [task],
+        dueOn: null,
+        text: 'slowly',
+        thresholds: null,
+      },
+    } as never);
+    await desk.students.addNote(student.id, 'a note of the lesson');
+    await desk.sync();
+
+    const phone = server.device();
+    await phone.joinBy(await desk.invite(student.id));
+    await phone.sync();
+    expect(await phone.students.all()).toMatchObject([{ id: student.id, name: 'A. B.', remark: '' }]);
+    expect(await phone.students.homework(student.id)).toEqual([homework]);
+    expect(await phone.students.notes(student.id)).toEqual([]);
+
+    const attempt = await phone.attempts.finish(null, sampleAttempt(student.id, 0, homework.id));
+    await phone.sync();
+    await desk.sync();
+    expect(await desk.attempts.get(attempt.id)).toEqual(attempt);
+    const said = await desk.attempts.override({
+      attemptId: attempt.id,
+      verdicts: [],
+      mark: 90,
+      remark: 'good',
+    });
+    await desk.sync();
+    await phone.sync();
+    expect(await phone.attempts.overridesOf(attempt.id)).toEqual([said]);
+
+    const second = server.device();
+    await second.joinBy(await desk.invite(null));
+    await second.sync();
+    expect(await second.records()).toEqual(await desk.records());
+    expect(await second.students.notes(student.id)).toHaveLength(1);
+    // Nothing of it can be read where it lies.
+    const everything = JSON.stringify(
+      await server.db.query('select encode(body, $1) as body from items', ['escape']),
+    );
+    for (const word of ['A. B.', 'slowly', 'good', 'lesson']) expect(everything).not.toContain(word);
+  });
+
+  it('takes the last name of two, and keeps the other', async () => {
+    const [desk, other] = [await server.firstDesk(), server.device()];
+    const { id } = await desk.students.add('First', 'bass');
+    await desk.sync();
+    await other.joinBy(await desk.invite(null));
+    await other.sync();
+    other.clockMs = 5000;
+    await desk.students.change(id, { name: 'Second' });
+    await other.students.change(id, { name: 'Third' });
+    await other.sync();
+    await desk.sync();
+    await other.sync();
+    for (const one of [desk, other]) expect(await one.students.get(id)).toMatchObject({ name: 'Third' });
+    expect((await desk.db.history.toArray()).map(({ row }) => (row as { name: string }).name)).toEqual([
+      'Second',
+    ]);
+    expect(await desk.db.conflicts.count()).toBe(0);
+  });
+
+  it('removes a device: it gets and sends nothing more, and what is written later has a key that it never had', async () => {
+    const [desk, other, phone] = [await server.firstDesk(), server.device(), server.device()];
+    const { id } = await desk.students.add('S', 'guitar');
+    await desk.sync();
+    await other.joinBy(await desk.invite(null));
+    await phone.joinBy(await desk.invite(id));
+    for (const one of [other, phone]) await one.sync();
+    const had = new Set(other.member!.keys.map((key) => key.id));
+    const rows = await listed(await desk.api(), desk.member!);
+    expect(rows.map(({ label }) => label).sort()).toEqual([desk.name, other.name, phone.name].sort());
+    await desk.keep(await removeDevice(await desk.api(), desk.member!, other.member!.device));
+    await expect(other.sync()).rejects.toMatchObject({ code: 'unknown-device' });
+    // The phone stays, is given the new key, and goes on.
+    const { id: attemptId } = await phone.attempts.finish(null, sampleAttempt(id, 2));
+    await phone.sync();
+    await desk.sync();
+    expect(await desk.attempts.get(attemptId)).not.toBeNull();
+    const [row] = await server.db.query<{ key_id: string }>(
+      'select key_id from items where studio = $1 order by seq desc limit 1',
+      [desk.member!.studio],
+    );
+    expect(had.has(row!.key_id)).toBe(false);
+    const old = desk.member!.keys.filter((key) => had.has(key.id));
+    expect(old.length).toBeGreaterThan(0);
+    expect(old.every(({ retired }) => retired)).toBe(true);
+  });
+
+  it('deletes a student everywhere: on the server, at a desk that was away, on their phone; an old backup brings nobody back', async () => {
+    const [desk, away, phone] = [await server.firstDesk(), server.device(), server.device()];
+    const [{ id }, stays] = [
+      await desk.students.add('Goes', 'guitar'),
+      await desk.students.add('Stays', 'guitar'),
+    ];
+    await desk.attempts.finish(null, sampleAttempt(id, 1));
+    await desk.sync();
+    await away.joinBy(await desk.invite(null));
+    await phone.joinBy(await desk.invite(id));
+    for (const one of [away, phone]) await one.sync();
+    const backup = await desk.records();
+    await desk.students.remove(id);
+    await desk.sync();
+    const { studio } = desk.member!;
+    for (const table of ['items', 'keys'])
+      expect(
+        await server.db.query(`select 1 from ${table} where studio = $1 and scope = $2`, [studio, id]),
+      ).toEqual([]);
+    expect(
+      await server.db.query('select 1 from devices where studio = $1 and student = $2', [studio, id]),
+    ).toEqual([]);
+    // A year later: it even has something of them to send.
+    away.clockMs = 366 * 86_400_000;
+    await away.attempts.finish(null, sampleAttempt(id, 3));
+    await away.sync();
+    await expect(phone.sync()).rejects.toMatchObject({ code: 'student-gone' });
+    await desk.restore(backup);
+    await desk.sync();
+    await away.restore(backup);
+    await away.sync();
+    for (const one of [desk, away]) {
+      expect((await one.students.all()).map((student) => student.id)).toEqual([stays.id]);
+      expect(await one.db.attempts.count()).toBe(0);
+    }
+    expect(await phone.students.all()).toEqual([]);
+    expect(await phone.db.attempts.count()).toBe(0);
+  });
+
+  it('gets in again by the recovery sheet when every device is lost', async () => {
+    const desk = await server.firstDesk();
+    await desk.students.add('Kept', 'guitar');
+    await desk.sync();
+    const sheet = writeRecovery(await makeRecovery(desk.fetch, '', desk.member!, 'Sheet'));
+    // Keys that came after the sheet was printed reach it too.
+    const thief = server.device();
+    await thief.joinBy(await desk.invite(null));
+    await desk.keep(await removeDevice(await desk.api(), desk.member!, thief.member!.device));
+    await desk.students.add('Later', 'bass');
+    await desk.sync();
+    const found = server.device();
+    found.member = await recover(found.fetch, '', readRecovery(sheet)!, 'New');
+    await found.studio.enter(found.member);
+    await found.sync();
+    expect((await found.students.all()).map(({ name }) => name)).toEqual(['Kept', 'Later']);
+  });
+
+  it('tells a server that was set back to an older copy everything again', async () => {
+    const [desk, other] = [await server.firstDesk(), server.device()];
+    await desk.students.add('One', 'guitar');
+    await desk.sync();
+    await other.joinBy(await desk.invite(null));
+    await other.sync();
+    const { studio } = desk.member!;
+    await server.db.query('delete from items where studio = $1', [studio]);
+    await server.db.query(`update studios set era = 'e0' || substr(era, 3) where id = $1`, [studio]);
+    await desk.sync();
+    const third = server.device();
+    await third.joinBy(await desk.invite(null));
+    await third.sync();
+    expect((await third.students.all()).map(({ name }) => name)).toEqual(['One']);
+  });
+
+  it('refuses a device of an older app with a sentence, and changes nothing', async () => {
+    const desk = await server.firstDesk();
+    await desk.students.add('One', 'guitar');
+    await desk.sync();
+    const api = await desk.api();
+    const before = await server.db.query('select * from studios order by id');
+    for (const call of [() => api.push({ schema: 1, items: [], drop: [] }), () => api.pull(0, 1)]) {
+      const error = await call().then(
+        () => null,
+        (one: unknown) => one,
+      );
+      expect(error).toBeInstanceOf(StudioProblem);
+      expect(error).toMatchObject({
+        code: 'old-schema',
+        message: expect.stringMatching(/newer version of the app/),
+      });
+    }
+    expect(await server.db.query('select * from studios order by id')).toEqual(before);
+  });
+});
