@@ -121,6 +121,24 @@ describe('what is said to do', () => {
     await context.close();
   });
 
+  it('about a list of chords that is empty: a chord added stands in it, and it can begin', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page, {});
+    await page.goto(`${app.url}#/chords`);
+    await heading(page, t('chords.title'));
+    const begin = page.getByRole('button', { name: t('chords.begin') });
+    await page.getByRole('button', { name: t('scales.list.new') }).click();
+    await page.getByText(t('chords.list.none')).waitFor(PATIENCE);
+    expect(await begin.isDisabled()).toBe(true);
+    await page.getByLabel(t('chords.list.chord')).fill('F#m7');
+    await page.getByRole('button', { name: t('scales.add.one'), exact: true }).click();
+    await page.getByRole('button', { name: /: F.m7, 1$/ }).waitFor(PATIENCE);
+    expect(await page.getByText(t('chords.list.none')).count()).toBe(0);
+    expect(await begin.isDisabled()).toBe(false);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
   it.each([
     ['permission-refused', 'NotAllowedError'],
     ['no-microphone', 'NotFoundError'],

@@ -138,7 +138,8 @@ async function launched(profile: string, settings: Parameters<typeof remember>[1
     headless: true,
   });
   const page = await context.newPage();
-  await addSimulatedPlayer(page);
+  // At true speed: a disk is filled while a take runs.
+  await addSimulatedPlayer(page, 1);
   await remember(page, settings);
   return { page, context };
 }

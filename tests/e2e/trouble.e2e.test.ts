@@ -28,6 +28,9 @@ import {
   untilRows,
 } from './pages.ts';
 
+/** Much is done here in other tabs while a take runs: it must last until then. */
+const TRUE_PACE = 1;
+
 const result = (page: Page) => page.getByRole('button', { name: 'Next test' }).waitFor(PATIENCE);
 /** The take is ended at once: what matters here is what becomes of it. */
 async function played(page: Page, app: ServedApp, linked: string): Promise<void> {
@@ -39,7 +42,7 @@ async function played(page: Page, app: ServedApp, linked: string): Promise<void>
 /** Another page of the same browser, with a player of its own. */
 async function another(context: BrowserContext): Promise<Page> {
   const page = await context.newPage();
-  await addSimulatedPlayer(page);
+  await addSimulatedPlayer(page, TRUE_PACE);
   return page;
 }
 const turn = (page: Page, state: 'hidden' | 'visible') =>
@@ -72,7 +75,7 @@ async function restoreAgain(page: Page, app: ServedApp, file: string, said: stri
 describe('trouble in the built app', () => {
   let app: ServedApp;
   beforeAll(async () => {
-    app = await serveBuiltApp();
+    app = await serveBuiltApp({ pace: TRUE_PACE });
   }, 180_000);
   afterAll(() => app.close());
 
@@ -327,7 +330,7 @@ describe('an update of the built app', () => {
   let app: ServedApp;
   beforeAll(async () => {
     cpSync(OUT, out, { recursive: true });
-    app = await serveBuiltApp({ outDir: out });
+    app = await serveBuiltApp({ outDir: out, pace: TRUE_PACE });
   }, 180_000);
   afterAll(async () => {
     await app.close();

@@ -45,6 +45,7 @@ const found: By = [PIECES, 'finds bar 1 and the tempo'];
 
 /** Every text of the catalogue that says what to do, and the test that follows it. */
 const TABLE: Readonly<Record<string, By | NotBy>> = {
+  'texts.chords.list.none': [FOLLOWED, 'about a list of chords that is empty'],
   'texts.piece.intro': found,
   'texts.piece.tap.help': found,
   'texts.piece.check.help': balance,
