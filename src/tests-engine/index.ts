@@ -13,3 +13,4 @@ export * from './marks/index.ts';
 export * from './facts/index.ts';
 export * from './questions/index.ts';
 export * from './progress/index.ts';
+export * from './sitting/index.ts';

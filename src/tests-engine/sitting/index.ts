@@ -1,0 +1,15 @@
+/** The whole sitting: its setup, its material, its steps and what is told of it. */
+export { canHave, defaultSetup, newStation, parseSetup, readSitting, type SetupRequest } from './setup.ts';
+export { itemsAt, type Item } from './material.ts';
+export {
+  choices,
+  isComplete,
+  itemNow,
+  mayBreak,
+  piecesLeft,
+  sit,
+  spentAt,
+  startSitting,
+  stationNow,
+  type SittingEvent,
+} from './step.ts';
