@@ -14,3 +14,4 @@ export * from './facts/index.ts';
 export * from './questions/index.ts';
 export * from './progress/index.ts';
 export * from './sitting/index.ts';
+export * from './plan/index.ts';

@@ -25,6 +25,7 @@ import {
   soundedTask,
   text,
   questionSet,
+  sittingRun,
   thresholds,
   whole,
 } from '../../music/schema/index.ts';
@@ -159,6 +160,10 @@ export const tables = {
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),
+  sittings: v.pipe(
+    v.strictObject({ id, studentId: id, atMs: instant, run: sittingRun }),
+    v.check(({ id: own, run }) => own === run.id, 'a sitting under another id'),
+  ),
 } as const satisfies Record<keyof Records, v.GenericSchema>;
 
 export const TABLE_NAMES = Object.keys(tables) as (keyof Records)[];

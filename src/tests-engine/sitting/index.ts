@@ -13,3 +13,13 @@ export {
   stationNow,
   type SittingEvent,
 } from './step.ts';
+export {
+  compareMarks,
+  markOf as markOfPlayed,
+  reportOf,
+  stationKey,
+  type Counted,
+  type MarksCompared,
+  type SittingReport,
+  type StationReport,
+} from './report.ts';
