@@ -113,7 +113,8 @@ export const tables = {
     id,
     name,
     instrument,
-    tuningId: v.nullable(v.pipe(text(60), v.minLength(1))),
+    // A name of the table of tunings, of this or of a later version: printable signs.
+    tuningId: v.nullable(v.pipe(text(60), v.regex(/^\P{Cc}+$/u))),
     level: v.nullable(whole([1, 10])),
     manner: v.nullable(manner),
     lessonDay: v.nullable(whole([0, 6])),
