@@ -13,8 +13,9 @@ const setup = defaultSetup({
 const file = put('sitting.json', setup);
 
 const notesIn = (path: string): number =>
-  testFromMusicXml(new Uint8Array(readFileSync(path)), { kind: 'melody', instrument: 'guitar' }).phrase.notes
-    .length;
+  testFromMusicXml(new Uint8Array(readFileSync(path)), {
+    ...{ kind: 'melody', instrument: 'guitar', tuning: setup.tuning, style: 'rock' },
+  }).phrase.notes.length;
 
 describe('make --sitting', () => {
   it('prints all material, a line a station and both sides of a choice, the same for the same seed', async () => {
