@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { SittingRun, SittingSetup } from '../../src/music/sitting.ts';
@@ -5,7 +6,7 @@ import { namedScale, pageOfMusic } from '../../src/music/task.ts';
 import { itemNow, standardTuning, type Task } from '../../src/tests-engine/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
-import { press } from './keyboard.ts';
+import { press, type } from './keyboard.ts';
 import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
@@ -158,6 +159,58 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     // The pages behind it, by keyboard.
     await press(page, /^The marked page, Scales/);
     await page.getByText('Change a verdict').waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  it('is put together from a level and leads to a plan, by keyboard alone', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page, { output: 'speakers', manner: 'strict', level: 2 });
+    // Before anything: the plan leads to putting one together.
+    await page.goto(`${app.url}#/plan`);
+    await page.getByText('Put a sitting together first').waitFor(PATIENCE);
+    await press(page, 'Put one together');
+    await heading(page, 'A whole sitting');
+    await press(page, 'Make a sitting of this level');
+    await heading(page, 'What is in the sitting');
+    await page.locator('main ol > li').nth(6).waitFor(PATIENCE);
+    expect(await violationsIn(page, 'setup')).toEqual([]);
+    // The questions go out, the name is another.
+    await type(page, 'Name', 'Before the summer');
+    await press(page, 'Take out Questions');
+    await press(page, 'Keep it');
+    await heading(page, 'A whole sitting');
+    await page.getByText('Before the summer').waitFor(PATIENCE);
+    expect(await page.locator('main .kept li').innerText()).not.toContain('Questions');
+
+    await press(page, 'Plan towards it');
+    await heading(page, 'The plan to the day');
+    await page.getByText('Choose a day that lies ahead.').waitFor(PATIENCE);
+    const day = page.getByLabel('Day of the exam');
+    await day.fill(new Date(Date.now() + 28 * 86_400_000).toISOString().slice(0, 10));
+    await heading(page, 'The days ahead');
+    await page.getByText('not tried yet').first().waitFor(PATIENCE);
+    await page.getByText('too little known: play it 4 more times').first().waitFor(PATIENCE);
+    const width = await page.evaluate(() => document.documentElement.scrollWidth);
+    expect(width).toBeLessThanOrEqual(1280);
+    expect(await violationsIn(page, 'plan')).toEqual([]);
+    const saving = page.waitForEvent('download');
+    await press(page, 'Save as a calendar file');
+    const ics = readFileSync(await (await saving).path(), 'utf8');
+    expect(ics).toMatch(/^BEGIN:VCALENDAR\r\nVERSION:2\.0\r\n/);
+    expect(ics.match(/BEGIN:VEVENT/g)!.length).toBeGreaterThan(10);
+    // Without a weekday there is nothing to plan; with one there is again.
+    for (const name of ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday'])
+      await page.getByRole('checkbox', { name }).uncheck();
+    await page.getByText('Choose at least one day of the week.').waitFor(PATIENCE);
+    await page.getByRole('checkbox', { name: 'Sunday' }).check();
+    await heading(page, 'The days ahead');
+    // The exam's day is on the student's card, and the hours are kept.
+    await page.reload();
+    await heading(page, 'The days ahead');
+    expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(1);
+    await page.goto(`${app.url}#/sitting/${'9'.repeat(32)}`);
+    await page.getByText('There is no such sitting here.').waitFor(PATIENCE);
     expect(problems).toEqual([]);
     await context.close();
   });

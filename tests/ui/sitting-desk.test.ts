@@ -128,6 +128,23 @@ describe('the desk of a sitting', () => {
     await second.desk.look();
     expect(second.desk.now!.run.phase).toBe('under');
   });
+  it('begins nothing where the recording of a piece is not here, says so, and lets the station be passed over', async () => {
+    const { desk, played } = page();
+    const piece = {
+      what: 'pieces',
+      weight: 0,
+      pieces: [{ trackId: 'c'.repeat(32), title: 'Mine' }],
+    } as const;
+    await desk.begin({ ...setup, stations: [piece, ...setup.stations] }, false);
+    await desk.goOn();
+    expect(desk.missing).toBe('Mine');
+    expect(desk.now!.run).toMatchObject({ at: 0, phase: 'before' });
+    expect(desk.now!.run.stations[0]!.faults).toEqual([]);
+    expect(played()).toBeNull();
+    await desk.send({ type: 'pass' });
+    await desk.goOn();
+    expect(played()!.kind).toBe('chords');
+  });
   it('notes a station that was left by hand when its page is shown again', async () => {
     const { desk, leave } = page();
     await desk.begin(setup, false);
