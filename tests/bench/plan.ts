@@ -66,7 +66,7 @@ function byPlan(day: number, { evidence, sittingsAtMs }: Known): Map<Unit, numbe
     ...{ examAhead: DAYS - day, weekdays: [0, 1, 2, 3, 4, 5, 6], minutes: MINUTES },
   });
   const minutes = new Map<Unit, number>(today?.items.map((item) => [item.unit, item.minutes]));
-  if (today?.mockMinutes != null) {
+  if (today && today.mockMinutes !== null) {
     sittingsAtMs.push(nowMs + 3_600_000);
     const each = Math.min(today.mockMinutes, MINUTES) / units.length;
     for (const unit of units) minutes.set(unit, (minutes.get(unit) ?? 0) + each);

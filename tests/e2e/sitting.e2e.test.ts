@@ -40,6 +40,10 @@ const keepSetup = (page: Page): Promise<unknown> =>
     });
   }, SETUP);
 
+/** Until the examiner says this. */
+const said = (page: Page, words: string): Promise<void> =>
+  page.locator('p.says', { hasText: words }).waitFor(PATIENCE);
+
 /** The sitting under way as it lies on the disk. */
 async function runOf(page: Page): Promise<SittingRun> {
   const rows = await rowsOf<{ key: string; value: unknown }>(page, 'settings');
@@ -100,7 +104,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     await playWhenReady(page, asWritten(scale));
 
     // The choice by two keys: on to improvising, back to the page.
-    await page.getByText('Would you like to read a page').waitFor(PATIENCE);
+    await said(page, 'Would you like to read a page');
     // Nothing was told of the scale on the way.
     expect(await page.locator('p.number').count()).toBe(0);
     await page.keyboard.press('PageUp');
@@ -113,11 +117,11 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     await playWhenReady(page, asWritten(reading));
 
     // A break, then the questions, and the page is loaded anew in the middle of them.
-    await page.getByText('Now a few questions').waitFor(PATIENCE);
+    await said(page, 'Now a few questions');
     await page.keyboard.press('ArrowLeft');
     await heading(page, 'A break');
     await onward(page);
-    await page.getByText('Now a few questions').waitFor(PATIENCE);
+    await said(page, 'Now a few questions');
     await onward(page);
     await page.getByRole('button', { name: 'That is my answer' }).waitFor(PATIENCE);
     const before = itemNow(await runOf(page));

@@ -44,8 +44,8 @@ export interface PlanRequest {
 const DAY_MS = 86_400_000;
 /** Shortest stretch that is worth beginning, minutes; lists are told in steps of it. */
 const STEP = 5;
-/** Minutes that one thing wants at least on an ordinary day. Common practice, no source: a quarter of an hour holds two or three takes. */
-const PER_UNIT = 12;
+/** Minutes that one thing wants at least on an ordinary day. Common practice, no source: ten minutes hold two or three takes. */
+const PER_UNIT = 10;
 const MOST_UNITS = 4;
 /** Days between two whole sittings, and how many before the exam the last one lies: time to mend something. */
 const MOCK_EVERY = 7;

@@ -158,7 +158,13 @@ describe('a plan', () => {
     for (const { what } of units)
       if (what !== 'rhythm' && what !== 'improvising') {
         expect(minutesOf('rhythm'), what).toBeGreaterThan(1.5 * minutesOf(what));
-        expect(minutesOf(what), what).toBeGreaterThan(0);
+        // By itself or in a whole sitting, at least once in a week and a half.
+        const met = days.filter(
+          (day) => day.mockMinutes !== null || day.items.some(({ unit }) => unit.what === what),
+        );
+        const gaps = [0, ...met.map(({ ahead }) => ahead), 28];
+        for (const [i, ahead] of gaps.entries())
+          if (i > 0) expect(ahead - gaps[i - 1]!, what).toBeLessThan(12);
       }
     expect(days[0]!.items.find(({ unit }) => unit.what === 'rhythm')?.why).toBe('weak');
   });
