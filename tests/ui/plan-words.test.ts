@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { defaultSetup, planUnits, standardTuning } from '../../src/tests-engine/index.ts';
+import { defaultSetup, planUnits, standardTuning, type Practised } from '../../src/tests-engine/index.ts';
 import { speak } from '../../src/ui/messages.ts';
+import { aboveAll } from '../../src/ui/sitting/aboveAll.ts';
 import {
   dayAhead,
   daysAhead,
@@ -60,6 +61,37 @@ describe('the plan in words', () => {
     expect(after.days).toEqual(before.days);
     expect(after.playedToday.has(first!.unit.what)).toBe(true);
     expect(before.playedToday.size).toBe(0);
+  });
+  it('names what of a station to take first: scales that are due, chords and notes that go wrong, nothing where nothing is known', () => {
+    const nowMs = Date.UTC(2027, 0, 4);
+    const unit = (what: string) => planUnits(setup).find((one) => one.what === what)!;
+    const base = { id: 'a', order: 1, level: 2, manner: 'strict', mark: 80, outcome: 'close' } as const;
+    const rest = { biasMs: null, unevennessMs: null, pitch: [], time: [] };
+    // Never asked scales first: the first two of the list.
+    expect(aboveAll(setup, unit('scales'), [], nowMs)).toHaveLength(2);
+    expect(aboveAll(setup, unit('chords'), [], nowMs)).toEqual([]);
+    const said = (symbol: string, right: boolean) => ({
+      symbol,
+      shape: null,
+      right,
+      from: null,
+      inTime: null,
+    });
+    const chords = [false, false, false, false].map((right, i): Practised => ({
+      ...{ ...base, ...rest, order: i, kind: 'chords', atMs: nowMs - 1e7 },
+      chords: [said('F', right), said('C', true), said('G', true), said('Am', true)],
+    }));
+    expect(aboveAll(setup, unit('chords'), chords, nowMs)[0]).toBe('F');
+    const page: Practised = {
+      ...{ ...base, ...rest, kind: 'reading', atMs: nowMs - 1e7, shows: 'staff' },
+      written: [
+        ['read-natural', 20, 20],
+        ['read-accidental', 2, 20],
+      ],
+    };
+    expect(aboveAll(setup, unit('reading'), [page], nowMs)).toHaveLength(1);
+    // Takes with help say nothing of an exam.
+    expect(aboveAll(setup, unit('reading'), [{ ...page, manner: 'relaxed' }], nowMs)).toEqual([]);
   });
   it('gives a calendar with a day for each list, and the exam', () => {
     const now = new Date(2027, 0, 4, 9);

@@ -187,6 +187,7 @@ export const SITTING_MESSAGES = {
   'plan.why.weak': 'most to be won here',
   'plan.why.due': 'not played for a while',
   'plan.why.keep': 'to keep it',
+  'plan.above-all': 'above all {what}',
   'plan.calendar': 'Save as a calendar file',
   'plan.event': 'Practice: {what}',
   'plan.event.exam': 'Exam',

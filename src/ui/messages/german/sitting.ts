@@ -189,6 +189,7 @@ export const SITTING: Translation['texts'] = {
   'plan.why.weak': 'hier ist am meisten zu gewinnen',
   'plan.why.due': 'länger nicht gespielt',
   'plan.why.keep': 'damit es bleibt',
+  'plan.above-all': 'vor allem {what}',
   'plan.calendar': 'Als Kalenderdatei sichern',
   'plan.event': 'Üben: {what}',
   'plan.event.exam': 'Prüfung',

@@ -188,6 +188,7 @@ export const SITTING: Translation['texts'] = {
   'plan.why.weak': 'aquí hay más que ganar',
   'plan.why.due': 'hace tiempo que no se toca',
   'plan.why.keep': 'para mantenerlo',
+  'plan.above-all': 'sobre todo {what}',
   'plan.calendar': 'Guardar como archivo de calendario',
   'plan.event': 'Práctica: {what}',
   'plan.event.exam': 'Examen',
