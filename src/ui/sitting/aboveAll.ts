@@ -11,7 +11,7 @@ import {
   type Unit,
 } from '../../tests-engine/index.ts';
 import { printed } from '../chordSymbol.ts';
-import { PART_WORDS } from '../messages.ts';
+import { PART_WORDS, t } from '../messages.ts';
 import { historiesOf } from '../programme/asked.ts';
 import { scaleName } from '../scaleName.ts';
 
@@ -63,7 +63,7 @@ export function aboveAll(
       writtenEstimates(record, 'reading', 'strict')
         .filter(({ seen, chance }) => seen >= LEAST_NOTES && chance < SOUND)
         .sort((a, b) => a.chance - b.chance)
-        .map(({ part }) => PART_WORDS[part]),
+        .map(({ part }) => t(`part.${part}`)),
     melody: () => heardParts(record, ['pitch', 'time']),
     rhythm: () => heardParts(record, ['time']),
     pieces: () => [],
