@@ -77,7 +77,10 @@ interface Standing {
 
 /** Where nothing is known: as likely as not, and in doubt. */
 const UNKNOWN = { chance: 0.5, doubt: 0.2 };
-/** Of what is told and never marked no weakness is known: as what goes well enough. */
+/**
+ * Of what is told and never marked no weakness is known, and questions are written down in whole sittings alone: as
+ * what goes well enough.
+ */
 const UNMARKED = { chance: 0.7, doubt: 0 };
 
 function standingOf(unit: Unit, { evidence, nowMs, todayMs, there }: PlanRequest): Standing {
@@ -89,7 +92,7 @@ function standingOf(unit: Unit, { evidence, nowMs, todayMs, there }: PlanRequest
   const since = lastMs === -Infinity ? null : Math.max(0, Math.ceil((todayMs - lastMs) / DAY_MS));
   return estimate.is === 'known'
     ? { unit, chance: estimate.chance, doubt: (estimate.chance - estimate.low) / 2, since }
-    : { unit, ...(estimate.is === 'unknown' ? UNKNOWN : UNMARKED), since };
+    : { unit, ...(estimate.is === 'unknown' && unit.what !== 'questions' ? UNKNOWN : UNMARKED), since };
 }
 
 /** After so many days a unit is due: what goes wrong every other day, what goes well after a week or two. */

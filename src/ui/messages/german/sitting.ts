@@ -90,6 +90,8 @@ export const SITTING: Translation['texts'] = {
   'sitting.item': '{n} von {of}',
   'sitting.station.n': 'Station {n} von {of}',
   'sitting.left': { by: 'count', one: 'danach noch eine', other: 'danach noch {count}' },
+  'sitting.left.none': 'die letzte',
+  'sitting.lasted': { by: 'count', one: 'sie dauerte 1 Minute', other: 'sie dauerte {count} Minuten' },
   'sitting.minutes': { by: 'count', one: '1 Minute vergangen', other: '{count} Minuten vergangen' },
   'sitting.minute.none': 'noch keine Minute vergangen',
   'sitting.keys.choose': 'Bild auf geht zur nächsten Wahl. Leertaste oder Bild ab nimmt sie.',
@@ -177,7 +179,11 @@ export const SITTING: Translation['texts'] = {
   'plan.left': { by: 'count', one: 'Ein Übetag bleibt.', other: '{count} Übetage bleiben.' },
   'plan.estimates': 'So, wie du jetzt spielst',
   'plan.estimate': 'etwa {n} von 10 gelängen mit „Geschafft“ ({low} bis {high})',
-  'plan.unknown': 'zu wenig bekannt: spiel es noch {count}-mal wie in der Prüfung',
+  'plan.unknown': {
+    by: 'count',
+    one: 'zu wenig bekannt: spiel es noch einmal wie in der Prüfung',
+    other: 'zu wenig bekannt: spiel es noch {count}-mal wie in der Prüfung',
+  },
   'plan.unmarked': 'wird beschrieben und nicht bewertet, also nichts vorausgesagt',
   'plan.ahead': 'Die nächsten Tage',
   'plan.ahead.help':

@@ -89,6 +89,8 @@ export const SITTING: Translation['texts'] = {
   'sitting.item': '{n} de {of}',
   'sitting.station.n': 'Estación {n} de {of}',
   'sitting.left': { by: 'count', one: 'después queda una', other: 'después quedan {count}' },
+  'sitting.left.none': 'la última',
+  'sitting.lasted': { by: 'count', one: 'duró 1 minuto', other: 'duró {count} minutos' },
   'sitting.minutes': { by: 'count', one: '1 minuto pasado', other: '{count} minutos pasados' },
   'sitting.minute.none': 'menos de un minuto pasado',
   'sitting.keys.choose': 'Re Pág pasa a la opción siguiente. Espacio o Av Pág la toma.',
@@ -176,7 +178,11 @@ export const SITTING: Translation['texts'] = {
   },
   'plan.estimates': 'Tal como tocas ahora',
   'plan.estimate': 'unas {n} de 10 saldrían con «Conseguido» ({low} a {high})',
-  'plan.unknown': 'se sabe muy poco: tócalo {count} veces más como en un examen',
+  'plan.unknown': {
+    by: 'count',
+    one: 'se sabe muy poco: tócalo una vez más como en un examen',
+    other: 'se sabe muy poco: tócalo {count} veces más como en un examen',
+  },
   'plan.unmarked': 'se describe y no se puntúa, así que nada se predice',
   'plan.ahead': 'Los próximos días',
   'plan.ahead.help':
