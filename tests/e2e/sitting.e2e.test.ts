@@ -161,7 +161,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(await violationsIn(page, 'report')).toEqual([]);
     expect((await rowsOf(page, 'sittings')).length).toBe(1);
     // The pages behind it, by keyboard.
-    await press(page, /^The marked page, Scales/);
+    await press(page, /^The marked page ?, Scales/);
     await page.getByText('Change a verdict').waitFor(PATIENCE);
     expect(problems).toEqual([]);
     await context.close();
