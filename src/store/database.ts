@@ -161,9 +161,9 @@ export function makeDatabase(name: string, now: () => number = Date.now): Databa
   db.version(7).stores({ tracks: 'id' });
   // A studio: which version of each row is here, what was overwritten, and the place in it. Empty without one.
   db.version(8).stores({ versions: 'at, studentId, pending', history: 'item, studentId', studio: 'key' });
-  db.use(logChanges(now));
   // Whole sittings that are over.
   db.version(9).stores({ sittings: 'id, [studentId+atMs]' });
+  db.use(logChanges(now));
   return db;
 }
 
