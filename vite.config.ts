@@ -67,6 +67,7 @@ const SIDE_BY_SIDE = [
   'reading',
   'scales',
   'screens',
+  'sitting',
   'sound-check',
   'survive',
   'trouble',

@@ -15,3 +15,4 @@ export type { ImportedPiece, PieceOptions } from './piece/index.ts';
 export { titleIn } from './phrase/title.ts';
 export type { ImportOptions } from './phrase/build.ts';
 export { qrCode, type QrCode } from './qr/qr.ts';
+export { calendarFile, type CalendarDay } from './calendar/index.ts';

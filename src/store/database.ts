@@ -19,6 +19,7 @@ import type {
   Conflict,
   Draft,
   Homework,
+  KeptSitting,
   KeptTrack,
   LessonNote,
   Override,
@@ -48,6 +49,7 @@ export interface Database extends Dexie {
   readonly versions: Table<VersionRow, string>;
   readonly history: Table<HistoryRow, string>;
   readonly studio: Table<StudioRow, string>;
+  readonly sittings: Table<KeptSitting, string>;
   /** The app's own bookkeeping: last order, digest version, last export. */
   readonly meta: Table<{ readonly key: string; readonly value: number }, string>;
 }
@@ -159,6 +161,8 @@ export function makeDatabase(name: string, now: () => number = Date.now): Databa
   db.version(7).stores({ tracks: 'id' });
   // A studio: which version of each row is here, what was overwritten, and the place in it. Empty without one.
   db.version(8).stores({ versions: 'at, studentId, pending', history: 'item, studentId', studio: 'key' });
+  // Whole sittings that are over.
+  db.version(9).stores({ sittings: 'id, [studentId+atMs]' });
   db.use(logChanges(now));
   return db;
 }
@@ -180,4 +184,5 @@ export const OF_A_STUDENT = [
   'audioSizes',
   'conflicts',
   'history',
+  'sittings',
 ] as const;

@@ -31,6 +31,7 @@ export const MOST = {
     homework: 50_000,
     blindMarks: 250_000,
     settings: 500,
+    sittings: 50_000,
   },
   /** Saved takes, and packed blocks. */
   attachments: 100_000,

@@ -15,6 +15,7 @@ import { randomId } from './ids.ts';
 import { packing } from './backup/inWorker.ts';
 import { asStoreProblem, StoreProblem, toStoreProblem } from './problem.ts';
 import { settings } from './settings.ts';
+import { sittings } from './sittings.ts';
 import { tracks } from './tracks.ts';
 import { students } from './students.ts';
 import { studio } from './sync/local.ts';
@@ -90,6 +91,7 @@ export async function openStore(options: OpenOptions) {
     audio: audio(context),
     tracks: tracks(context),
     settings: settings(context),
+    sittings: sittings(context),
     backup: backup(context),
     results: results(context),
     remarks: remarksOf(context),

@@ -2,6 +2,7 @@ import type { HeardTake } from '../music/notes.ts';
 import type { Answer, QuestionSet } from '../music/question.ts';
 import type { Instrument } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
+import type { SittingRun } from '../music/sitting.ts';
 import type { Task } from '../music/task.ts';
 import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
 
@@ -143,6 +144,15 @@ export interface BlindMark {
   readonly atMs: number;
 }
 
+/** A sitting that is over; what was played in it stands in `attempts`. The examiner's own marks may still be added. */
+export interface KeptSitting {
+  readonly id: string;
+  readonly studentId: string;
+  /** Device clock when it was over, ms since 1970 UTC. */
+  readonly atMs: number;
+  readonly run: SittingRun;
+}
+
 /** One setting of the app; keys and values belong to `ui`, which checks them when it reads. */
 export interface Setting {
   readonly key: string;
@@ -206,5 +216,6 @@ export interface Records {
   readonly homework: readonly Homework[];
   readonly blindMarks: readonly BlindMark[];
   readonly settings: readonly Setting[];
+  readonly sittings: readonly KeptSitting[];
 }
 export type MergedTable = keyof Records;

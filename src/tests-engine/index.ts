@@ -13,3 +13,5 @@ export * from './marks/index.ts';
 export * from './facts/index.ts';
 export * from './questions/index.ts';
 export * from './progress/index.ts';
+export * from './sitting/index.ts';
+export * from './plan/index.ts';

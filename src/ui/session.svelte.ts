@@ -51,8 +51,8 @@ export const session: Session = new Session({
     return () => document.removeEventListener('visibilitychange', look);
   },
   keeper,
-  // A piece cannot be taken up by another page: its recording is only in this one.
+  // A piece cannot be taken up by another page: its recording is only in this one. A sitting keeps its own place.
   stands: (standing) =>
-    void (standing.programme.from === 'piece' ? leftOff.forget() : leftOff.keep(standing)),
+    void (['piece', 'sitting'].includes(standing.programme.from) ? leftOff.forget() : leftOff.keep(standing)),
   next: (programme, last) => void goOn(session, programme, last),
 });

@@ -17,7 +17,7 @@ import type { Database } from '../../src/store/database.ts';
 import { touch } from '../../src/store/derived.ts';
 import { codeInFigures, toBase64Url, wholeCode } from '../../src/exchange/index.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
-import { packBackup } from './support/backup.ts';
+import { ID, packBackup, sampleSitting } from './support/backup.ts';
 import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
 import { HOMEWORK_2 } from './fixtures/homework-2.ts';
 import { sampleAttempt } from './support/sample.ts';
@@ -69,6 +69,8 @@ async function filled(): Promise<Store> {
     await store.students.addNote(id, 'slow practice\nof bar 2');
     await store.students.setHomework({ studentId: id, manner: 'strict', tests: [sampleAttempt(id, 1).test] });
   }
+  const [first] = await store.students.all();
+  await store.sittings.put(first!.id, sampleSitting(ID(6), ID(100)));
   await store.settings.set('teaching', { thresholds: { there: 85, close: 60 }, language: 'en' });
   return store;
 }
@@ -89,6 +91,7 @@ describe('a backup', () => {
       homework: 2,
       blindMarks: 2,
       settings: 1,
+      sittings: 1,
     });
   });
 

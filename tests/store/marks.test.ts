@@ -55,7 +55,7 @@ const attemptWith = (mark: AnyMark): Attempt => ({
 const recordsOf = (attempt: Attempt): Records => ({
   students: [{ id: ID(1), name: 'A', instrument: 'guitar', createdAtMs: 1e12, thresholds: null, ...NO_CARD }],
   attempts: [attempt],
-  ...{ overrides: [], lessonNotes: [], homework: [], blindMarks: [], settings: [] },
+  ...{ overrides: [], lessonNotes: [], homework: [], blindMarks: [], sittings: [], settings: [] },
 });
 const override = (given: Partial<Override>): Override => ({
   ...{ id: ID(7), attemptId: ID(100), studentId: ID(1), atMs: 1e12, order: 1e12 },

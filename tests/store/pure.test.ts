@@ -123,6 +123,7 @@ const records = (given: Partial<Records>): Records => ({
   lessonNotes: [],
   homework: [],
   blindMarks: [],
+  sittings: [],
   settings: [],
   ...given,
 });

@@ -17,6 +17,7 @@ const NONE: Records = {
   lessonNotes: [],
   homework: [],
   blindMarks: [],
+  sittings: [],
   settings: [],
 };
 

@@ -16,13 +16,17 @@ async function freeze(name: string, file: () => Promise<Uint8Array>): Promise<vo
 await freeze(`v${SCHEMA_VERSION}`, () => packSample(sampleBackup(4)));
 await freeze('container-2', async () => packSample(await withBlocks(sampleBackup(7), [3, 2])));
 
+/** The version with which a table came. */
+const SINCE: Readonly<Record<string, number>> = { sittings: 6 };
+
 describe.each(Array.from({ length: SCHEMA_VERSION }, (_, i) => i + 1))(
   'a file of schema version %i',
   (version) => {
     it('is still read, whole, and can be written again in the present version', async () => {
       const backup = await unpackBackup(read(`v${version}`));
       expect(backup.records.attempts).toHaveLength(4);
-      for (const rows of Object.values(backup.records)) expect(rows.length).toBeGreaterThan(0);
+      for (const [table, rows] of Object.entries(backup.records))
+        if (version >= (SINCE[table] ?? 1)) expect(rows.length, table).toBeGreaterThan(0);
       expect(backup.audio).toHaveLength(1);
       expect(await unpackBackup(await packBackup(backup))).toEqual(backup);
     });
@@ -40,7 +44,8 @@ describe('a file of container version 2', () => {
     const backup = await unpackBackup(file);
     const orders = backup.records.attempts.map(({ order }) => order).sort();
     expect(orders).toEqual(Array.from({ length: 7 }, (_, n) => 1e12 + n));
-    for (const rows of Object.values(backup.records)) expect(rows.length).toBeGreaterThan(0);
+    for (const [table, rows] of Object.entries(backup.records))
+      if (SINCE[table] === undefined) expect(rows.length, table).toBeGreaterThan(0);
     expect(backup.audio.map(({ bytes }) => [...bytes])).toEqual([Array.from({ length: 64 }, (_, i) => i)]);
     expect(await unpackBackup(await packBackup(backup))).toEqual(backup);
   });

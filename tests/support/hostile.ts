@@ -82,7 +82,15 @@ const records = (change: object): object => ({
   schema: SCHEMA_VERSION,
   exportedAtMs: 1e12,
   records: {
-    ...{ students: [], attempts: [], overrides: [], lessonNotes: [], homework: [], blindMarks: [] },
+    ...{
+      students: [],
+      attempts: [],
+      overrides: [],
+      lessonNotes: [],
+      homework: [],
+      blindMarks: [],
+      sittings: [],
+    },
     settings: [],
     ...change,
   },

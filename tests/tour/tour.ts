@@ -6,6 +6,7 @@ import type { ServedApp } from '../e2e/app.ts';
 import { PATIENCE, sounding, soundsSoFar } from '../e2e/pages.ts';
 import { playedTake } from '../e2e/takes.ts';
 import { arm } from '../support/simulated-player.ts';
+import { ID } from '../store/support/backup.ts';
 import { HOUSE_STUDENT, restoreHouse } from './house.ts';
 
 /**
@@ -181,6 +182,13 @@ async function* house(
     ['45 improvising', '#/improvise', title],
     ['47 piece', '#/piece', title],
     ['48 questions', '#/questions', title],
+    ['49 whole sitting', '#/sitting', title],
+    [
+      '50 report of a sitting',
+      `#/sitting/${ID(6)}`,
+      (at: Page) => at.locator('main li').nth(1).waitFor(PATIENCE),
+    ],
+    ['51 plan', '#/plan', title],
     [
       '46 page for parents',
       `${student}/report`,

@@ -43,9 +43,29 @@ const unread: By = [PIECES, 'says in a sentence what it cannot read'];
 const balance: By = [PIECES, 'shows the balance of the first line'];
 const found: By = [PIECES, 'finds bar 1 and the tempo'];
 
+const SITTING = 'e2e/sitting.e2e.test.ts';
+const sat: By = [SITTING, 'goes through every station by keyboard alone'];
+const planned: By = [SITTING, 'is put together from a level and leads to a plan'];
+
 /** Every text of the catalogue that says what to do, and the test that follows it. */
 const TABLE: Readonly<Record<string, By | NotBy>> = {
   'texts.chords.list.none': [FOLLOWED, 'about a list of chords that is empty'],
+  'texts.sitting.new.help': planned,
+  'texts.sitting.gone': planned,
+  'texts.sitting.say.sound': sat,
+  'texts.sitting.say.melody': way,
+  'texts.sitting.say.rhythm': ['e2e/question.e2e.test.ts', 'as in an exam a wrong choice is never'],
+  'texts.sitting.missing': [
+    'ui/sitting-desk.test.ts',
+    'begins nothing where the recording of a piece is not here',
+  ],
+  'texts.sitting.fault.piece': [
+    'tests-engine/sitting/sitting.test.ts',
+    'plays the piece again that a fault broke off',
+  ],
+  'texts.plan.none': planned,
+  'texts.plan.past': planned,
+  'texts.plan.no-days': planned,
   'texts.piece.intro': found,
   'texts.piece.tap.help': found,
   'texts.piece.check.help': balance,

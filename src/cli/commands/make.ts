@@ -17,8 +17,10 @@ const MOST = 1_000_000;
 /** Tests are handed out in bundles: one write a test costs more than the test. */
 const BUNDLE = 200;
 
-/** `make`: tests as JSON, one a line, of consecutive seeds; or one test as MusicXML or MIDI. */
+/** `make`: tests as JSON, one a line, of consecutive seeds; or one test as MusicXML or MIDI; or a whole sitting. */
 export async function make(args: readonly string[], io: Io): Promise<void> {
+  if (args.some((arg) => /^--sitting(=|$)/.test(arg)))
+    return (await import('./sitting.ts')).makeSitting(args, io);
   const options = new Options(args, {
     kind: 'value',
     level: 'value',

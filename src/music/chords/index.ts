@@ -27,3 +27,4 @@ export type { TakenAnswer, TakenStrum } from './taken.ts';
 export type { ChordTest, TestChord } from './test.ts';
 export { type ChordFunction, degreeAbove, functionOf, romanNumeral } from './function.ts';
 export { type Quality, type QualityId, QUALITIES, quality, qualityOf } from './qualities.ts';
+export { SHAPE_FAMILIES, type ShapeFamily } from './families.ts';

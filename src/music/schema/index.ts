@@ -16,6 +16,7 @@ export {
   soundedTask,
 } from './test.ts';
 export { scaleEntry } from './scaleEntry.ts';
+export { sittingRun, sittingSetup } from './sitting.ts';
 export { chordTest } from './chordTest.ts';
 export { checkTest, type CheckedTest } from './checkTest.ts';
 export { checkTask, type CheckedTask } from './checkTask.ts';

@@ -52,6 +52,12 @@ export const LIMITS = {
   hearingSec: 600,
   nameSigns: 40,
 
+  /** A sitting of twenty stations would last a day; so would twenty items at one of them. */
+  stations: [1, 20],
+  stationItems: [1, 20],
+  /** How often a station may begin anew, and faults in it: a broken cable is seen long before. */
+  stationTries: [0, 50],
+
   /** A take lasts minutes; an hour before or after beat 1 is no place in it. */
   takeSec: [-3600, 3600],
   /** A minute of semiquavers at 300 bpm is 1,200. */

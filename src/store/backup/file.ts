@@ -77,7 +77,7 @@ function checkReferences(records: Records): void {
   }
   const students = new Set(records.students.map(({ id }) => id));
   const owner = new Map(records.attempts.map(({ id, studentId }) => [id, studentId]));
-  for (const table of ['attempts', 'lessonNotes', 'homework'] as const)
+  for (const table of ['attempts', 'lessonNotes', 'homework', 'sittings'] as const)
     for (const { studentId } of records[table])
       if (!students.has(studentId)) throw new ImportProblem('invalid', `${table}: no student ${studentId}`);
   for (const table of ['overrides', 'blindMarks'] as const)

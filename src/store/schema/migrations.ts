@@ -1,7 +1,7 @@
 import { ImportProblem } from '../problem.ts';
 
 /** Version of the records, in the database and in files alike. Raise it with a step in {@link STEPS}. */
-export const SCHEMA_VERSION = 5;
+export const SCHEMA_VERSION = 6;
 
 /** Takes the records of version n to those of n + 1. Pure. */
 export type MigrationStep = (records: unknown) => unknown;
@@ -30,6 +30,8 @@ export const STEPS: Readonly<Record<number, MigrationStep>> = {
   // Homework says what counted as there: of earlier ones it is not known. An answer may also be a beat, and may count: none did yet.
   4: (records) =>
     isObject(records) ? { ...records, ...withRows(records, 'homework', NO_OUTCOMES) } : records,
+  // Whole sittings are kept: there were none.
+  5: (records) => (isObject(records) ? { sittings: [], ...records } : records),
 };
 
 /** What a student of version 2 has no word of, and homework. */

@@ -25,6 +25,7 @@ import {
   soundedTask,
   text,
   questionSet,
+  sittingRun,
   thresholds,
   whole,
 } from '../../music/schema/index.ts';
@@ -112,7 +113,8 @@ export const tables = {
     id,
     name,
     instrument,
-    tuningId: v.nullable(v.pipe(text(60), v.minLength(1))),
+    // A name of the table of tunings, of this or of a later version: printable signs.
+    tuningId: v.nullable(v.pipe(text(60), v.regex(/^\P{Cc}+$/u))),
     level: v.nullable(whole([1, 10])),
     manner: v.nullable(manner),
     lessonDay: v.nullable(whole([0, 6])),
@@ -159,6 +161,10 @@ export const tables = {
   }),
   blindMarks: v.strictObject({ id, attemptId: id, studentId: id, rater: name, value: points, atMs: instant }),
   settings: v.strictObject({ key: v.pipe(v.string(), v.minLength(1), v.maxLength(100)), value: json }),
+  sittings: v.pipe(
+    v.strictObject({ id, studentId: id, atMs: instant, run: sittingRun }),
+    v.check(({ id: own, run }) => own === run.id, 'a sitting under another id'),
+  ),
 } as const satisfies Record<keyof Records, v.GenericSchema>;
 
 export const TABLE_NAMES = Object.keys(tables) as (keyof Records)[];

@@ -55,6 +55,8 @@ export type Programme =
   | ({ readonly from: 'improvising' } & Omit<ImprovisingRequest, 'seed'>)
   /** A piece of the player's own: its page comes after it. */
   | { readonly from: 'piece' }
+  /** What a station of a sitting asks for: the sitting's page comes after it, and says what is next. */
+  | { readonly from: 'sitting'; readonly sittingId: string }
   /** Another of the same drill. */
   | ({ readonly from: 'drill'; readonly drill: Drill } & DrillPlayer)
   /** One after another, and from the last to the first again. */
@@ -85,7 +87,7 @@ export type Coming =
   | { readonly do: 'choose'; readonly kind: TestKind }
   /** The record decides which scale is asked, or which page is turned up. */
   | { readonly do: 'ask' }
-  | { readonly do: 'page'; readonly page: 'homework' | 'piece' };
+  | { readonly do: 'page'; readonly page: 'homework' | 'piece' | 'sitting' };
 
 /**
  * What comes next; `seed` gives a fresh 32-bit seed where something new is made, `weak` are the chords that go wrong. Where a level cannot do what came
@@ -106,6 +108,8 @@ export function coming(
       return { do: 'page', page: 'homework' };
     case 'piece':
       return { do: 'page', page: 'piece' };
+    case 'sitting':
+      return { do: 'page', page: 'sitting' };
     case 'list': {
       const { tasks } = programme;
       const at = (programme.at + 1) % Math.max(1, tasks.length);

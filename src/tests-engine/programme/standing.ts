@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import {
+  id,
   instrument,
   list,
   LIMITS,
@@ -49,6 +50,7 @@ const PROGRAMMES = {
   start: v.strictObject({ from: v.literal('start') }),
   practice: v.strictObject({ from: v.literal('practice') }),
   piece: v.strictObject({ from: v.literal('piece') }),
+  sitting: v.strictObject({ from: v.literal('sitting'), sittingId: id }),
   like: v.strictObject({ from: v.literal('like'), level, ...asked }),
   level: v.strictObject({ from: v.literal('level'), level: v.custom(isLevel), ...asked }),
   reading: v.strictObject({

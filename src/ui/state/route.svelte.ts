@@ -11,6 +11,8 @@ export const ROUTES = [
   'piece',
   'questions',
   'progress',
+  'sitting',
+  'plan',
   'teacher',
   'data',
   'homework',

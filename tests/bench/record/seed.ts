@@ -107,6 +107,7 @@ export async function seedFile(size: Size, cache: string): Promise<{ path: strin
       thresholds: null,
     })),
     blindMarks: [],
+    sittings: [],
     settings: [],
   };
   // Seven seconds at 16 kHz, a byte a sample, as `squeeze` makes them: noise, so that nothing gets smaller by packing.

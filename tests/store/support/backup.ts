@@ -1,5 +1,6 @@
 import { listAudio, listBlocks } from '../../../src/store/backup/attachments.ts';
 import { pack } from '../../../src/store/backup/container.ts';
+import type { SittingRun } from '../../../src/music/sitting.ts';
 import type { PracticeTest } from '../../../src/music/score.ts';
 import type { Backup } from '../../../src/store/backup/file.ts';
 import { gzipped } from '../../../src/store/gzip.ts';
@@ -43,6 +44,7 @@ export function sampleBackup(attemptCount = 6) {
     ],
     blindMarks: [{ id: ID(5), attemptId: ID(101), studentId, rater: 'kt', value: 70, atMs: 1e12 }],
     settings: [{ key: 'k', value: { a: [1, null, 'x'] } }],
+    sittings: [{ id: ID(6), studentId, atMs: 1e12, run: sampleSitting(ID(6), ID(100)) }],
   };
   const sound: SavedAudio = {
     ...{ attemptId: ID(100), studentId, order: 1e12, mime: 'audio/webm' },
@@ -63,6 +65,27 @@ export const packBackup = ({ exportedAtMs, records, audio }: Backup) =>
     { schema: SCHEMA_VERSION, exportedAtMs, records, blocks: [], audio: listAudio(audio) },
     audio.map(({ bytes }) => bytes),
   );
+
+/** A sitting of two stations that is over. */
+export const sampleSitting = (id: string, attemptId: string): SittingRun => ({
+  ...{ version: 1, id, seed: 5, examiner: true, startedAtMs: 1e12, spentMs: 60_000, sinceMs: null },
+  ...{ phase: 'over', at: 2, pick: 0 },
+  setup: {
+    ...{ version: 1, id, name: 'Mock', instrument: 'guitar', tuning: [40, 45, 50, 55, 59, 64] },
+    stations: [
+      { what: 'melody', weight: 50, level: 2, count: 1 },
+      { what: 'questions', weight: 0, level: 2, count: 2 },
+    ],
+  },
+  stations: [
+    {
+      ...{ tries: 1, choice: null, order: [], passed: false },
+      played: [{ kind: 'melody', attemptId, mark: 80, outcome: 'close', right: null, own: 75 }],
+      faults: [{ why: 'microphone-unplugged', atMs: 1e12 }],
+    },
+    { tries: 0, choice: null, order: [], played: [], faults: [], passed: true },
+  ],
+});
 
 export const packSample = (sample: ReturnType<typeof sampleBackup>) =>
   pack('backup', sample.json, sample.attachments);

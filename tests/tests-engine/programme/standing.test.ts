@@ -30,6 +30,7 @@ const PROGRAMMES: Readonly<Record<Programme['from'], Programme>> = {
   start: { from: 'start' },
   practice: { from: 'practice' },
   piece: { from: 'piece' },
+  sitting: { from: 'sitting', sittingId: '0123456789abcdef0123456789abcdef' },
   like: { from: 'like', level: 4, ...asked },
   level: { from: 'level', level: LEVELS[4]!, ...asked },
   reading: { from: 'reading', level: 3, instrument: 'bass', shows: 'both', click: false, prepareSec: 60 },

@@ -1,4 +1,11 @@
-import { chordClasses, pitchClass, type Chord, type QualityId } from '../../../music/chords/index.ts';
+import {
+  chordClasses,
+  pitchClass,
+  SHAPE_FAMILIES,
+  type Chord,
+  type QualityId,
+  type ShapeFamily,
+} from '../../../music/chords/index.ts';
 
 /** One way to finger a chord on a guitar in standard tuning. */
 export interface ChordShape {
@@ -8,17 +15,7 @@ export interface ChordShape {
   readonly family: ShapeFamily;
 }
 
-/** What a list may be made of. */
-export type ShapeFamily = 'open' | 'barre' | 'power' | 'seventh' | 'extended' | 'slash' | 'triad';
-export const SHAPE_FAMILIES: readonly ShapeFamily[] = [
-  'open',
-  'barre',
-  'power',
-  'seventh',
-  'extended',
-  'slash',
-  'triad',
-];
+export { SHAPE_FAMILIES, type ShapeFamily };
 
 /** Sounding MIDI numbers of a guitar's open strings in standard tuning, lowest first. */
 const STANDARD = [40, 45, 50, 55, 59, 64] as const;

@@ -14,6 +14,7 @@ import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
 import { REPORT_MESSAGES } from './report.ts';
 import { SCALES_MESSAGES } from './scales.ts';
+import { SITTING_MESSAGES } from './sitting.ts';
 
 /**
  * Everything that a user reads, in English: the source that every other language follows, and its type.
@@ -36,6 +37,7 @@ export const ENGLISH = {
     ...INSTRUMENT_MESSAGES,
     ...DRILL_MESSAGES,
     ...REPORT_MESSAGES,
+    ...SITTING_MESSAGES,
   },
   advice: ADVICE,
   audioProblems: AUDIO_PROBLEMS,

@@ -10,6 +10,7 @@ import { PRACTICE } from './practice.ts';
 import { REPORT } from './report.ts';
 import { QUESTION } from './question.ts';
 import { REST } from './rest.ts';
+import { SITTING } from './sitting.ts';
 import { TABLES } from './tables.ts';
 
 /** German, as musicians say it; the reader is "du". */
@@ -26,6 +27,7 @@ const GERMAN: Translation = {
     ...WRITTEN_PARTS,
     ...DRILLS,
     ...REPORT,
+    ...SITTING,
   },
   ...TABLES,
   told: TOLD,

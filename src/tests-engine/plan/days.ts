@@ -1,0 +1,226 @@
+import type { SittingSetup, Station } from '../../music/sitting.ts';
+import { estimateUnit, type UnitEstimate } from './estimate.ts';
+import type { Evidence, Unit, UnitKind } from './types.ts';
+
+/** Why something stands on a day's list. */
+export type PlanReason = 'new' | 'weak' | 'due' | 'keep';
+
+export interface PlanItem {
+  readonly unit: Unit;
+  readonly minutes: number;
+  readonly why: PlanReason;
+}
+
+export interface PlanDay {
+  /** Days from today, 0 = today. */
+  readonly ahead: number;
+  /** The whole sitting once, in so many minutes; null: none on this day. */
+  readonly mockMinutes: number | null;
+  /** In the order in which they are best played. */
+  readonly items: readonly PlanItem[];
+}
+
+export interface PlanRequest {
+  readonly setup: SittingSetup;
+  readonly units: readonly Unit[];
+  readonly evidence: readonly Evidence[];
+  /** When whole sittings were over, ms since 1970. */
+  readonly sittingsAtMs: readonly number[];
+  readonly nowMs: number;
+  /** Midnight at which today began, ms since 1970, by the player's calendar. */
+  readonly todayMs: number;
+  /** 0 = Monday … 6 = Sunday. */
+  readonly todayWeekday: number;
+  /** Days from today to the exam; 0: today. */
+  readonly examAhead: number;
+  /** Weekdays of practice, 0 = Monday. */
+  readonly weekdays: readonly number[];
+  /** A day, 5…300. */
+  readonly minutes: number;
+  /** Lowest mark for "there". */
+  readonly there: number;
+}
+
+const DAY_MS = 86_400_000;
+/** Shortest stretch that is worth beginning, minutes; lists are told in steps of it. */
+const STEP = 5;
+/** Minutes that one thing wants at least on an ordinary day. Common practice, no source: ten minutes hold two or three takes. */
+const PER_UNIT = 10;
+const MOST_UNITS = 4;
+/** Days between two whole sittings, and how many before the exam the last one lies: time to mend something. */
+const MOCK_EVERY = 7;
+const LAST_MOCK = 3;
+/** Longest plan that is told, days. */
+const LONGEST = 366;
+
+/** A human's order: what warms the hands first, pieces while they are fresh, then the unseen; ear and words last. */
+const ORDER: readonly UnitKind[] = [
+  'scales',
+  'chords',
+  'pieces',
+  'reading',
+  'improvising',
+  'rhythm',
+  'melody',
+  'questions',
+];
+
+/** What is believed of a unit on a day to come. */
+interface Standing {
+  readonly unit: Unit;
+  chance: number;
+  /** How much of what is not known counts as weakness. */
+  doubt: number;
+  /** Whole days since it was last played; null: never. */
+  since: number | null;
+}
+
+/** Where nothing is known: as likely as not, and in doubt. */
+const UNKNOWN = { chance: 0.5, doubt: 0.2 };
+/**
+ * Of what is told and never marked no weakness is known, and questions are written down in whole sittings alone: as
+ * what goes well enough.
+ */
+const UNMARKED = { chance: 0.7, doubt: 0 };
+
+function standingOf(unit: Unit, { evidence, nowMs, todayMs, there }: PlanRequest): Standing {
+  const estimate: UnitEstimate = estimateUnit(unit, evidence, nowMs, there);
+  const lastMs = evidence.reduce(
+    (last, one) => (one.what === unit.what ? Math.max(last, one.atMs) : last),
+    -Infinity,
+  );
+  const since = lastMs === -Infinity ? null : Math.max(0, Math.ceil((todayMs - lastMs) / DAY_MS));
+  return estimate.is === 'known'
+    ? { unit, chance: estimate.chance, doubt: (estimate.chance - estimate.low) / 2, since }
+    : { unit, ...(estimate.is === 'unknown' && unit.what !== 'questions' ? UNKNOWN : UNMARKED), since };
+}
+
+/** After so many days a unit is due: what goes wrong every other day, what goes well after a week or two. */
+const waitOf = (chance: number): number => 2 + 10 * chance;
+const needOf = ({ chance, doubt }: Standing): number => Math.min(1, Math.max(0, 1 - chance + doubt));
+/** 1: due today. It goes on growing, so that nothing is put off for good by what is always weaker. */
+const MOST_DUE = 3;
+const dueOf = ({ since, chance }: Standing): number =>
+  since === null ? 1 : Math.min(MOST_DUE, since / waitOf(chance));
+
+/** How much a unit is wanted on a day. */
+function wanted(one: Standing, meanWeight: number): number {
+  const weight = meanWeight > 0 ? Math.max(0.25, one.unit.weight / meanWeight) : 1;
+  // What was never tried is tried soon: till then nothing can be said of it.
+  const fresh = one.since === null ? 2 : 1;
+  return weight * fresh * (0.15 + needOf(one)) * (0.3 + 0.7 * dueOf(one));
+}
+
+function reasonOf(one: Standing): PlanReason {
+  if (one.since === null) return 'new';
+  if (needOf(one) >= 0.35) return 'weak';
+  return dueOf(one) >= 1 ? 'due' : 'keep';
+}
+
+/** Minutes of a day shared among what is wanted most, in steps of five. */
+function shared(minutes: number, standings: readonly Standing[], meanWeight: number): PlanItem[] {
+  const most = Math.min(MOST_UNITS, Math.max(1, Math.floor(minutes / PER_UNIT)), Math.floor(minutes / STEP));
+  const order = standings
+    .map((one) => ({ one, want: wanted(one, meanWeight) }))
+    .sort((a, b) => b.want - a.want || a.one.unit.at - b.one.unit.at)
+    .slice(0, most);
+  const all = order.reduce((sum, { want }) => sum + want, 0);
+  let left = Math.floor(minutes / STEP);
+  const steps = order.map(({ want }, i) => {
+    const after = order.length - 1 - i;
+    const own = i === order.length - 1 ? left : Math.round((Math.floor(minutes / STEP) * want) / all);
+    const given = Math.min(left - after, Math.max(1, own));
+    left -= given;
+    return given;
+  });
+  return order
+    .map(({ one }, i) => ({ unit: one.unit, minutes: steps[i]! * STEP, why: reasonOf(one) }))
+    .sort((a, b) => ORDER.indexOf(a.unit.what) - ORDER.indexOf(b.unit.what) || a.unit.at - b.unit.at);
+}
+
+/** Minutes at a station, its page and its items: ours, from what the steps last; rounded up. */
+function stationMinutes(station: Station): number {
+  switch (station.what) {
+    case 'sound':
+      return 1;
+    case 'pieces':
+      return 4 * station.pieces.length;
+    case 'scales':
+      return 0.7 * station.count;
+    case 'chords':
+      return 0.5 + 0.15 * station.count;
+    case 'unseen':
+      return 1 + Math.max(station.readingSec, station.improvisingSec + 60) / 60;
+    case 'melody':
+    case 'rhythm':
+      return 1.7 * station.count;
+    case 'questions':
+      return 0.3 * station.count + 0.5;
+  }
+}
+/** About how long a whole sitting takes, minutes. */
+export const sittingMinutes = ({ stations }: SittingSetup): number =>
+  Math.ceil(stations.reduce((sum, station) => sum + stationMinutes(station) + 0.3, 0));
+
+/** Practice days from today to the day before the exam. */
+const practiceDays = ({ examAhead, weekdays, todayWeekday }: PlanRequest): number[] =>
+  Array.from({ length: Math.min(LONGEST, Math.max(0, examAhead)) }, (_, ahead) => ahead).filter((ahead) =>
+    weekdays.includes((todayWeekday + ahead) % 7),
+  );
+
+/** Days of whole sittings: one a week, and the last of those that lie three days or more before the exam. */
+function mockDays(request: PlanRequest, days: readonly number[]): ReadonlySet<number> {
+  const last = days.findLast((ahead) => request.examAhead - ahead >= LAST_MOCK);
+  const lastMs = Math.max(-Infinity, ...request.sittingsAtMs);
+  // The first waits for some days of practice, where there are as many.
+  let before = Number.isFinite(lastMs)
+    ? Math.floor((lastMs - request.todayMs) / DAY_MS)
+    : Math.min(0, 3 - MOCK_EVERY);
+  const mocks = new Set<number>();
+  for (const ahead of days) {
+    if (last === undefined || ahead > last) break;
+    const isLast = ahead === last && ahead - before > 1;
+    if (ahead - before < MOCK_EVERY && !isLast) continue;
+    // Two within three days of each other tire more than they tell: the last one is kept.
+    if (!isLast && last - ahead < LAST_MOCK) continue;
+    mocks.add(ahead);
+    before = ahead;
+  }
+  return mocks;
+}
+
+/**
+ * Each day's list from today to the day before the exam. It is a pure function of the record and of today, so that it
+ * is made anew every day and what was missed simply moves on: what was not played is the more due.
+ * @throws RangeError for minutes beyond 5…300
+ */
+export function planDays(request: PlanRequest): PlanDay[] {
+  const { units, minutes, setup, examAhead } = request;
+  if (!(minutes >= STEP && minutes <= 300))
+    throw new RangeError(`minutes a day must be 5…300, got ${minutes}`);
+  const standings = units.map((unit) => standingOf(unit, request));
+  const weights = units.map(({ weight }) => weight);
+  const meanWeight = weights.reduce((sum, weight) => sum + weight, 0) / Math.max(1, weights.length);
+  const days = practiceDays(request);
+  const mocks = mockDays(request, days);
+  const whole = sittingMinutes(setup);
+  let before = 0;
+  return days.map((ahead): PlanDay => {
+    for (const one of standings) if (one.since !== null) one.since += ahead - before;
+    before = ahead;
+    const mock = mocks.has(ahead);
+    const left = mock ? minutes - whole : minutes;
+    // On the day before the exam hands and ears are fresh rather than tired.
+    const eve = examAhead - ahead === 1 ? Math.max(STEP, Math.round(minutes / 2 / STEP) * STEP) : left;
+    const items =
+      left >= STEP && standings.length > 0 ? shared(Math.min(left, eve), standings, meanWeight) : [];
+    for (const one of standings) {
+      const own = items.find(({ unit }) => unit === one.unit);
+      if (own || mock) one.since = 0;
+      // What lies ahead is practised by then: expected a little better, so that the list does not stand still.
+      if (own) one.chance += Math.min(0.1, own.minutes / 300) * (1 - one.chance);
+      if (own) one.doubt *= 0.9;
+    }
+    return { ahead, mockMinutes: mock ? whole : null, items };
+  });
+}

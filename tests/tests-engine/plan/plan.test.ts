@@ -1,0 +1,211 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  defaultSetup,
+  estimateUnit,
+  evidenceFrom,
+  LEAST_TAKES,
+  planDays,
+  planUnits,
+  sittingMinutes,
+  standardTuning,
+  type Evidence,
+  type PlanRequest,
+  type Practised,
+  type Unit,
+} from '../../../src/tests-engine/index.ts';
+
+const DAY = 86_400_000;
+const NOW = Date.UTC(2027, 0, 4);
+const setup = defaultSetup({
+  ...{ level: 3, instrument: 'guitar', tuning: standardTuning('guitar').strings },
+  ...{ id: '0'.repeat(32), name: 'Mock' },
+});
+const units = planUnits(setup);
+const melody = units.find(({ what }) => what === 'melody')!;
+const takes = (what: Unit['what'], marks: readonly (number | null)[], daysAgo = 1): Evidence[] =>
+  marks.map((mark, i) => ({
+    what,
+    level: 3,
+    mark,
+    atMs: NOW - daysAgo * DAY - (marks.length - i) * 3_600_000,
+  }));
+const chance = (marks: readonly number[], unit = melody): number => {
+  const estimate = estimateUnit(unit, takes(unit.what, marks), NOW, 85);
+  if (estimate.is !== 'known') throw new Error(`nothing known: ${estimate.is}`);
+  return estimate.chance;
+};
+
+describe('an estimate of a station', () => {
+  it('says how many takes are wanted where too little is known, and nothing of what is told in words', () => {
+    expect(estimateUnit(melody, [], NOW, 85)).toEqual({ is: 'unknown', more: LEAST_TAKES });
+    expect(estimateUnit(melody, takes('melody', [80, 90]), NOW, 85)).toEqual({
+      is: 'unknown',
+      more: LEAST_TAKES - 2,
+    });
+    // A take that was not marked, and takes of half a year ago, are no knowledge.
+    expect(estimateUnit(melody, takes('melody', [null, null, null, null, null]), NOW, 85).is).toBe('unknown');
+    expect(estimateUnit(melody, takes('melody', [90, 90, 90, 90, 90], 180), NOW, 85).is).toBe('unknown');
+    const improvising = units.find(({ what }) => what === 'improvising')!;
+    expect(estimateUnit(improvising, takes('improvising', [90, 90, 90, 90, 90]), NOW, 85).is).toBe(
+      'unmarked',
+    );
+  });
+  it('lies within its limits, which draw together with every take', () => {
+    let width = Infinity;
+    for (const count of [4, 8, 16, 32]) {
+      const estimate = estimateUnit(melody, takes('melody', Array<number>(count).fill(82)), NOW, 85);
+      if (estimate.is !== 'known') throw new Error('unknown');
+      expect(estimate.low).toBeLessThanOrEqual(estimate.chance);
+      expect(estimate.high).toBeGreaterThanOrEqual(estimate.chance);
+      expect(estimate.high - estimate.low).toBeLessThan(width);
+      width = estimate.high - estimate.low;
+    }
+  });
+  it('rises with every mark that is better, falls with the level asked, and with what counts as there', () => {
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 0, max: 90 }), { minLength: 4, maxLength: 20 }), (marks) => {
+        const better = marks.map((mark) => Math.min(100, mark + 10));
+        // The scatter is learnt too: better marks that scatter less may leave it where it was, never lower by more.
+        expect(chance(better)).toBeGreaterThanOrEqual(chance(marks) - 0.02);
+      }),
+      { numRuns: 60 },
+    );
+    const evidence = takes('melody', [80, 85, 90, 80, 85, 90]);
+    const at = (level: number, there: number): number => {
+      const estimate = estimateUnit({ ...melody, level }, evidence, NOW, there);
+      return estimate.is === 'known' ? estimate.chance : NaN;
+    };
+    expect(at(4, 85)).toBeLessThan(at(3, 85));
+    expect(at(3, 95)).toBeLessThan(at(3, 85));
+    expect(at(3, 65)).toBeGreaterThan(at(3, 85));
+  });
+  it('leaves out takes with help and those of levels far away, and counts a wrong answer as under there', () => {
+    const digest = (some: Partial<Practised>): Practised => ({
+      ...{ id: 'a', atMs: NOW - DAY, order: 1, kind: 'rhythm', level: 3, manner: 'strict', mark: 95 },
+      ...{ outcome: 'there', biasMs: null, unevennessMs: null, pitch: [], time: [] },
+      ...some,
+    });
+    const evidence = evidenceFrom(
+      [digest({}), digest({ manner: 'relaxed' }), digest({ outcome: 'close' })],
+      [],
+      85,
+    );
+    expect(evidence.map(({ mark }) => mark)).toEqual([95, 84]);
+    const far = takes('melody', [90, 90, 90, 90, 90]).map((one) => ({ ...one, level: 7 }));
+    expect(estimateUnit(melody, far, NOW, 85).is).toBe('unknown');
+  });
+});
+
+const request = (some: Partial<PlanRequest> = {}): PlanRequest => ({
+  ...{ setup, units, evidence: [], sittingsAtMs: [], nowMs: NOW, todayMs: NOW, todayWeekday: 0 },
+  ...{ examAhead: 28, weekdays: [0, 1, 2, 3, 4], minutes: 30, there: 85 },
+  ...some,
+});
+
+describe('a plan', () => {
+  const evidenceArb = fc.array(
+    fc.record({
+      what: fc.constantFrom(...units.map(({ what }) => what)),
+      level: fc.constant(3),
+      mark: fc.option(fc.integer({ min: 0, max: 100 })),
+      atMs: fc.integer({ min: NOW - 60 * DAY, max: NOW }),
+    }),
+    { maxLength: 40 },
+  );
+  it('lists only days of practice before the exam, never more minutes than there are, each thing once a day, in whole steps', () => {
+    fc.assert(
+      fc.property(
+        evidenceArb,
+        fc.integer({ min: 0, max: 60 }),
+        fc.integer({ min: 5, max: 120 }),
+        fc.uniqueArray(fc.integer({ min: 0, max: 6 })),
+        fc.integer({ min: 0, max: 6 }),
+        (evidence, examAhead, minutes, weekdays, todayWeekday) => {
+          const sorted = [...evidence].sort((a, b) => a.atMs - b.atMs);
+          const days = planDays(request({ evidence: sorted, examAhead, minutes, weekdays, todayWeekday }));
+          for (const { ahead, items, mockMinutes } of days) {
+            expect(ahead).toBeLessThan(examAhead);
+            expect(weekdays).toContain((todayWeekday + ahead) % 7);
+            const own = items.reduce((sum, item) => sum + item.minutes, 0);
+            expect(own).toBeLessThanOrEqual(
+              mockMinutes === null ? minutes : Math.max(0, minutes - mockMinutes),
+            );
+            expect(new Set(items.map(({ unit }) => unit)).size).toBe(items.length);
+            for (const item of items) expect(item.minutes % 5).toBe(0);
+            if (mockMinutes === null) expect(items.length).toBeGreaterThan(0);
+          }
+        },
+      ),
+      { numRuns: 80 },
+    );
+  });
+  it('tries everything that was never tried within the first week, and says so', () => {
+    const week = planDays(request()).filter(({ ahead }) => ahead < 7);
+    const tried = new Set(week.flatMap(({ items }) => items.map(({ unit }) => unit.what)));
+    expect([...tried].sort()).toEqual([...new Set(units.map(({ what }) => what))].sort());
+    expect(week[0]!.items.every(({ why }) => why === 'new')).toBe(true);
+  });
+  it('gives what goes wrong more minutes than what goes well, and forgets neither', () => {
+    const evidence = units.flatMap(({ what }) =>
+      takes(what, what === 'rhythm' ? [40, 35, 45, 40, 50, 45] : [97, 98, 96, 99, 98, 97]),
+    );
+    const days = planDays(request({ evidence }));
+    const minutesOf = (what: Unit['what']): number =>
+      days
+        .flatMap(({ items }) => items)
+        .reduce((sum, item) => sum + (item.unit.what === what ? item.minutes : 0), 0);
+    for (const { what } of units)
+      if (what !== 'rhythm' && what !== 'improvising') {
+        expect(minutesOf('rhythm'), what).toBeGreaterThan(1.5 * minutesOf(what));
+        // By itself or in a whole sitting, at least once in a week and a half.
+        const met = days.filter(
+          (day) => day.mockMinutes !== null || day.items.some(({ unit }) => unit.what === what),
+        );
+        const gaps = [0, ...met.map(({ ahead }) => ahead), 28];
+        for (const [i, ahead] of gaps.entries())
+          if (i > 0) expect(ahead - gaps[i - 1]!, what).toBeLessThan(12);
+      }
+    expect(days[0]!.items.find(({ unit }) => unit.what === 'rhythm')?.why).toBe('weak');
+  });
+  it('flows on when days are missed: what was not played is wanted the more, and nothing is lost', () => {
+    const evidence = takes('melody', [80, 85, 80, 85, 80]);
+    const missed = planDays(
+      request({ evidence, nowMs: NOW + 3 * DAY, todayMs: NOW + 3 * DAY, todayWeekday: 3, examAhead: 25 }),
+    );
+    const kept = planDays(request({ evidence }));
+    expect(missed[0]!.ahead).toBe(0);
+    expect(missed[0]!.items.map(({ unit }) => unit.what)).toEqual(
+      kept[0]!.items.map(({ unit }) => unit.what),
+    );
+  });
+  it('has a whole sitting about once a week, the last one three days or more before the exam, none on the eve', () => {
+    const mocks = planDays(request({ weekdays: [0, 1, 2, 3, 4, 5, 6] })).flatMap(({ ahead, mockMinutes }) =>
+      mockMinutes === null ? [] : [ahead],
+    );
+    expect(mocks.length).toBeGreaterThanOrEqual(3);
+    expect(28 - mocks.at(-1)!).toBe(3);
+    for (const [i, ahead] of mocks.entries())
+      if (i > 0) expect(ahead - mocks[i - 1]!).toBeGreaterThanOrEqual(2);
+    // One that was sat yesterday is none for today.
+    const after = planDays(request({ sittingsAtMs: [NOW - DAY], weekdays: [0, 1, 2, 3, 4, 5, 6] }));
+    expect(after.findIndex(({ mockMinutes }) => mockMinutes !== null)).toBeGreaterThanOrEqual(5);
+  });
+  it('weighs by the teacher’s weights where there are any', () => {
+    const heavy = units.map((unit) => ({ ...unit, weight: unit.what === 'reading' ? 80 : 10 }));
+    const of = (all: readonly Unit[]): number =>
+      planDays(request({ units: all }))
+        .flatMap(({ items }) => items)
+        .reduce((sum, item) => sum + (item.unit.what === 'reading' ? item.minutes : 0), 0);
+    expect(of(heavy)).toBeGreaterThan(1.3 * of(units));
+  });
+  it('is empty on the day of the exam and after it, and refuses minutes that are none', () => {
+    expect(planDays(request({ examAhead: 0 }))).toEqual([]);
+    expect(planDays(request({ examAhead: -3 }))).toEqual([]);
+    expect(() => planDays(request({ minutes: 0 }))).toThrow(/minutes a day must be 5…300, got 0/);
+  });
+  it('holds a sitting of ours for less than an hour', () => {
+    expect(sittingMinutes(setup)).toBeGreaterThan(5);
+    expect(sittingMinutes(setup)).toBeLessThan(60);
+  });
+});
