@@ -2,7 +2,14 @@ import { open } from 'node:fs/promises';
 import { bracketCounter } from '../exchange/index.ts';
 import type { Task } from '../music/task.ts';
 import type { ChordTest } from '../music/chords/index.ts';
-import { parseChordTest, parseReading, parseScale, parseTest } from '../tests-engine/index.ts';
+import {
+  parseChordTest,
+  parseImprovising,
+  parsePiece,
+  parseReading,
+  parseScale,
+  parseTest,
+} from '../tests-engine/index.ts';
 import { because } from './because.ts';
 import { given, UsageError } from './io.ts';
 
@@ -77,6 +84,8 @@ export async function readJsonFile(path: string): Promise<unknown> {
 /** How each kind of test is read; what names no kind of these is read as an ear test, which says what is wrong. */
 const READERS: Readonly<Record<string, (json: unknown) => Task | ChordTest>> = {
   chords: parseChordTest,
+  improvising: parseImprovising,
+  piece: parsePiece,
   reading: parseReading,
   scale: parseScale,
 };

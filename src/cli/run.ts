@@ -2,6 +2,7 @@ import { UsageError, type Io } from './io.ts';
 
 export const USAGE = `twobar make --kind melody|rhythm --level N --seed S [--instrument guitar|bass] [--count N] [--format json|musicxml|midi]
 twobar make --kind reading|scale --level N --seed S [--instrument guitar|bass] [--count N] [--free] [--format json|musicxml|midi]
+twobar make --kind improvising --level N --seed S [--instrument guitar|bass] [--count N] [--free]
 twobar make --kind chords --seed S [--shapes open,barre,power,seventh,extended,slash,triad] [--how named|progression] [--length N] [--tempo BPM] [--voicing shape|any] [--driven] [--count N]
 twobar make --sitting SITTING.json [--seed S] [--out FOLDER]
 twobar sound TEST.json --out FILE.wav [--part whole|phrase|backing]

@@ -1,6 +1,6 @@
 import type { HeardTake } from '../music/notes.ts';
 import type { ChordTest } from '../music/chords/index.ts';
-import type { ChordMark, Mark } from '../tests-engine/index.ts';
+import type { AnyMark, ChordMark, Mark } from '../tests-engine/index.ts';
 
 export const CLASS_NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 export const noteName = (midi: number) => `${CLASS_NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
@@ -41,6 +41,20 @@ export function heardTable(take: HeardTake): string {
       : [
           `backing: delay ${number(delayMs, 2)} ms, drift ${number(driftPpm, 1)} ppm, ${number(cancellationDb, 1)} dB taken out`,
         ]),
+    '',
+  ].join('\n');
+}
+
+/** What was told of a take that is not marked note by note, for a reader: sentences by their codes, then what was counted. */
+export function toldTable(mark: AnyMark): string {
+  const plain = ({ code, values }: AnyMark['advice']): string =>
+    [code, ...Object.entries(values).map(([name, value]) => `${name} ${value}`)].join('  ');
+  return [
+    mark.mark === null
+      ? `no mark (${mark.reason ?? 'not markable'})`
+      : `mark ${Math.round(mark.mark)} of 100`,
+    ...mark.readings.map(plain),
+    ...('facts' in mark ? ['', ...mark.facts.map(plain)] : []),
     '',
   ].join('\n');
 }

@@ -11,6 +11,7 @@ import {
   calibrationTable,
   doubtTable,
   faultTables,
+  marginTable,
   nameTable,
   onsetTable,
   overTables,
@@ -24,10 +25,11 @@ import { fftMicroseconds } from './yardstick.ts';
 /**
  * How well a chord that was asked for is heard, on strums of real recorded strings of instruments that nothing was fitted on.
  *
- *   npm run bench:chords -- [--strums 1600] [--right 0.4] [--seed 7] [--baselines 600] [--others 240] [--scenes 8] [--real] [--takes FOLDER] [--misses]
+ *   npm run bench:chords -- [--strums 1600] [--right 0.4] [--seed 7] [--baselines 600] [--others 240] [--scenes 8] [--first 0] [--margins] [--real] [--takes FOLDER] [--misses]
  *                           [--write]
  *
- * Parts of which there are none are left out; `--write` puts what was measured into src/dsp/chords/MEASURED.md.
+ * `--first`: number of the first scene over a backing; `--margins`: those scenes on the fit's instruments, with every margin over a backing.
+ * Parts of which there are none are left out; `--write` puts what was measured into figures/chords.md.
  */
 const { values } = parseArgs({
   options: {
@@ -37,6 +39,8 @@ const { values } = parseArgs({
     baselines: { type: 'string', default: '600' },
     others: { type: 'string', default: '240' },
     scenes: { type: 'string', default: '8' },
+    first: { type: 'string', default: '0' },
+    margins: { type: 'boolean', default: false },
     real: { type: 'boolean', default: false },
     takes: { type: 'string' },
     misses: { type: 'boolean', default: false },
@@ -44,7 +48,8 @@ const { values } = parseArgs({
   },
 });
 const say = (text: string): void => void writeSync(1, `${text}\n`);
-const count = (name: 'strums' | 'seed' | 'baselines' | 'others' | 'scenes'): number => Number(values[name]);
+const count = (name: 'strums' | 'seed' | 'baselines' | 'others' | 'scenes' | 'first'): number =>
+  Number(values[name]);
 function told(part: string, options: string, lines: readonly string[]): void {
   say(lines.join('\n'));
   if (values.write) writeFigures(part, `npm run bench:chords -- ${options}`, lines);
@@ -116,10 +121,13 @@ if (count('others') > 0) {
 const over: BackingRow[] = [];
 for (let n = 0; n < count('scenes'); n++) {
   process.stderr.write(`  scene ${n + 1} of ${values.scenes}\n`);
-  over.push(...(await backingRows(n)));
+  over.push(...(await backingRows(count('first') + n, values.margins ? 'fit' : 'report')));
 }
-if (over.length > 0) {
-  told('Over a backing', `--strums 0 --others 0 --scenes ${values.scenes}`, overTables(over));
+const sceneOptions = `--strums 0 --others 0 --scenes ${values.scenes} --first ${values.first}`;
+if (over.length > 0 && values.margins)
+  told('How much surer over a backing', `${sceneOptions} --margins`, marginTable(over));
+else if (over.length > 0) {
+  told('Over a backing', sceneOptions, overTables(over));
   if (values.misses)
     for (const { bleedDb, fault, right, judged, at } of over)
       if (right ? judged?.verdict === 'no' : judged?.verdict === 'yes')

@@ -19,14 +19,16 @@ import {
 } from '../../src/tests-engine/index.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 import { PLANTED, type Planted } from './improvising/planted.ts';
+import { figuresOf } from './figures.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * What is told of lines with known properties, through real sound: recorded notes over the chart's own backing from
  * a simulated loudspeaker in a simulated room, as loud at the microphone as the guitar.
  *
- *   npm run bench:improvising -- [takes of each property, 12]
+ *   npm run bench:improvising -- [takes of each property, 12] [--write]
  */
+figuresOf('improvising', 'bench:improvising');
 const RATE = 24_000;
 const BLEED_DB = 0;
 const takes = Number(process.argv[2] ?? 12);

@@ -367,7 +367,7 @@ describe('mark', () => {
     await refused([...args, '--format', 'midi', '--count', '2'], /--format midi gives one test/);
     await refused(
       ['make', '--kind', 'melody', '--level', '1', '--seed', '1', '--free'],
-      /--free goes with --kind reading or scale/,
+      /--free goes with --kind reading, scale or improvising/,
     );
   });
   it('does not mark silence, and says why', async () => {

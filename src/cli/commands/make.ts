@@ -47,6 +47,7 @@ const LINES = {
   rhythm: (options, io) => makeEarTests('rhythm', options, io),
   reading: makePages,
   scale: makeScales,
+  improvising: makeCharts,
   chords: makeChordLines,
 } satisfies Record<string, Lines>;
 const KINDS = Object.keys(LINES) as (keyof typeof LINES)[];
@@ -83,8 +84,19 @@ async function makeScales(options: Options, io: Io): Promise<void> {
   });
 }
 
+/** Charts to improvise over; `--free`: with no click to the preparation. */
+async function makeCharts(options: Options, io: Io): Promise<void> {
+  const { level, seed, instrument, count, format } = ladderOptions(options);
+  if (format !== 'json') throw new UsageError('a chart holds no notes: leave --format out');
+  const { makeImprovising } = await import('../../tests-engine/index.ts');
+  const prepareClick = !options.flag('free');
+  printed(count, io, (i) =>
+    given('make', () => makeImprovising({ level, seed: seed + i, instrument, prepareClick })),
+  );
+}
+
 async function makeEarTests(kind: TestKind, options: Options, io: Io): Promise<void> {
-  if (options.flag('free')) throw new UsageError('--free goes with --kind reading or scale');
+  if (options.flag('free')) throw new UsageError('--free goes with --kind reading, scale or improvising');
   const { level, seed, instrument, ...way } = ladderOptions(options);
   await handOut(way, io, (i) => makeTest({ kind, level, seed: seed + i, instrument }));
 }
@@ -117,7 +129,7 @@ const USUAL_TEMPO = 72;
 
 /** Lists and progressions of chords, one a line, of consecutive seeds. */
 function makeChordLines(options: Options, io: Io): void {
-  if (options.flag('free')) throw new UsageError('--free goes with --kind reading or scale');
+  if (options.flag('free')) throw new UsageError('--free goes with --kind reading, scale or improvising');
   for (const name of ['level', 'instrument', 'format'])
     if (options.text(name) !== null) throw new UsageError(`--${name} does not go with --kind chords`);
   const seed = options.whole('seed', 0, HIGHEST_SEED);

@@ -6,6 +6,8 @@ import {
   parseNoteList,
   parsePairLine,
   takeOf,
+  takenChords,
+  type AnyMark,
   type Mark,
 } from '../../tests-engine/index.ts';
 import type { ChordTest } from '../../music/chords/index.ts';
@@ -14,8 +16,8 @@ import { notTooDeep, readAnyTest, readJsonFile } from '../files.ts';
 import { given, UsageError, type Io } from '../io.ts';
 import { listenTo } from '../listen.ts';
 import { Options } from '../options.ts';
-import { chordMarkTable, markTable } from '../tables.ts';
-import { markChordFile } from './markChordFile.ts';
+import { chordMarkTable, markTable, toldTable } from '../tables.ts';
+import { hearChordFile, markChordFile } from './markChordFile.ts';
 
 /** `mark`: a take against a test, a note list against a note list, or many pairs of lists. */
 export async function mark(args: readonly string[], io: Io): Promise<void> {
@@ -51,7 +53,8 @@ export async function mark(args: readonly string[], io: Io): Promise<void> {
 
 async function notesOf(options: Options, test: Task, io: Io) {
   const mark = await markFile(options, test, io);
-  return { mark, table: markTable(mark) };
+  const notes = ofNotes(mark);
+  return { mark, table: notes ? markTable(notes) : toldTable(mark) };
 }
 async function chordsOf(options: Options, test: ChordTest) {
   const mark = await markChordFile(options, test);
@@ -72,7 +75,13 @@ function refuseStrangers(options: Options, way: 'test' | 'target' | 'pairs'): vo
       throw new UsageError(`--${name} does not go with --${way}`);
 }
 
-async function markFile(options: Options, test: Task, io: Io): Promise<Mark> {
+async function markFile(options: Options, test: Task, io: Io): Promise<AnyMark> {
+  const { chords, span } = handlerOf(test);
+  const asked = chords?.(test);
+  if (asked) {
+    const heard = takenChords(await hearChordFile(options, test, asked));
+    return markTask(test, takeOf(heard, { beatOneSec: 0, latencySec: 0 }, span(test)));
+  }
   const zeroSec = options.number('start', -3600, 3600, 0);
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)
@@ -87,8 +96,8 @@ async function markFile(options: Options, test: Task, io: Io): Promise<Mark> {
   // --start is beat 1 as it was sent out. The player heard it later by what the backing itself came later:
   // a note on the beat that is heard in the recording is on time.
   const latencySec = (take.heard.delayMs ?? 0) / 1000;
-  const own = takeOf(take, { beatOneSec: zeroSec, latencySec }, handlerOf(test).span(test));
-  return ofNotes(markTask(test, own))!;
+  const own = takeOf(take, { beatOneSec: zeroSec, latencySec }, span(test));
+  return markTask(test, own);
 }
 
 async function markLists(options: Options): Promise<Mark> {

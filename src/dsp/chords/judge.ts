@@ -29,6 +29,8 @@ export interface JudgeOptions {
   readonly lowest?: number;
   /** Overdriven? Ask the player: where nothing is said only two thirds of what is are found. */
   readonly driven?: boolean;
+  /** In place of {@link SURER_OVER_BACKING}: for the bench that chooses it. */
+  readonly surerOverBacking?: number;
 }
 
 const LEAST_AGREEMENT = 0.3;
@@ -92,7 +94,7 @@ const milder = (a: JudgedChord, b: JudgedChord): boolean =>
 function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOptions): JudgedChord {
   const { lowest = GUITAR_LOWEST } = options;
   const driven = options.driven ?? strum.soundsDriven;
-  const lines = linesFor(strum, driven);
+  const lines = linesFor(strum, driven, options.surerOverBacking);
   if ('shapes' in asked) {
     if (asked.shapes.length === 0) throw new RangeError('at least one shape must be asked for');
     for (const shape of asked.shapes) check(shape, 'a shape', LOWEST, HIGHEST);
@@ -129,10 +131,10 @@ function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOption
  */
 const SURER_OVER_BACKING = 2;
 
-function linesFor({ bleedDb }: HeardStrum, driven: boolean): Thresholds {
+function linesFor({ bleedDb }: HeardStrum, driven: boolean, surer = SURER_OVER_BACKING): Thresholds {
   const lines = driven ? THRESHOLDS.driven : THRESHOLDS.undriven;
   if (!bleedDb) return lines;
-  return { ...lines, foreign: lines.foreign + SURER_OVER_BACKING, lower: lines.lower + SURER_OVER_BACKING };
+  return { ...lines, foreign: lines.foreign + surer, lower: lines.lower + surer };
 }
 
 interface Weighed {

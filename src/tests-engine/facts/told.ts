@@ -16,6 +16,8 @@ export type ToldCode =
   | 'in-time'
   | 'breathed'
   | 'kept-going'
+  | 'strokes-right'
+  | 'strokes-untold'
   | 'try-more-notes'
   | 'try-keep-going'
   | 'try-play-to-end'
@@ -30,7 +32,10 @@ export type ToldCode =
   | 'try-other-rhythm'
   | 'try-idea-again'
   | 'try-wider'
-  | 'try-fewer-notes';
+  | 'try-fewer-notes'
+  | 'try-chord-of-bar'
+  | 'try-let-ring'
+  | 'try-other-place';
 
 /** Codes of what was counted. */
 export type FactCode =
@@ -53,17 +58,32 @@ export type FactCode =
   | 'timing'
   | 'swing'
   | 'loudness'
-  | 'ending';
+  | 'ending'
+  | 'strokes'
+  | 'strokes-held'
+  | 'chords-held';
 
-const fact = (code: ToldCode | FactCode, values: Fact['values'] = {}): Fact => ({ code, values });
+export const fact = (code: ToldCode | FactCode, values: Fact['values'] = {}): Fact => ({ code, values });
 const counted = (code: FactCode, { count, of }: Share): Fact[] =>
   of === 0 ? [] : [fact(code, { count, of })];
-const whole = (value: number): number => Math.round(value);
+export const whole = (value: number): number => Math.round(value);
 const tenth = (value: number): number => Math.round(value * 10) / 10;
+
+/** Rhythm and timing as plain data, of notes as of strokes. */
+export const rhythmList = ({ rhythm, timing }: Pick<ImprovisedFacts, 'rhythm' | 'timing'>): Fact[] => [
+  fact('figures', { count: rhythm.figures, of: rhythm.barsWithNotes, bits: tenth(rhythm.entropyBits) }),
+  fact('syncopation', { perBar: tenth(rhythm.syncopationsPerBar) }),
+  ...(timing.biasMs === null
+    ? []
+    : [fact('timing', { bias: whole(timing.biasMs), spread: whole(timing.spreadMs ?? 0) })]),
+  ...(timing.swingRatio === null
+    ? []
+    : [fact('swing', { ratio: tenth(timing.swingRatio), pairs: timing.swingPairs })]),
+];
 
 /** The facts as plain data, in the order in which they are shown; what could not be counted is left out. */
 export function factList(facts: ImprovisedFacts): Fact[] {
-  const { harmony, phrases, line, rhythm, timing, loudness, ending } = facts;
+  const { harmony, phrases, line, loudness, ending } = facts;
   const met = (how: string): number => harmony.changes.filter((change) => change.met === how).length;
   const changes = harmony.changes.length;
   return [
@@ -110,14 +130,7 @@ export function factList(facts: ImprovisedFacts): Fact[] {
         steps,
       }),
     ),
-    fact('figures', { count: rhythm.figures, of: rhythm.barsWithNotes, bits: tenth(rhythm.entropyBits) }),
-    fact('syncopation', { perBar: tenth(rhythm.syncopationsPerBar) }),
-    ...(timing.biasMs === null
-      ? []
-      : [fact('timing', { bias: whole(timing.biasMs), spread: whole(timing.spreadMs ?? 0) })]),
-    ...(timing.swingRatio === null
-      ? []
-      : [fact('swing', { ratio: tenth(timing.swingRatio), pairs: timing.swingPairs })]),
+    ...rhythmList(facts),
     ...(loudness.spanDb === null || loudness.thirdsDb === null
       ? []
       : [

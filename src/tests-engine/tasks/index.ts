@@ -34,6 +34,7 @@ export { makePieceTask, type PieceRequestOf } from './piece/make.ts';
 export { markedLine, wayOf as wayOfPiece } from './piece/mark.ts';
 export { beatSecOf, dueNotes, timeOfBar, timesOf } from './piece/times.ts';
 export { dueStrokes } from './piece/chords.ts';
+export { parsePiece } from './piece/parse.ts';
 export { parseReading } from './reading/parse.ts';
 export { makeReading, PREPARE_SEC, type ReadingRequest } from './reading/make.ts';
 export { factsOfScale } from './scale/facts.ts';

@@ -25,6 +25,8 @@ export interface BackingRow {
   readonly fault: Fault;
   readonly right: boolean;
   readonly judged: JudgedChord | null;
+  /** The same with each of {@link MARGINS} in place of the one that ships, where those were asked for. */
+  readonly byMargin: readonly JudgedChord[];
   readonly errorMs: number | null;
   /** Scene and second, for looking at it again. */
   readonly at: string;
@@ -53,6 +55,8 @@ const GUITAR_DB = -24;
 const UNEVEN_SEC = 0.015;
 /** How long the rooms ring, s: furnished, bare, and a tiled one. */
 const ROOMS = [0.3, 0.4, 0.6] as const;
+/** How much surer what sounds beside the chord might have to be, log-odds. */
+export const MARGINS = [0, 0.5, 1, 1.5, 2, 3, 4] as const;
 /** Bleed over guitar, dB; null: headphones. */
 export const LEVELS = [null, -10, 0] as const;
 
@@ -88,11 +92,11 @@ async function bandOf(symbols: readonly string[], seed: number): Promise<{ sent:
   };
 }
 
-/** Strums of scene `number`, at each level of the backing against the guitar. */
-export async function backingRows(number: number): Promise<BackingRow[]> {
+/** Strums of scene `number`, at each level of the backing against the guitar. @param which `fit`: on instruments of the fit, with every margin */
+export async function backingRows(number: number, which: 'fit' | 'report'): Promise<BackingRow[]> {
   const banks = (await loadBanks()).all.filter(
     ({ name, instrument }) =>
-      instrument === 'guitar' && (CHORD_BANKS.report as readonly string[]).includes(name),
+      instrument === 'guitar' && (CHORD_BANKS[which] as readonly string[]).includes(name),
   );
   const bank = banks[number % banks.length]!;
   const random = makeRandom(500 + number);
@@ -129,11 +133,14 @@ export async function backingRows(number: number): Promise<BackingRow[]> {
       const off = (s: { readonly firstSec: number }): number => Math.abs(s.firstSec - at[i]!);
       const strum = heard.filter((s) => off(s) < 0.08).sort((a, b) => off(a) - off(b))[0];
       const lowest = Math.min(...made.chord.tuning);
+      const judge = (more: { readonly surerOverBacking?: number }): JudgedChord[] =>
+        strum ? [judgeStrum(strum, { shapes: [made.asked] }, { lowest, driven: false, ...more })] : [];
       return {
         bleedDb,
         fault: made.order.fault,
         right: RIGHT.includes(made.order.fault),
-        judged: strum ? judgeStrum(strum, { shapes: [made.asked] }, { lowest, driven: false }) : null,
+        judged: judge({})[0] ?? null,
+        byMargin: which === 'fit' ? MARGINS.flatMap((surerOverBacking) => judge({ surerOverBacking })) : [],
         errorMs: strum ? 1000 * (strum.firstSec - at[i]!) : null,
         at: `scene ${number}, ${at[i]!.toFixed(2)} s, ${bank.name}, ${made.chord.name} ${made.asked.join()}`,
       };

@@ -2,7 +2,7 @@ import { CHORD_KINDS, EFFECTS, FAULTS, RIGHT } from '../../../audio-fixtures/cho
 import type { Fault } from '../../../audio-fixtures/chords/index.ts';
 import type { ChordVerdict, JudgedChord } from '../../../src/music/chords/index.ts';
 import type { BaselineScores } from './baselines.ts';
-import type { BackingRow } from './backing.ts';
+import { MARGINS, type BackingRow } from './backing.ts';
 import type { Row } from './run.ts';
 
 /** Share and 95 % interval (Wilson 1927), per cent. */
@@ -274,6 +274,37 @@ export function calibrationTable(rows: readonly Row[]): string[] {
     });
     out.push(line([asked ? 'asked' : 'foreign', ...cells]));
   }
+  return out;
+}
+
+/** What each margin over a backing accuses and calls, on the fit's instruments: the least that accuses nobody is taken. */
+export function marginTable(rows: readonly BackingRow[]): string[] {
+  const levels = [...new Set(rows.map(({ bleedDb }) => bleedDb))].filter((level) => level !== null);
+  const out = [
+    '',
+    "### On the fit's instruments: how much surer what sounds beside the chord must be, log-odds",
+    '',
+    ...head(['surer by', 'backing', 'right', 'accused', "can't tell", 'class faults', 'no']),
+  ];
+  for (const [k, margin] of MARGINS.entries())
+    for (const level of levels) {
+      const own = rows.filter((r) => r.bleedDb === level && r.byMargin.length > 0);
+      const right = own.filter((r) => r.right);
+      const faulty = own.filter((r) => CLASS_FAULTS.includes(r.fault));
+      const is = (of: readonly BackingRow[], verdict: ChordVerdict): string =>
+        share(of.filter((r) => r.byMargin[k]!.verdict === verdict).length, of.length);
+      out.push(
+        line([
+          margin,
+          `${level} dB`,
+          right.length,
+          is(right, 'no'),
+          is(right, 'cannot-tell'),
+          faulty.length,
+          is(faulty, 'no'),
+        ]),
+      );
+    }
   return out;
 }
 

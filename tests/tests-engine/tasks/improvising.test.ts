@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { ChordVerdict } from '../../../src/music/chords/index.ts';
+import { barTicks } from '../../../src/music/metre.ts';
 import type { HeardTake } from '../../../src/music/notes.ts';
-import { cents } from '../../../src/music/units.ts';
+import type { ImprovisingTask } from '../../../src/music/task.ts';
+import { cents, ticksToSec } from '../../../src/music/units.ts';
 import { phraseSec } from '../../../src/music/time.ts';
 import {
   chartOf,
@@ -12,6 +15,7 @@ import {
   startTask,
   step,
   wasHeard,
+  type Description,
 } from '../../../src/tests-engine/index.ts';
 import { makeRandom } from '../../../src/tests-engine/material/random/random.ts';
 import { played, quaverLine } from '../facts/lines.ts';
@@ -79,7 +83,59 @@ describe('a chart to improvise over', () => {
     expect(mark.readings.length).toBeLessThanOrEqual(3);
   });
 
-  it('tells nothing of chords in words, as the ear for single notes cannot', () => {
+  it('tells of chords whether each stroke held the chord of its bar, and where one did not', () => {
+    const chords: ImprovisingTask = { ...task, plays: 'chords' };
+    const chart = chartOf(chords);
+    const at = chart.chords.map(({ startTicks }) => ticksToSec(startTicks, chart.tempoBpm));
+    const take = (verdicts: readonly ChordVerdict[]): HeardTake => ({
+      ...takeWith([]),
+      strums: verdicts.map((verdict, i) => ({
+        firstSec: at[i]! + 0.01,
+        fullSec: at[i]! + 0.02,
+        answers: [
+          { asked: i, verdict, doubt: null, missing: [], foreign: [], lowerNote: null },
+          // A stroke near the change may be the chord to come: the milder answer counts.
+          ...(i > 0
+            ? [
+                {
+                  asked: i - 1,
+                  verdict: 'no' as const,
+                  doubt: null,
+                  missing: [],
+                  foreign: [],
+                  lowerNote: null,
+                },
+              ]
+            : []),
+        ],
+      })),
+    });
+    const verdicts = at.map((_, i): ChordVerdict => (i === 1 ? 'no' : i === 2 ? 'cannot-tell' : 'yes'));
+    const mark = markTask(chords, take(verdicts)) as Description;
+    const told = Object.fromEntries(mark.facts.map(({ code, values }) => [code, values]));
+    expect(mark).toMatchObject({ type: 'described', mark: null, reason: 'described' });
+    expect(told['strokes-held']).toEqual({ yes: at.length - 2, no: 1, unsure: 1 });
+    expect(told['chords-held']).toEqual({ count: at.length - 2, of: at.length });
+    expect(mark.readings.length).toBeLessThanOrEqual(3);
+    const second = 1 + Math.floor(chart.chords[1]!.startTicks / barTicks(chart.metre));
+    expect(mark.advice).toEqual({ code: 'try-chord-of-bar', values: { bar: second } });
+    // The ear is asked for the name in any voicing, over the whole of its bars and half a beat before.
+    const { asked } = handlerOf(chords).chords!(chords)!;
+    expect(asked).toHaveLength(at.length);
+    asked.forEach(({ fromSec, toSec }, i) => {
+      expect(fromSec).toBeLessThan(at[i]!);
+      expect(toSec).toBeGreaterThan(at[i]!);
+    });
+    expect(handlerOf(task).chords!(task)).toBeUndefined();
+    // Strokes that are all too short to be told accuse nobody.
+    const short = markTask(chords, take(at.map(() => 'cannot-tell'))) as Description;
+    expect(short.readings.map(({ code }) => code)).toContain('strokes-untold');
+    expect(short.advice.code).toBe('try-let-ring');
+    const silent = markTask(chords, take([]));
+    expect(silent.readings.map(({ code }) => code)).toContain('nothing-played');
+  });
+
+  it('tells nothing in words of chords that the ear for single notes heard', () => {
     const line = played(chartOf(task), quaverLine(chartOf(task), makeRandom(3))).notes;
     const mark = markTask({ ...task, plays: 'chords' }, takeWith(line));
     expect(mark).toMatchObject({ type: 'described', reason: 'described', facts: [] });

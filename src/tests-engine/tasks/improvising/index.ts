@@ -2,7 +2,15 @@ import type { Cue, PracticeTest } from '../../../music/score.ts';
 import type { ImprovisingTask } from '../../../music/task.ts';
 import { phraseSec } from '../../../music/time.ts';
 import { backingCues } from '../../backing/index.ts';
-import { factList, improvisedFacts, sentences } from '../../facts/index.ts';
+import {
+  askedOver,
+  factList,
+  improvisedFacts,
+  sentences,
+  strokeFacts,
+  strokeList,
+  strokeSentences,
+} from '../../facts/index.ts';
 import type { Description } from '../../marks/index.ts';
 import { alone, clickFor, takeOver } from '../../sheets/index.ts';
 import { countedSpan } from '../../take/index.ts';
@@ -11,7 +19,7 @@ import type { TaskHandler } from '../types.ts';
 import { chartOf, PASSES } from './chart.ts';
 
 /** Raise it whenever the same take could be told otherwise. */
-export const FACTS_VERSION = 1;
+export const FACTS_VERSION = 2;
 
 /** The backing: everything under a line; drums and bass alone where the player is the one who plays the chords. */
 function chartCues(task: ImprovisingTask, fromSec: number): readonly Cue[] {
@@ -60,7 +68,12 @@ export const improvising: TaskHandler<ImprovisingTask> = {
   together: [],
   // The practice pass lies before it: its sound is kept, and nothing is told of it.
   span: (task) => countedSpan(60 / task.tempoBpm, phraseSec(task)),
-  mark(task, { notes, heard }): Description {
+  // Strokes are free in time: what stands there is asked of each, nothing is due.
+  chords: (task) =>
+    task.plays === 'chords'
+      ? { asked: askedOver(chartOf(task), task.tuning), expectedSec: [], driven: null }
+      : undefined,
+  mark(task, { notes, heard, strums }): Description {
     const common = {
       type: 'described',
       version: FACTS_VERSION,
@@ -80,7 +93,17 @@ export const improvising: TaskHandler<ImprovisingTask> = {
         readings: [],
         advice: { code: 'not-heard', values: {} },
       });
-    // Strokes are more than the ear for single notes can tell: they are kept to be heard again.
+    if (task.plays === 'chords' && strums) {
+      const strokes = strokeFacts({ chart: chartOf(task), strums: refused ? [] : strums });
+      const said = strokeSentences(strokes);
+      return told({
+        reason: refused ? heard.reason : 'described',
+        facts: strokeList(strokes),
+        readings: said,
+        advice: said.at(-1)!,
+      });
+    }
+    // A take that the ear for single notes heard is kept to be heard again.
     if (task.plays === 'chords' && !refused) {
       const kept = { code: 'chords-kept', values: {} };
       return told({ reason: 'described', facts: [], readings: [kept], advice: kept });

@@ -96,6 +96,11 @@ export const TOLD: Readonly<Record<ToldCode, Text>> = {
   'in-time': 'Your timing was steady, within {spread} ms most of the time.',
   breathed: 'You left rests: {count} phrases that can be told apart.',
   'kept-going': 'You played in {count} of {of} bars.',
+  'strokes-right': '{count} of {of} strokes that could be told held the chord of their bar.',
+  'strokes-untold': 'No stroke rang long enough to tell its chord.',
+  'try-chord-of-bar': 'Next time: look at the chord of bar {bar}, it sounded otherwise.',
+  'try-let-ring': 'Next time: let a stroke in each bar ring for half a second.',
+  'try-other-place': 'Next time: play the same chords in another place of the neck.',
   'try-more-notes': 'Next time: play a little more, even one note a bar.',
   'try-keep-going': 'Next time: keep going. Hold one note rather than stop.',
   'try-play-to-end': {
@@ -144,4 +149,7 @@ export const TOLD_FACTS: Readonly<Record<FactCode, Text>> = {
   swing: 'Swing {ratio} to 1 ({pairs} pairs of quavers)',
   loudness: '{span} dB from soft to loud; {first}, {second}, {third} dB from first to last third',
   ending: 'Ended on {note}, {bars} bars before the end',
+  strokes: { by: 'count', one: 'One stroke', other: '{count} strokes' },
+  'strokes-held': '{yes} held the chord of their bar, {no} did not, {unsure} can’t be told',
+  'chords-held': '{count} of {of} chords of the chart held at least once',
 };

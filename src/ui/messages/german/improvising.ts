@@ -95,6 +95,12 @@ export const TOLD: NonNullable<Translation['told']> = {
   'in-time': 'Dein Timing war ruhig, meist innerhalb von {spread} ms.',
   breathed: 'Du hast Pausen gelassen: {count} Phrasen, die man unterscheiden kann.',
   'kept-going': 'Du hast in {count} von {of} Takten gespielt.',
+  'strokes-right':
+    '{count} von {of} Anschlägen, über die sich etwas sagen lässt, waren der Akkord ihres Takts.',
+  'strokes-untold': 'Kein Anschlag klang lange genug, um seinen Akkord zu erkennen.',
+  'try-chord-of-bar': 'Nächstes Mal: sieh dir den Akkord von Takt {bar} an, er klang anders.',
+  'try-let-ring': 'Nächstes Mal: lass in jedem Takt einen Anschlag eine halbe Sekunde klingen.',
+  'try-other-place': 'Nächstes Mal: spiel dieselben Akkorde an einer anderen Stelle des Griffbretts.',
   'try-more-notes': 'Nächstes Mal: spiel etwas mehr, und sei es ein Ton je Takt.',
   'try-keep-going': 'Nächstes Mal: bleib dran. Halte lieber einen Ton, als auszusetzen.',
   'try-play-to-end': {
@@ -142,4 +148,7 @@ export const TOLD_FACTS: NonNullable<Translation['toldFacts']> = {
   swing: 'Swing {ratio} zu 1 ({pairs} Achtelpaare)',
   loudness: '{span} dB von leise bis laut; {first}, {second}, {third} dB vom ersten bis zum letzten Drittel',
   ending: 'Schluss auf {note}, {bars} Takte vor dem Ende',
+  strokes: { by: 'count', one: 'Ein Anschlag', other: '{count} Anschläge' },
+  'strokes-held': '{yes} waren der Akkord ihres Takts, {no} nicht, {unsure} nicht zu sagen',
+  'chords-held': '{count} von {of} Akkorden des Blatts mindestens einmal getroffen',
 };

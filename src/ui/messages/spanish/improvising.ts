@@ -94,6 +94,11 @@ export const TOLD: NonNullable<Translation['told']> = {
   'in-time': 'Tu ritmo fue firme, casi siempre dentro de {spread} ms.',
   breathed: 'Dejaste silencios: {count} frases que se distinguen.',
   'kept-going': 'Tocaste en {count} de {of} compases.',
+  'strokes-right': '{count} de {of} rasgueos que se pudieron juzgar eran el acorde de su compás.',
+  'strokes-untold': 'Ningún rasgueo sonó lo bastante para reconocer su acorde.',
+  'try-chord-of-bar': 'La próxima vez: mira el acorde del compás {bar}, sonó otro.',
+  'try-let-ring': 'La próxima vez: deja sonar un rasgueo de cada compás medio segundo.',
+  'try-other-place': 'La próxima vez: toca los mismos acordes en otro lugar del mástil.',
   'try-more-notes': 'La próxima vez: toca un poco más, aunque sea una nota por compás.',
   'try-keep-going': 'La próxima vez: sigue. Mejor mantener una nota que pararse.',
   'try-play-to-end': {
@@ -141,4 +146,7 @@ export const TOLD_FACTS: NonNullable<Translation['toldFacts']> = {
   swing: 'Swing {ratio} a 1 ({pairs} pares de corcheas)',
   loudness: '{span} dB de suave a fuerte; {first}, {second}, {third} dB del primer al último tercio',
   ending: 'Acabó en {note}, {bars} compases antes del final',
+  strokes: { by: 'count', one: 'Un rasgueo', other: '{count} rasgueos' },
+  'strokes-held': '{yes} eran el acorde de su compás, {no} no, {unsure} no se puede saber',
+  'chords-held': '{count} de {of} acordes de la hoja acertados al menos una vez',
 };
