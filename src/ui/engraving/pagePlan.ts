@@ -34,15 +34,18 @@ function plansFor(piece: Piece, { width, height, line, bar, most }: PageRoom, sh
   });
 }
 
+/** The largest of them; of several alike the one with the fewest lines. */
+const largest = (plans: readonly PagePlan[]): PagePlan =>
+  plans.reduce((a, b) => (b.scale > a.scale + 1e-9 ? b : a));
+
 /** The largest that the whole page can be, with as few lines as that allows; null where it is under `least`. */
 export function wholePage(piece: Piece, room: PageRoom, least: number): PagePlan | null {
-  const plans = plansFor(piece, room);
-  const best = plans.reduce((a, b) => (b.scale > a.scale + 1e-9 ? b : a));
+  const best = largest(plansFor(piece, room));
   return best.scale < least ? null : best;
 }
 
-/** A page by whole lines, two in view at least: as many bars to a line as stand clear at `least`, else one. */
+/** A page by whole lines, two in view at least: as many bars to a line as stand clear at `least`, else the largest. */
 export function pageByLines(piece: Piece, room: PageRoom, least: number): PagePlan {
   const plans = plansFor(piece, room, 2);
-  return plans.find(({ scale }) => scale >= least) ?? plans.at(-1)!;
+  return plans.find(({ scale }) => scale >= least) ?? largest(plans);
 }
