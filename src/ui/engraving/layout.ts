@@ -134,7 +134,7 @@ export function scaleFor(
 }
 
 /** The scale at which the fullest bar just has room. */
-function roomFor({ phrase, key, tab }: Piece, ranges: readonly SystemRange[], width: number): number {
+export function roomFor({ phrase, key, tab }: Piece, ranges: readonly SystemRange[], width: number): number {
   const bars = notate(phrase);
   const lineStarts = ranges.map(({ firstBar }) => firstBar);
   const accidentals = writtenAccidentals(bars, phrase.notes, fifthsOf(key), lineStarts);
