@@ -70,7 +70,7 @@ describe('a chord that could not be told: what is said to do is done, and it is 
     expect(judged(made, high)).toBe('yes');
     const apart = made.signal.map((x, i) => x + 0.6 * (high[i] ?? 0));
     expect(judged(made, apart)).toBe('out-of-tune');
-    expect(CHORD_DOUBTS['out-of-tune'].remedy).toMatch(/Tune it/);
+    expect(CHORD_DOUBTS['out-of-tune'].remedy).toMatch(/Tune your strings/);
     expect(judged(made, made.signal)).toBe('yes');
   });
   it('too-short: left to ring for half a second', () => {
