@@ -4,7 +4,7 @@ export const DRILL_MESSAGES = {
   'drill.intervals': 'Intervals',
   'drill.intervals.help': 'Short melodies full of the intervals you choose.',
   'drill.answer': 'Call and response',
-  'drill.answer.help': 'Hear one bar, play it back.',
+  'drill.answer.help': 'Hear one bar and play it back.',
   'drill.figure': 'A rhythm figure',
   'drill.figure.help': 'Rhythms full of one figure.',
   'drill.which': 'Which intervals',
