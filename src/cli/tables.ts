@@ -5,6 +5,13 @@ import type { AnyMark, ChordMark, Mark } from '../tests-engine/index.ts';
 export const CLASS_NAMES = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 export const noteName = (midi: number) => `${CLASS_NAMES[midi % 12]!}${Math.floor(midi / 12) - 1}`;
 
+/** Outcomes as the screen has them. */
+const OUTCOMES = { there: 'Got it', close: 'Close', 'not-yet': 'Not yet' };
+const marked = ({ mark, outcome, reason }: Pick<Mark | ChordMark, 'mark' | 'outcome' | 'reason'>): string =>
+  mark === null
+    ? `no mark (${reason ?? 'not markable'})`
+    : `mark ${mark}${outcome ? ` (${OUTCOMES[outcome]})` : ''}`;
+
 /** Rows under headings, columns as wide as their widest cell. */
 export function table(headings: readonly string[], rows: readonly (readonly string[])[]): string {
   const widths = headings.map((heading, i) => Math.max(heading.length, ...rows.map((row) => row[i]!.length)));
@@ -70,9 +77,7 @@ export function markTable(mark: Mark): string {
   ]);
   const { biasMs, unevennessMs } = mark.timing;
   return [
-    mark.mark === null
-      ? `no mark (${mark.reason ?? 'not markable'})`
-      : `mark ${mark.mark} (${mark.outcome ?? ''})`,
+    marked(mark),
     ...(biasMs === null
       ? []
       : [`timing ${signed(biasMs)} ms, uneven by ${(unevennessMs ?? 0).toFixed(0)} ms`]),
@@ -95,9 +100,7 @@ export function chordMarkTable(mark: ChordMark, { chords }: ChordTest): string {
     v.bass === null ? '' : noteName(v.bass),
   ]);
   return [
-    mark.mark === null
-      ? `no mark (${mark.reason ?? 'not markable'})`
-      : `mark ${mark.mark} (${mark.outcome ?? ''})${mark.range ? `, ${mark.range[0]} to ${mark.range[1]} with what cannot be told` : ''}`,
+    `${marked(mark)}${mark.mark !== null && mark.range ? `, between ${mark.range[0]} and ${mark.range[1]}: not everything could be told` : ''}`,
     table(['asked', 'chord', 'strum s', 'verdict', 'ms', 'missing', 'foreign', 'bass'], rows),
     '',
   ].join('\n');

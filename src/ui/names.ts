@@ -1,7 +1,7 @@
 import type { Instrument, Key } from '../music/score.ts';
 import { fifthsOf, spelled } from '../notation/index.ts';
 import { capoOf, tuningNamed } from '../tests-engine/index.ts';
-import { fill, MESSAGES, ordinalRule, SCALES, t } from './messages.ts';
+import { fill, MESSAGES, ordinalRule, SCALES, spoken, t } from './messages.ts';
 import type { Language } from './messages.ts';
 import { nameIn, type NoteNames } from './noteNames.ts';
 import { settings } from './settings/settings.svelte.ts';
@@ -37,6 +37,10 @@ export function keyName({ tonic, scale }: Key): string {
   const pattern = Object.hasOwn(SCALES, scale) ? SCALES[scale as keyof typeof SCALES] : `{tonic} ${scale}`;
   return fill(pattern, { tonic: name, small: name.toLowerCase() });
 }
+
+/** A noun that stands alone with a capital ("Guitar") as it is written within a sentence: German nouns keep theirs. */
+export const withinSentence = (noun: string): string =>
+  spoken().startsWith('de') ? noun : noun.toLowerCase();
 
 /** 1st, 2nd, 3rd, 4th …: strings are numbered from the highest. */
 export const ordinal = (n: number): string => t(`ordinal.${ordinalRule(n)}`, { n });

@@ -47,7 +47,7 @@ async function main(): Promise<void> {
       hash: `#/teacher/${studentId(3)}`,
       ready: `${text('Earlier tests')} && document.querySelector('main svg, main .homework')`,
     },
-    { name: 'attempt', hash: `#/teacher/${newest.studentId}/${newest.id}`, ready: text('Machine’s mark') },
+    { name: 'attempt', hash: `#/teacher/${newest.studentId}/${newest.id}`, ready: text('Twobar’s mark') },
     {
       name: 'lesson sheet',
       hash: `#/teacher/${studentId(3)}/sheet`,
@@ -71,7 +71,7 @@ async function main(): Promise<void> {
     const restoring = performance.now();
     await page.locator('input[type=file]').setInputFiles(seed.path);
     await page
-      .getByText(`${seed.records.attempts.length} tests of ${students} new students`)
+      .getByText(`Tests added: ${seed.records.attempts.length}. New students: ${students}.`)
       .waitFor({ timeout: 300_000 });
     console.log(
       `${seed.records.attempts.length} attempts of ${students} students, ${sounds} saved takes; restored in ${((performance.now() - restoring) / 1000).toFixed(1)} s`,

@@ -187,10 +187,10 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     // As in an exam nothing shows how a chord is fingered.
     expect(await page.locator('[role="img"]').count()).toBe(0);
     await marked(page);
-    const told = (await rows(page)).filter((row) => !row.includes('one stroke more'));
+    const told = (await rows(page)).filter((row) => !row.includes('one strum too many'));
     expect(told).toHaveLength(8);
-    const verdicts = told.map((row) => /right|wrong|can’t tell|not struck/.exec(row)![0]);
-    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not struck', 'wrong', 'wrong', 'wrong']);
+    const verdicts = told.map((row) => /right|wrong|can’t tell|not played/.exec(row)![0]);
+    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not played', 'wrong', 'wrong', 'wrong']);
     expect(told[1]).toMatch(/without [A-G]/);
     // Afterwards the shapes of what went wrong are shown, and what sound cannot know is said.
     expect(await page.locator('[role="img"] svg').count()).toBeGreaterThanOrEqual(4);
@@ -217,7 +217,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     await take(page, test, pcm);
     await marked(page);
     const told = await rows(page);
-    expect(told.map((row) => /right|wrong|can’t tell|not struck|one stroke/.exec(row)![0])).toEqual([
+    expect(told.map((row) => /right|wrong|can’t tell|not played|one strum/.exec(row)![0])).toEqual([
       'right',
       'right',
       'right',
@@ -228,7 +228,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     expect(Math.abs(ms - 1000 * LATE_SEC)).toBeLessThanOrEqual(25);
     await page.getByText('The change from').first().waitFor(PATIENCE);
     await page.goto(`${app.url}#/progress`);
-    await heading(page, 'Changes of chord');
+    await heading(page, 'Chord changes');
     expect(await page.getByText(/→/).count()).toBeGreaterThan(0);
     expect(await violationsIn(page, 'progress of chords')).toEqual([]);
     expect(problems).toEqual([]);
@@ -265,9 +265,9 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     const { pcm } = await played(strums, at[7]! + 3);
     await take(page, test, pcm);
     await marked(page);
-    const told = (await rows(page)).filter((row) => !row.includes('one stroke more'));
-    const verdicts = told.map((row) => /right|wrong|can’t tell|not struck/.exec(row)![0]);
-    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not struck', 'wrong', 'wrong', 'wrong']);
+    const told = (await rows(page)).filter((row) => !row.includes('one strum too many'));
+    const verdicts = told.map((row) => /right|wrong|can’t tell|not played/.exec(row)![0]);
+    expect(verdicts).toEqual(['right', 'wrong', 'wrong', 'right', 'not played', 'wrong', 'wrong', 'wrong']);
     expect(told[1]).toMatch(/without [A-G]/);
     expect(problems).toEqual([]);
     await close();

@@ -47,7 +47,7 @@ describe('homework in the built app', () => {
     await teacher.page.getByLabel('Rhythms').selectOption('0');
     await teacher.page.getByLabel('at level').first().selectOption('1');
     await teacher.page.getByLabel('To be done by').fill('2026-12-05');
-    await teacher.page.getByLabel('A line with it').fill('Slowly, and sing first.');
+    await teacher.page.getByLabel('A line to go with it').fill('Slowly, and sing first.');
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
     // The backup brought one homework of one test: until the new one is there, the first link is still that one's.
     await teacher.page.getByText('2 tests, set').waitFor(PATIENCE);
@@ -100,9 +100,9 @@ describe('homework in the built app', () => {
       await teacher.page.locator('input[type=file]').setInputFiles(file);
       await teacher.page.getByText(says).waitFor(PATIENCE);
     };
-    await hand(saved[1]!, '2 new attempts were added for A. B.; 0 were here already.');
-    await hand(saved[0]!, '0 new attempts were added for A. B.; 1 were here already.');
-    for (const [i, says] of ['; 1 were here already.', '; 2 were here already.'].entries()) {
+    await hand(saved[1]!, '2 new attempts were added for A. B.; already here: 0.');
+    await hand(saved[0]!, '0 new attempts were added for A. B.; already here: 1.');
+    for (const [i, says] of ['; already here: 1.', '; already here: 2.'].entries()) {
       await teacher.page.goto(links[i]!);
       await teacher.page.getByText(`0 new attempts were added for A. B.${says}`).waitFor(PATIENCE);
     }

@@ -125,7 +125,7 @@ describe('the latency in the built app, with a simulated player and a way of kno
     await heading(page, 'Are the headphones off your head?');
     await page.waitForTimeout(800);
     await onward(page);
-    await page.getByRole('alert').getByText('I did not hear it surely enough').waitFor(PATIENCE);
+    await page.getByRole('alert').getByText('I did not hear it clearly enough').waitFor(PATIENCE);
     await back(page);
     await heading(page, 'Play four notes with the click');
     const sheet = clickSheet(METRES['4/4'], 1, 90);

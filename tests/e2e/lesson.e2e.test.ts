@@ -110,7 +110,7 @@ describe('a lesson in the built app', () => {
     await page.goto(`${app.url}#/start/melody/1/7`);
     await heading(page, 'What would you like');
     await page.getByRole('button', { name: 'Begin' }).click();
-    await heading(page, 'Who plays?');
+    await heading(page, 'Who is playing?');
     await page.getByRole('button', { name: 'K. O.' }).click();
     await sounding(page);
     await page.getByText('Playing:').waitFor(PATIENCE);
@@ -122,7 +122,7 @@ describe('a lesson in the built app', () => {
       expect(await whoPlays(page).locator('option:checked').innerText()).toBe('K. O.');
     }
     await page.goto(`${app.url}#/`);
-    await page.getByRole('radio', { name: 'Relaxed' }).check();
+    await page.getByRole('radio', { name: 'With help' }).check();
     await whoPlays(page).selectOption(first!.id);
     await page.reload();
     await whoPlays(page).waitFor(PATIENCE);
@@ -136,7 +136,7 @@ describe('a lesson in the built app', () => {
     const large = page.locator('.go button').first();
     expect(await large.innerText()).toBe('Play it again');
     await page.getByText('Space or Page Down plays it again. Page Up takes the next test.').waitFor(PATIENCE);
-    await page.getByText('Kept in the record of A. B.').waitFor(PATIENCE);
+    await page.getByText('Kept under “A. B.”').waitFor(PATIENCE);
     await page.getByText('Move or delete this test').click();
     const [moved] = (await rowsOf<Attempt>(page, 'attempts')).sort((a, b) => b.order - a.order);
     await page.getByLabel('Move it to the record of').selectOption({ label: 'K. O.' });

@@ -143,7 +143,7 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     await step(page, 'Find it');
     await onward(page);
     await step(page, 'Play');
-    await page.locator('h1', { hasText: 'Which rhythm did you play?' }).waitFor(PATIENCE);
+    await page.locator('h1', { hasText: 'Which rhythm was it?' }).waitFor(PATIENCE);
     await page.locator('.vf-notehead').first().waitFor(PATIENCE);
     barriers.push(...(await violationsIn(page, 'question')));
     const key = rhythm.question!.answer === 'A' ? 'PageUp' : 'PageDown';

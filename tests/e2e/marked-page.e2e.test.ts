@@ -100,7 +100,7 @@ describe('the marked page of a kept attempt', () => {
     await page.getByRole('button', { name: 'right', exact: true }).click();
     const followed = await number(page);
     expect(followed).toBeGreaterThan(machine);
-    await page.getByText(`Machine’s mark: ${machine}.`).waitFor(PATIENCE);
+    await page.getByText(`Twobar’s mark: ${machine}.`).waitFor(PATIENCE);
     await page.getByText(`With your verdicts it is ${followed}.`).waitFor(PATIENCE);
     await page.getByLabel('Remark').fill('Sung well.');
     await page.getByRole('button', { name: 'Keep mark and remark' }).click();
@@ -174,7 +174,7 @@ describe('blind marking', () => {
     const { page, context } = await restored(app);
     await page.goto(`${app.url}#/teacher/blind`);
     await heading(page, 'Mark takes blind');
-    await page.getByText('Your mark comes before the machine’s').waitFor(PATIENCE);
+    await page.getByText('Twobar’s mark is shown only after yours').waitFor(PATIENCE);
     await page.getByRole('img', { name: 'What was asked' }).locator('.vf-notehead').first().waitFor(PATIENCE);
     await page.getByRole('button', { name: 'The phrase' }).click();
     await page.getByRole('button', { name: 'The phrase', pressed: true }).waitFor(PATIENCE);
@@ -183,7 +183,7 @@ describe('blind marking', () => {
     await page.getByText('Give your initials first').waitFor(PATIENCE);
     await page.getByLabel('Your initials').fill('kt');
     await page.getByRole('button', { name: 'Give this mark' }).click();
-    await page.getByText('You gave 70, the machine').waitFor(PATIENCE);
+    await page.getByText('You gave 70, Twobar').waitFor(PATIENCE);
     await context.close();
   });
 });

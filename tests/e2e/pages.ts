@@ -72,7 +72,7 @@ export async function untilRows(page: Page, table: string, count: number): Promi
 /** The student of the demonstration: "A. B.", 24 tests over the last six days, of our own invention. */
 export const DEMO = '1'.padStart(32, '0');
 export const DEMO_TESTS = 24;
-export const DEMO_RESTORED = `${DEMO_TESTS} tests of 1 new students were added`;
+export const DEMO_RESTORED = `Tests added: ${DEMO_TESTS}. New students: 1.`;
 
 /** Their record as a backup file; the newest test an hour ago. */
 export async function demoFile(): Promise<string> {

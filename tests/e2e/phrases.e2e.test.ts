@@ -117,7 +117,7 @@ describe('own phrases and levels in the built app', () => {
     const elsewhere = await app.page();
     await remember(elsewhere.page);
     await elsewhere.page.goto(link);
-    await heading(elsewhere.page, 'handed to you');
+    await heading(elsewhere.page, 'sent you a test');
     expect(await elsewhere.page.locator('.vf-notehead').count()).toBe(0);
     await look(elsewhere.page, 'opened');
     await elsewhere.page.getByRole('button', { name: 'Keep it' }).click();
@@ -136,7 +136,7 @@ describe('own phrases and levels in the built app', () => {
     const code = shortCode(melody)!;
     await page.getByLabel('Link or short code').fill(code.toLowerCase());
     await page.keyboard.press('Enter');
-    await heading(page, 'handed to you');
+    await heading(page, 'sent you a test');
     await page.getByRole('button', { name: 'Keep it' }).click();
     await page.getByText(code).waitFor(PATIENCE);
     expect(await testOf(page)).toEqual(melody);

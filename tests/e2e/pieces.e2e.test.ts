@@ -166,9 +166,9 @@ describe('a piece of the player’s own in the built app', () => {
     await page.getByText('Bar 3', { exact: true }).waitFor(PATIENCE);
     expect(await violationsIn(page, 'playing')).toEqual([]);
     await look(page, 'piece-playing');
-    await page.getByText(/^The piece by bars: \d+ of \d+ hold/).waitFor({ timeout: 120_000 });
+    await page.getByText(/^The piece by bars: \d+ of \d+ are secure/).waitFor({ timeout: 120_000 });
     await page
-      .locator('li.wrong', { hasText: `Bar ${WRONG + 1}: breaks` })
+      .locator('li.wrong', { hasText: `Bar ${WRONG + 1}: falls apart` })
       .waitFor({ ...PATIENCE, state: 'attached' });
     expect(await page.locator('figure li.wrong').count()).toBe(1);
     await page.locator('p.advice', { hasText: `These bars broke: ${WRONG + 1}.` }).waitFor(PATIENCE);
@@ -207,7 +207,7 @@ describe('a piece of the player’s own in the built app', () => {
     await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
     await page.getByRole('button', { name: 'Play it' }).click();
     await page.getByText('Nobody but your teacher can mark this.').waitFor({ timeout: 120_000 });
-    await page.getByText(/strokes heard/).waitFor(PATIENCE);
+    await page.getByText(/notes and strums heard/).waitFor(PATIENCE);
     expect(problems).toEqual([]);
     await close();
   });
@@ -217,7 +217,7 @@ describe('a piece of the player’s own in the built app', () => {
     await page
       .getByLabel('Choose the backing')
       .setInputFiles({ name: 'letter.wav', mimeType: 'audio/wav', buffer: Buffer.from('no sound') });
-    await page.getByText('The browser reads no sound in this file.').waitFor(PATIENCE);
+    await page.getByText('The browser finds no sound in this file.').waitFor(PATIENCE);
     const second = Buffer.from(writeWav(new Float32Array(SAMPLE_RATE), SAMPLE_RATE));
     await page
       .getByLabel('Choose the backing')
@@ -253,7 +253,7 @@ describe('a piece of the player’s own in the built app', () => {
       await page.getByRole('button', { name: 'Next question' }).click();
     }
     await page.getByText(/\d of 6 right/).waitFor(PATIENCE);
-    await page.getByText('Strict', { exact: true }).click();
+    await page.getByText('As in an exam', { exact: true }).click();
     await page.getByRole('button', { name: 'Show the answer' }).click();
     await page.locator('p.answer', { hasText: /^It is: / }).waitFor(PATIENCE);
     await page.getByRole('button', { name: 'Right', exact: true }).click();

@@ -27,8 +27,8 @@ import { playedTake } from './takes.ts';
 /** Progress of the demonstration as it is read out: each part's sentence, and two numbers of one of them. */
 async function progressOf(page: Page, app: ServedApp) {
   await page.goto(`${app.url}#/progress/${DEMO}`);
-  await page.getByRole('radio', { name: 'Relaxed' }).waitFor(PATIENCE);
-  await page.getByRole('radio', { name: 'Relaxed' }).check();
+  await page.getByRole('radio', { name: 'With help' }).waitFor(PATIENCE);
+  await page.getByRole('radio', { name: 'With help' }).check();
   await page.getByRole('heading', { name: 'Finding the note' }).waitFor(PATIENCE);
   const parts = await page.locator('main li .visually-hidden').allTextContents();
   const of = (pattern: RegExp) => parts.map((text) => Number(pattern.exec(text)?.[1] ?? NaN));
@@ -128,7 +128,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     await press(page, 'Begin');
     await sounding(page, before);
     await straightToTheTake(page);
-    await page.getByText('Kept in the record of A. B.').waitFor(PATIENCE);
+    await page.getByText('Kept under “A. B.”').waitFor(PATIENCE);
     await untilRows(page, 'attempts', DEMO_TESTS + 1);
 
     await press(page, /^Teacher$/);
@@ -149,7 +149,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     }
     await press(page, 'Keep mark and remark');
     await page.getByText('The machine’s mark stays beside it.').waitFor(PATIENCE);
-    expect(await page.getByText('Machine’s mark:').textContent()).toContain(machine);
+    expect(await page.getByText('Twobar’s mark:').textContent()).toContain(machine);
     // The verdicts that the teacher gave are what progress is drawn from.
     const onceOverridden = await progressOf(page, app);
     expect(onceOverridden.notes).toEqual(onceBefore.notes);
@@ -187,7 +187,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     await type(page, 'Your initials', 'kt');
     await type(page, 'Your mark, 0 to 100', '61');
     await press(page, 'Give this mark');
-    await page.getByText(`You gave 61, the machine ${Math.round(heard.mark.mark!)}.`).waitFor(PATIENCE);
+    await page.getByText(`You gave 61, Twobar ${Math.round(heard.mark.mark!)}.`).waitFor(PATIENCE);
     const table = page.waitForEvent('download');
     await press(page, 'Save the marks as a table');
     expect(readFileSync(await (await table).path(), 'utf8')).toMatch(/,kt,61,/);
@@ -264,7 +264,7 @@ describe('practice and the teacher’s desk in the built app', () => {
     // The same file again adds nothing; a cut one is refused and changes nothing.
     await second.page.goto(`${app.url}#/data`);
     await second.page.locator('input[type=file]').setInputFiles(file);
-    await second.page.getByText('0 tests of 0 new students were added').waitFor(PATIENCE);
+    await second.page.getByText('Tests added: 0. New students: 0.').waitFor(PATIENCE);
     const cut = { ...file, buffer: buffer.subarray(0, 999) };
     await second.page.locator('input[type=file]').setInputFiles(cut);
     await second.page.getByRole('alert').getByText('cut off').waitFor(PATIENCE);

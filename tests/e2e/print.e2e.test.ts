@@ -100,7 +100,7 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
     for (const paper of PAPERS) {
       const pages = await printed('progress', paper);
       expect(pages.length, paper).toBeLessThanOrEqual(2);
-      expect(said(pages[0]!)).toMatch(/Which tests: Relaxed/);
+      expect(said(pages[0]!)).toMatch(/Which tests: With help/);
     }
     await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}`);
     await page.locator('main .homework').waitFor(PATIENCE);

@@ -49,7 +49,7 @@ describe('the question after a rhythm, in the built app', () => {
     await step(page, 'Find it');
     await onward(page);
     await step(page, 'Play');
-    await heading(page, 'Which rhythm did you play?');
+    await heading(page, 'Which rhythm was it?');
     for (let press = 0; press < 2; press++) await (wrong === 'A' ? back(page) : onward(page));
     await page.locator('p.outcome', { hasText: 'Close' }).waitFor(PATIENCE);
     expect(Number(await page.locator('p.number').textContent())).toBeGreaterThanOrEqual(95);

@@ -34,7 +34,7 @@ const lateAt = (task: ScaleTask): number =>
   task.phrase.notes.findIndex((note, i, all) => i > 12 && note.string !== all[i - 1]!.string);
 const LATE_SEC = 0.09;
 
-const facts = async (page: Page) => page.locator('section', { hasText: 'Where it waits' }).innerText();
+const facts = async (page: Page) => page.locator('section', { hasText: 'Where you wait' }).innerText();
 
 function withFaults(task: ScaleTask): Struck[] {
   const late = lateAt(task);
@@ -119,7 +119,7 @@ describe('scales in the built app, with recorded notes at the microphone', () =>
     expect(rows).toHaveLength(task.phrase.notes.length);
     expect(rows.filter((row) => /wrong|missed|extra/.test(row))).toHaveLength(1);
     expect(rows[WRONG]).toMatch(/9\s+A\s*wrong note.*(A♯|B♭)/s);
-    // Where it waits, in the words of the fingering: as the one thing to say, and among the facts.
+    // Where you wait, in the words of the fingering: as the one thing to say, and among the facts.
     const at = lateAt(task);
     const [from, to] = [task.phrase.notes[at - 1]!.string, task.phrase.notes[at]!.string];
     const told = await facts(page);

@@ -156,7 +156,7 @@ describe('the screens of the built app', () => {
       await onward(page);
     }
     await heading(page, 'Which microphone');
-    await page.locator('option', { hasText: 'used last, which is not there' }).waitFor({
+    await page.locator('option', { hasText: 'used last (not connected)' }).waitFor({
       ...PATIENCE,
       state: 'attached',
     });
@@ -209,7 +209,10 @@ describe('the screens of the built app', () => {
     await straightToTheTake(page);
     await page.evaluate(() => window.__twobarPlayer!.unplug());
     await page.getByText('That take does not count').waitFor(PATIENCE);
-    await page.getByRole('alert').getByText('The microphone went away while you played.').waitFor(PATIENCE);
+    await page
+      .getByRole('alert')
+      .getByText('The microphone was disconnected while you played.')
+      .waitFor(PATIENCE);
     await page.getByRole('alert').getByText('Nothing is marked.').waitFor(PATIENCE);
     await context.close();
   });
@@ -222,7 +225,7 @@ describe('the screens of the built app', () => {
       Object.defineProperty(document, 'visibilityState', { value: 'hidden', configurable: true });
       document.dispatchEvent(new Event('visibilitychange'));
     });
-    await page.getByRole('alert').getByText('It cost nothing').waitFor(PATIENCE);
+    await page.getByRole('alert').getByText('It cost you nothing').waitFor(PATIENCE);
     await context.close();
   });
 

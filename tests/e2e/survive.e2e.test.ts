@@ -299,7 +299,7 @@ describe('the record survives', () => {
       expect(await rowsOf(page, 'attempts')).toHaveLength(DEMO_TESTS);
       await page.evaluate(() => (window as unknown as { roomAgain(): void }).roomAgain());
       await page.getByRole('button', { name: 'Try to save again' }).click();
-      await page.getByText('Kept in the record of A. B.').waitFor(PATIENCE);
+      await page.getByText('Kept under “A. B.”').waitFor(PATIENCE);
       const attempts = await rowsOf<Attempt>(page, 'attempts');
       expect(attempts).toHaveLength(DEMO_TESTS + 1);
       expect(

@@ -202,13 +202,13 @@ describe('trouble in the built app', () => {
     expect((await unpackBackup(new Uint8Array(readFileSync(path)))).records.attempts).toHaveLength(1);
     await page.evaluate(() => localStorage.setItem('answers', '1'));
     await page.reload();
-    await restoreAgain(page, app, path, '1 tests of 1 new students were added');
+    await restoreAgain(page, app, path, 'Tests added: 1. New students: 1.');
     expect(await rowsOf(page, 'attempts')).toHaveLength(1);
     expect(problems).toEqual([]);
     await context.close();
   });
 
-  it('blocked storage: it says that nothing is kept, and why; in a usual window it is', async () => {
+  it('blocked storage: it says that nothing is kept, and why; in an ordinary window it is', async () => {
     const { page, context, problems } = await app.page();
     await page.addInitScript(() => {
       const blocked = () => {
@@ -225,7 +225,7 @@ describe('trouble in the built app', () => {
     await onward(page);
     await heading(page, 'Before you play');
     await context.close();
-    // "Open Twobar in a usual window": there it is kept.
+    // "Open Twobar in an ordinary window": there it is kept.
     const usual = await app.page();
     await remember(usual.page, { manner: 'relaxed', level: 1 });
     await played(usual.page, app, 'melody/1/6');
@@ -253,7 +253,7 @@ describe('trouble in the built app', () => {
     await page.reload();
     // What the browser has removed is told, with the way back; both files are restored, and nothing is missing.
     await page.getByText('The browser has removed the record that was here.').waitFor(PATIENCE);
-    await restoreAgain(page, app, take, 'tests of 1 new students were added');
+    await restoreAgain(page, app, take, 'New students: 1.');
     await restoreAgain(page, app, await demoFile(), `${DEMO_TESTS} tests of`);
     expect(await rowsOf(page, 'attempts')).toHaveLength(DEMO_TESTS + 1);
     await context.close();

@@ -60,7 +60,7 @@ describe('a page to read and a scale as homework, in the built app', () => {
     await teacher.page.getByRole('link', { name: 'A. B.' }).waitFor(PATIENCE);
     const file = { name: 'twobar-results.twobar', mimeType: 'application/octet-stream', buffer };
     await teacher.page.locator('input[type=file]').setInputFiles(file);
-    await teacher.page.getByText('1 new attempts were added for A. B.').waitFor(PATIENCE);
+    await teacher.page.getByText('One new attempt was added for A. B.').waitFor(PATIENCE);
     const [back] = (await rowsOf<Attempt>(teacher.page, 'attempts')).filter(
       ({ homeworkId }) => homeworkId === set!.id,
     );

@@ -70,7 +70,7 @@ describe('a chord that could not be told: what is said to do is done, and it is 
     expect(judged(made, high)).toBe('yes');
     const apart = made.signal.map((x, i) => x + 0.6 * (high[i] ?? 0));
     expect(judged(made, apart)).toBe('out-of-tune');
-    expect(CHORD_DOUBTS['out-of-tune'].remedy).toMatch(/Tune it/);
+    expect(CHORD_DOUBTS['out-of-tune'].remedy).toMatch(/Tune your strings/);
     expect(judged(made, made.signal)).toBe('yes');
   });
   it('too-short: left to ring for half a second', () => {
@@ -107,7 +107,7 @@ describe('a chord that could not be told: what is said to do is done, and it is 
   it('close: with all strings even; and it costs nothing', () => {
     const weak = strum(66, 'barre', 'weak string');
     expect(judged(weak, weak.signal)).toBe('close');
-    expect(CHORD_DOUBTS.close.remedy).toMatch(/all strings ring evenly; it costs you nothing/);
+    expect(CHORD_DOUBTS.close.remedy).toMatch(/all strings ring evenly; this one cost you nothing/);
     const even = strum(66, 'barre');
     expect(judged(even, even.signal)).toBe('yes');
     const test = makeChords({ seed: 8, families: ['open'], voicing: 'shape', count: 8, how: 'named' });

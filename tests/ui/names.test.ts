@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import { ENGLISH } from '../../src/ui/messages/english/index.ts';
 import { american, speak, t } from '../../src/ui/messages.ts';
-import { keyName, letterOf, ordinal, pitchName, tuningName } from '../../src/ui/names.ts';
+import { keyName, letterOf, ordinal, pitchName, tuningName, withinSentence } from '../../src/ui/names.ts';
 import { nameIn } from '../../src/ui/noteNames.ts';
 import { noteIn } from '../../src/ui/chordText.ts';
 import { checkedSettings } from '../../src/ui/settings/check.ts';
@@ -68,6 +68,20 @@ describe('lengths of notes', () => {
         typeof one === 'string' ? one : Object.values(one as object),
       ))
         expect(american(String(text)).replace(/\{\w+\}/g, '')).not.toMatch(/quaver|crotchet|minim\b|minims/i);
+  });
+});
+
+describe('a noun within a sentence', () => {
+  it('is small, except in German', async () => {
+    const guitar = async (language: 'en' | 'de' | 'es') => {
+      await speak(language);
+      return withinSentence(t('check.instrument.guitar'));
+    };
+    expect([await guitar('en'), await guitar('de'), await guitar('es')]).toEqual([
+      'guitar',
+      'Gitarre',
+      'guitarra',
+    ]);
   });
 });
 

@@ -41,7 +41,7 @@ export async function hear(args: readonly string[], io: Io): Promise<void> {
   const backing = options.text('backing');
   if (backing === null && options.text('from') !== null)
     throw new UsageError(
-      '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
+      '--from goes with --backing: it says from which second on notes are wanted; give --backing too, or leave it out',
     );
   const fromSec = options.number('from', 0, 3600, 0);
   const over = backing === null ? null : { path: backing, fromSec };

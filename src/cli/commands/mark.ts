@@ -86,7 +86,7 @@ async function markFile(options: Options, test: Task, io: Io): Promise<AnyMark> 
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)
     throw new UsageError(
-      '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
+      '--from goes with --backing: it says from which second on notes are wanted; give --backing too, or leave it out',
     );
   // The take is listened to from the beat before its first, since a student may come in early; what lies
   // before that is only learnt from.

@@ -33,7 +33,7 @@ export async function hearChordFile(
   const path = options.text('backing');
   if (path === null && options.text('from') !== null)
     throw new UsageError(
-      '--from goes with --backing: notes are wanted from there on, what lies before is learnt from',
+      '--from goes with --backing: it says from which second on notes are wanted; give --backing too, or leave it out',
     );
   const fromSec = options.number('from', 0, 3600, Math.max(0, startSec - 60 / tempoBpm));
   const { samples, sampleRate, over } = await readRecording(

@@ -31,7 +31,9 @@ const GRID = 20;
 function readTime(time: Node): Metre {
   const beats = childrenOf(time, 'beats');
   if (beats.length !== 1)
-    throw new ExchangeError('The time signature is composite or free; a test has a single one.');
+    throw new ExchangeError(
+      'The time signature is composite or free; a test has a single one, so change it and export it again.',
+    );
   const groups = beats[0]!.text.split('+').map(Number);
   const sum = groups.reduce((a, b) => a + b, 0);
   return metreOf(sum, numberIn(time, 'beat-type'), groups.length > 1 ? groups : undefined);
@@ -43,7 +45,9 @@ function readAttributes(node: Node, r: Reading): void {
   if (key) {
     const fifths = numberIn(key, 'fifths', 0);
     if (!(Number.isInteger(fifths) && Math.abs(fifths) <= 7))
-      throw new ExchangeError(`The key signature has ${fifths} fifths; at most 7 are read.`);
+      throw new ExchangeError(
+        `The key signature has ${fifths} fifths; at most 7 are read, so choose another key and export it again.`,
+      );
     if (r.key && r.notes.length > 0 && r.key.fifths !== fifths)
       throw new ExchangeError('The key changes; a test has one, so export a part without a change.');
     r.key = { fifths, mode: modeNamed(child(key, 'mode')?.text ?? '') };
@@ -69,7 +73,7 @@ function ticksIn(node: Node, r: Reading, bar: number): number {
   const ticks = (numberIn(node, 'duration') * TICKS_PER_QUARTER) / r.divisions;
   if (!(ticks > 0) || Math.abs(ticks - Math.round(ticks / GRID) * GRID) > 0.5)
     throw new ExchangeError(
-      `Bar ${bar + 1} has a note value that no test has; demisemiquavers and triplets are the shortest.`,
+      `Bar ${bar + 1} has a note value that no test has; demisemiquavers and triplets are the shortest, so write longer notes and export it again.`,
     );
   return Math.round(ticks / GRID) * GRID;
 }
@@ -77,14 +81,18 @@ function ticksIn(node: Node, r: Reading, bar: number): number {
 function pitchOf(note: Node, r: Reading, bar: number): { midi: number; spelling: string | null } {
   const pitch = child(note, 'pitch');
   if (!pitch)
-    throw new ExchangeError(`Bar ${bar + 1} has a note without a pitch; a test is for guitar or bass.`);
+    throw new ExchangeError(
+      `Bar ${bar + 1} has a note without a pitch; a test is for guitar or bass, so export their part.`,
+    );
   const step = child(pitch, 'step')?.text ?? '';
   const alter = numberIn(pitch, 'alter', 0);
   const octave = numberIn(pitch, 'octave');
   if (!/^[A-G]$/.test(step) || !Number.isInteger(octave))
     throw new ExchangeError(`Bar ${bar + 1} has a note whose pitch cannot be read; export the file again.`);
   if (!Number.isInteger(alter) || Math.abs(alter) > 2)
-    throw new ExchangeError(`Bar ${bar + 1} has a quarter tone; a test has none.`);
+    throw new ExchangeError(
+      `Bar ${bar + 1} has a quarter tone; a test has none, so write a semitone instead.`,
+    );
   const name = step + (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
   const midi = midiOf(name, octave) + r.transpose;
   // An octave's transposition keeps the name; any other is spelled anew from the key.

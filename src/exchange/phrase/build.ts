@@ -77,7 +77,7 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
   const tempoBpm = imported.tempoBpm ?? USUAL_BPM;
   if (!(tempoBpm >= SLOWEST_BPM && tempoBpm <= FASTEST_BPM))
     throw new ExchangeError(
-      `The tempo is ${Math.round(tempoBpm)} crotchets a minute; ${SLOWEST_BPM} to ${FASTEST_BPM} are read.`,
+      `The tempo is ${Math.round(tempoBpm)} crotchets a minute; ${SLOWEST_BPM} to ${FASTEST_BPM} are read, so change it and export it again.`,
     );
   const { fifths, mode } = imported.key ?? { fifths: 0, mode: 'major' as const };
   const lowest = options.tuning[0]!;

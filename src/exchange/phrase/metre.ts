@@ -24,7 +24,7 @@ export function metreOf(beats: number, beatUnit: number, grouping?: readonly num
   const unit = ([2, 4, 8] as const).find((u) => u === beatUnit);
   if (unit === undefined || !Number.isInteger(beats) || beats < 2 || beats > 12)
     throw new ExchangeError(
-      `The time signature is ${beats}/${beatUnit}; 2 to 12 minims, crotchets or quavers a bar are read.`,
+      `The time signature is ${beats}/${beatUnit}; 2 to 12 minims, crotchets or quavers a bar are read, so change it and export it again.`,
     );
   return { beats, beatUnit: unit, grouping: grouping ?? usualGrouping(beats, unit) };
 }

@@ -42,13 +42,13 @@ export function readFormat({ view, littleEndian, chunks }: Riff): WavFormat {
     );
   if (sampleRate < LOWEST_RATE || sampleRate > HIGHEST_RATE)
     throw new ExchangeError(
-      `The WAV file has ${sampleRate} samples a second; ${LOWEST_RATE} to ${HIGHEST_RATE} are read.`,
+      `The WAV file has ${sampleRate} samples a second; ${LOWEST_RATE} to ${HIGHEST_RATE} are read, so export it with 44,100.`,
     );
   const bytes = Math.ceil(bits / 8);
   const known = tag === PCM ? bytes >= 1 && bytes <= 4 : bits === 32 || bits === 64;
   if (!known || frameBytes !== bytes * channels)
     throw new ExchangeError(
-      `The WAV file has samples of ${bits} bits in frames of ${frameBytes} bytes; 8, 16, 24 or 32 bits, or 32 or 64 as floating point, are read.`,
+      `The WAV file has samples of ${bits} bits in frames of ${frameBytes} bytes; 8, 16, 24 or 32 bits, or 32 or 64 as floating point, are read, so export it with one of these.`,
     );
   return { encoding: tag === PCM ? 'int' : 'float', channels, sampleRate, bytes };
 }

@@ -18,7 +18,8 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   'wrong-start':
     'Right tune, but from a note {interval} too {high}. Before you play, sing the first note you were given.',
   'octave-off': 'All the notes are right, an octave {higher}. Find the same start in the other octave.',
-  'octave-slip': 'At {place} you landed an octave too {high}. The note is right; look for its nearer place.',
+  'octave-slip':
+    'At {place} you landed an octave too {high}. It is the right note; find the one nearer your hand.',
   'moved-pitch':
     'From {place} on you were {interval} too {high}. Check that jump: sing it, then play it slowly.',
   'came-in-late':
@@ -50,19 +51,19 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   'note-early': 'One note came {ms} ms early, at {place}. Give the note before it its full length.',
   'note-late': 'One note came {ms} ms late, at {place}. Have your finger ready one beat before.',
   'notes-early':
-    '{count} notes came early, the first at {place}. Lean on the drums and let each beat arrive.',
+    '{count} notes came early, the first at {place}. Listen to the drums and let each beat arrive.',
   'notes-late':
     '{count} notes came late, the first at {place}. Think one note ahead and keep your foot tapping.',
   'steady-late':
     'Even, but {ms} ms behind the beat all through. Listen to the drums while you play, not to yourself.',
-  'steady-early': 'Even, but {ms} ms ahead of the beat all through. Relax and sit on the drums.',
+  'steady-early': 'Even, but {ms} ms ahead of the beat all through. Relax and settle into the drums.',
   uneven: 'The notes are right; the beat wavers by about {ms} ms. Play it slowly with a click.',
-  'speeding-up': 'You got {percent} % faster along the way. Tap your foot and let the click hold you.',
+  'speeding-up': 'You got {percent} % faster along the way. Tap your foot and let the beat hold you back.',
   'slowing-down': 'You got {percent} % slower along the way. Keep the next note ready, and your foot going.',
   ...SCALE_ADVICE,
   ...PIECE_ADVICE,
   unclear:
-    '{count} notes were not heard clearly, so they were not held against you. Play nearer to the microphone.',
+    'Notes that were not heard clearly ({count}) were not held against you. Play nearer to the microphone.',
   'other-pitch':
-    'Rhythm is what counts here; only so that you know, {count} notes were not the written pitch.',
+    'Only the rhythm counts here; just so you know, the pitch was not always as written ({count}).',
 };

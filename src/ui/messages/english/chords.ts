@@ -8,43 +8,43 @@ import type { Explained } from '../types.ts';
 export const CHORD_SENTENCES: Readonly<Record<ChordFactCode, string>> = {
   'chords-right': 'Those were the chords, and in time. Take new ones, or a quicker tempo.',
   'chord-another':
-    'In place of {chord} another chord sounded. Look at its shape once more, then change to it slowly.',
+    'Another chord sounded in place of {chord}. Look at its shape once more, then change to it slowly.',
   'chord-replaced': '{chord} had {instead} where {note} belongs. Check the finger on that string.',
   'chord-missing':
     '{chord} came without its {note}. Play it string by string: one of them is muted or left out.',
   'chord-foreign': 'In {chord} a {note} sounded that is not part of it. Mute that string, or leave it out.',
-  'chord-bass': '{chord} stood on another lowest note. Begin the stroke at the string that carries its bass.',
-  'chord-missed': '{chord} was not struck. Keep counting and go on with the next one.',
+  'chord-bass': '{chord} had another lowest note. Start the strum on the string with its bass note.',
+  'chord-missed': '{chord} was not played. Keep counting and go on with the next one.',
   'change-late':
     'The change from {from} to {to} took you {ms} ms too long. Practise those two alone, without strumming.',
-  'chords-late': 'Your strokes came {ms} ms late. Begin to move the hand before the beat.',
-  'chords-early': 'Your strokes came {ms} ms early. Let the bar last its full length.',
-  'chord-extra': 'More was struck than asked ({count} more). One stroke a chord is enough here.',
+  'chords-late': 'Your strums came {ms} ms late. Start moving your hand before the beat.',
+  'chords-early': 'Your strums came {ms} ms early. Let the bar last its full length.',
+  'chord-extra': 'There were more strums than asked for ({count} more). One strum a chord is enough here.',
   'not-heard': 'This take could not be heard well enough to be marked: {why}',
-  'chord-unsure': 'Some chords could not be told for sure ({count}). They cost you nothing.',
+  'chord-unsure': 'Some chords could not be judged for sure ({count}). They cost you nothing.',
 };
 
 /** Why a chord could not be told, and what to do about it. */
 export const CHORD_DOUBTS: Readonly<Record<ChordDoubt, Explained>> = {
   'out-of-tune': {
     text: 'The strings are not in tune with one another.',
-    remedy: 'Tune it, then play again.',
+    remedy: 'Tune your strings, then play again.',
   },
   'too-short': {
     text: 'The chord did not ring for long enough.',
     remedy: 'Let each chord ring for at least half a second.',
   },
   'too-quiet': {
-    text: 'The chord hardly stood out of the noise.',
+    text: 'The chord hardly stood out from the noise.',
     remedy: 'Move closer to the microphone, or play a little louder.',
   },
   'not-a-chord': {
-    text: 'Much of what sounded was no string.',
+    text: 'Much of what was heard did not come from the strings.',
     remedy: 'Play where it is quiet, or use headphones for the backing.',
   },
   close: {
     text: 'It was too close to call.',
-    remedy: 'Let all strings ring evenly; it costs you nothing.',
+    remedy: 'Let all strings ring evenly; this one cost you nothing.',
   },
 };
 
@@ -78,12 +78,12 @@ export const CHORD_MESSAGES = {
   'start.kind.chords': 'Chords',
   'chords.title': 'Chords',
   'chords.intro':
-    'Chords from memory, one stroke each: named one by one, or from a chart in time. Each is heard and told right, wrong or can’t tell.',
+    'Chords from memory, one strum each: named one by one, or from a chart in time. For each you are told right, wrong or “can’t tell”.',
   'chords.how': 'How',
   'chords.how.named': 'Named one by one',
-  'chords.how.named.help': 'A name appears, you strike the chord once and let it ring until the next.',
+  'chords.how.named.help': 'A name appears; you strum the chord once and let it ring until the next.',
   'chords.how.progression': 'A progression in time',
-  'chords.how.progression.help': 'A chart to look at, then one stroke on each bar’s first beat.',
+  'chords.how.progression.help': 'A chart to look at, then one strum on the first beat of each bar.',
   'chords.families': 'Shapes',
   'chords.family.open': 'Open chords',
   'chords.family.barre': 'Barre chords',
@@ -120,7 +120,7 @@ export const CHORD_MESSAGES = {
   'chords.begin': 'Start',
   'chords.no-fit': 'No such chords in this key: allow more kinds of shape, or any key.',
   'chords.guitar-only': 'The shapes are for a guitar in standard tuning.',
-  'chords.coming': '{count} chords, one every {sec} s. Strike each once and let it ring.',
+  'chords.coming': '{count} chords, one every {sec} s. Strum each once and let it ring.',
   'chords.of': '{n} of {count}',
   'chords.next': 'Next: {chord}',
   'chords.chart': 'The chords, bar by bar',
@@ -128,26 +128,26 @@ export const CHORD_MESSAGES = {
   'chords.unstruck': 'not played',
   'chords.open-string': 'open',
   'chords.spoken.bass': '{chord} over {bass}',
-  'chords.voice.help': 'By a voice of this machine; wait for it to end before you strike.',
+  'chords.voice.help': 'By a voice of this device; wait for it to end before you strum.',
   'chords.live': 'What was heard just now',
   'chords.marked': 'The chords that were asked for, and what was heard',
   'chords.verdict.yes': 'right',
   'chords.verdict.no': 'wrong',
   'chords.verdict.unsure': 'can’t tell',
-  'chords.verdict.missed': 'not struck',
-  'chords.verdict.extra': 'one stroke more',
+  'chords.verdict.missed': 'not played',
+  'chords.verdict.extra': 'one strum too many',
   'chords.missing': 'without {notes}',
   'chords.foreign': 'with {notes}',
   'chords.bass': '{note} as the lowest note',
   'chords.late': '{ms} ms late',
   'chords.early': '{ms} ms early',
   'opened.other': '{name}, for the {instrument}. What is asked is shown when you begin.',
-  'opened.refused': 'This link holds no task that can be played: {wrong}.',
-  'homework.chords': 'Lists of chords (as chosen under Chords)',
+  'opened.refused': 'This link holds no test that can be played: {wrong}.',
+  'homework.chords': 'Chord lists (as chosen under Chords)',
   'progress.chords': 'Chords',
-  'progress.changes': 'Changes of chord',
+  'progress.changes': 'Chord changes',
   'progress.chords.more': '{count} more',
   'progress.chords.row': '{name}: {percent} in 100 ({low} to {high}), {seen} played',
   'chords.limits':
-    'Sound cannot tell which string or fret a note was played on, or whether a note that sounds twice lacks once. That is never held against you.',
+    'Sound cannot tell which string or fret a note was played on, or whether one of two equal notes is missing. That is never held against you.',
 } as const;

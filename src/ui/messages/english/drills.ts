@@ -1,10 +1,10 @@
 /** Drills. */
 export const DRILL_MESSAGES = {
-  'drill.title': 'One thing by itself',
+  'drill.title': 'One thing at a time',
   'drill.intervals': 'Intervals',
   'drill.intervals.help': 'Short melodies full of the intervals you choose.',
   'drill.answer': 'Call and response',
-  'drill.answer.help': 'Hear one bar, answer it.',
+  'drill.answer.help': 'Hear one bar and play it back.',
   'drill.figure': 'A rhythm figure',
   'drill.figure.help': 'Rhythms full of one figure.',
   'drill.which': 'Which intervals',
@@ -29,7 +29,7 @@ export const DRILL_MESSAGES = {
   'drill.figure.two-semis-quaver': 'two semiquavers, quaver',
   'drill.figure.dotted-semi': 'dotted quaver, semiquaver',
   'drill.more': 'Level, tempo, backing, time, position',
-  'drill.as-level': 'as the level has it',
+  'drill.as-level': 'as the level sets it',
   'drill.tempo': 'Crotchets a minute',
   'drill.position': 'Position',
   'drill.position.open': 'open position',
@@ -39,5 +39,5 @@ export const DRILL_MESSAGES = {
   'drill.position.XII': '12th position',
   'drill.position.any': 'anywhere on the neck',
   'drill.begin': 'Begin the drill',
-  'drill.impossible': 'That does not go together on this instrument. Choose another level or position.',
+  'drill.impossible': 'That does not fit this instrument. Choose another level or position.',
 } as const;

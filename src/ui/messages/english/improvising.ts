@@ -7,7 +7,7 @@ export const IMPROVISING_MESSAGES = {
   'start.kind.improvising': 'Improvising',
   'improvise.title': 'Improvising',
   'improvise.intro':
-    'A chord chart: half a minute to look at it, then the backing runs twice without a break. The first time is for practice, the second counts. You are told what happened; nobody gives a mark but your teacher.',
+    'A chord chart: half a minute to look at it, then the backing runs twice without a break. The first time is for practice, the second counts. You are told what happened; only your teacher gives a mark.',
   'improvise.plays': 'You play',
   'improvise.plays.line': 'A line',
   'improvise.plays.line.help': 'Single notes over bass, drums and chords.',
@@ -73,15 +73,15 @@ export const IMPROVISING_MESSAGES = {
   'told.was.strong-in-chord': 'Chord notes on strong beats: {now} %, before {low} to {high} %.',
   'told.was.in-scale': 'Notes in the scale: {now} %, before {low} to {high} %.',
   'told.was.bars-played': 'Bars played: {now} %, before {low} to {high} %.',
-  'told.was.timing': 'Spread about the beat: {now} ms, before {low} to {high} ms.',
+  'told.was.timing': 'Timing: mostly within {now} ms, before {low} to {high} ms.',
   'told.was.phrases': 'Phrases: {now}, before {low} to {high}.',
-  'told.was.figures': 'Variety of rhythm: {now} bits, before {low} to {high}.',
+  'told.was.figures': 'Variety of rhythm (0: always the same): {now}, before {low} to {high}.',
 } as const;
 
 /** What is said of an improvisation: two sentences of what happened, one of what to try. */
 export const TOLD: Readonly<Record<ToldCode, Text>> = {
   'not-heard': 'This could not be heard well enough to say anything.',
-  'chords-kept': 'Your chords are not told in words: hear them again, alone and with the backing.',
+  'chords-kept': 'Your chords are not described in words: hear them again, alone and with the backing.',
   'nothing-played': 'Nothing was played the second time.',
   'few-notes': { by: 'count', one: 'You played one note.', other: 'You played {count} notes.' },
   stopped: {
@@ -109,7 +109,7 @@ export const TOLD: Readonly<Record<ToldCode, Text>> = {
     other: 'Next time: play to the end, there were {bars} bars left.',
   },
   'try-other-than-root': 'Next time: leave the root. Try the third of each chord.',
-  'try-less-behind': 'Next time: lean on the beat, you were {ms} ms behind.',
+  'try-less-behind': 'Next time: lean into the beat, you were {ms} ms behind.',
   'try-less-ahead': 'Next time: wait for the beat, you were {ms} ms ahead.',
   'try-steadier': 'Next time: fewer notes, each in time.',
   'try-resolve': 'Next time: let a note from outside move on by step, as in bar {bar}.',
@@ -145,9 +145,9 @@ export const TOLD_FACTS: Readonly<Record<FactCode, Text>> = {
   idea: '{notes} notes of bar {bar} again in bar {again}',
   figures: '{count} different rhythms in {of} bars',
   syncopation: '{perBar} syncopations a bar',
-  timing: '{bias} ms {side}, spread {spread} ms',
+  timing: '{bias} ms {side}, mostly within {spread} ms of that',
   swing: 'Swing {ratio} to 1 ({pairs} pairs of quavers)',
-  loudness: '{span} dB from soft to loud; {first}, {second}, {third} dB from first to last third',
+  loudness: '{span} dB from soft to loud; first, middle and last third: {first}, {second}, {third} dB',
   ending: 'Ended on {note}, {bars} bars before the end',
   strokes: { by: 'count', one: 'One stroke', other: '{count} strokes' },
   'strokes-held': '{yes} held the chord of their bar, {no} did not, {unsure} can’t be told',

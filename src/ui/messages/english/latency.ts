@@ -13,8 +13,8 @@ export const LATENCY_MESSAGES = {
   'latency.notes': 'Delay measured from four notes with the click: {ms} ms, give or take {uncertainty}',
   'latency.reported': 'Delay not measured; the browser reports {ms} ms, give or take {uncertainty}',
   'latency.unsure':
-    'If you are early or late all through by no more than that, you are told, but it costs nothing.',
-  'latency.unmeasured': 'If you are early or late all through, you are told, but it costs nothing.',
+    'If you are early or late all through by no more than that, you are told, but it costs you nothing.',
+  'latency.unmeasured': 'If you are early or late all through, you are told, but it costs you nothing.',
 
   'latency.cup.title': 'How late does the sound come back?',
   'latency.cup.text':
@@ -25,7 +25,7 @@ export const LATENCY_MESSAGES = {
   'latency.cup.confirm': 'They are off: play it',
   'latency.cup.playing': 'Hold it still',
   'latency.cup.done': 'Measured. The headphones may go on again.',
-  'latency.cup.failed': 'I did not hear it surely enough.',
+  'latency.cup.failed': 'I did not hear it clearly enough.',
   'latency.cup.failed.remedy':
     'Hold the earcup closer, turn the headphones up a little, or play four notes instead.',
 
@@ -48,9 +48,9 @@ export const LATENCY_MESSAGES = {
   'over.none': 'The microphone picks up nothing from the loudspeaker, so it hears you alone.',
   'over.none.next': 'The delay is then measured from four notes that you play.',
   'over.ok': 'I hear you well.',
-  'over.caution': 'I hear you, but the backing is loud beside you.',
+  'over.caution': 'I hear you, but the backing is rather loud next to you.',
   'over.caution.remedy': 'Turn the backing down a little, or bring the microphone closer to your instrument.',
-  'over.refused.backing-only': 'I heard the backing, and no playing over it.',
+  'over.refused.backing-only': 'I heard the backing, but nobody playing over it.',
   'over.refused.backing-only.remedy':
     'Play while it sounds. If you did, turn the backing down or move the microphone closer to you.',
   'over.refused': 'I cannot tell you from the backing.',

@@ -10,7 +10,7 @@ export const AUDIO_PROBLEMS: Readonly<Record<AudioProblemCode, Explained>> = {
   },
   'insecure-context': {
     text: 'The browser gives no microphone to a page at this address.',
-    remedy: 'Open Twobar from an https address, or from localhost on this machine.',
+    remedy: 'Open Twobar from an https address, or from localhost on this device.',
   },
   'permission-refused': {
     text: 'The microphone is not allowed for this page.',
@@ -25,7 +25,7 @@ export const AUDIO_PROBLEMS: Readonly<Record<AudioProblemCode, Explained>> = {
     remedy: 'Close calls and recording programs, then try again.',
   },
   'microphone-unplugged': {
-    text: 'The microphone went away.',
+    text: 'The microphone was disconnected.',
     remedy: 'Plug it in again, then try again.',
   },
   'context-suspended': {
@@ -41,7 +41,7 @@ export const AUDIO_PROBLEMS: Readonly<Record<AudioProblemCode, Explained>> = {
     remedy: 'Choose another microphone; the headset may still be used for listening.',
   },
   'narrow-band': {
-    text: 'The microphone gives nothing above 8 kHz, so attacks are hard to place.',
+    text: 'The microphone sounds like a telephone (nothing above 8 kHz), so the starts of notes are hard to place.',
     remedy: 'Choose another microphone, or turn off call mode in the system’s sound settings.',
   },
   'assets-missing': {
@@ -54,11 +54,11 @@ export const AUDIO_PROBLEMS: Readonly<Record<AudioProblemCode, Explained>> = {
 export const NOT_MARKED: Readonly<Record<NonNullable<AnyMark['reason']>, Explained>> = {
   described: {
     text: 'Improvising is described, not marked.',
-    remedy: 'Read what is told of it, and let your teacher say what they heard.',
+    remedy: 'Read what is said about it, and let your teacher say what they heard.',
   },
   'for-teacher': {
     text: 'This is for your teacher to mark.',
-    remedy: 'What could be told of it stands below.',
+    remedy: 'What can be said about it stands below.',
   },
   silence: {
     text: 'Nothing was heard.',

@@ -20,7 +20,7 @@ export const RECORD_MESSAGES = {
   'doubt.short': 'not counted',
   'doubt.confirm': 'To count it all the same, give it a mark of your own.',
   'attempt.broken': 'The notes of this test cannot be drawn. Its mark and your remarks are kept.',
-  'advice.unknown': 'The advice is of a newer Twobar: {code}',
+  'advice.unknown': 'This advice comes from a newer Twobar: {code}',
   'results.differ': {
     by: 'count',
     one: 'One of them carries the number of a test that is here already and differs from it. It was not added; compare them on the data page.',

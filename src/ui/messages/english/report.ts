@@ -9,7 +9,7 @@ export const REPORT_MESSAGES = {
   'report.row.tests': 'Tests played',
   'report.row.strict': 'of these as in an exam',
   'report.row.there': 'Got it',
-  'report.row.median': 'Usual mark of 100, as in an exam',
+  'report.row.median': 'Usual mark out of 100, as in an exam',
   'report.row.levels': 'Levels (1 is the first, 10 the last)',
   'report.levels': '{low} to {high}',
   'report.dash': '–',
@@ -27,7 +27,7 @@ export const REPORT_MESSAGES = {
 
   'sound.ask.desk': 'Keep the sound of takes, so that you can hear the lesson’s tests again?',
   'sound.ask.result': 'Keep the sound of your takes, so that you or your teacher can hear them again?',
-  'sound.ask.help': 'Only on this machine, up to 200 MB; changed on the data page.',
+  'sound.ask.help': 'Only on this device, up to 200 MB; you can change it on the data page.',
   'sound.ask.yes': 'Keep the sound',
   'sound.ask.no': 'No, marks are enough',
 } as const;

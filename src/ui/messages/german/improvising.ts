@@ -72,9 +72,9 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
   'told.was.strong-in-chord': 'Akkordtöne auf betonten Schlägen: {now} %, bisher {low} bis {high} %.',
   'told.was.in-scale': 'Töne der Tonleiter: {now} %, bisher {low} bis {high} %.',
   'told.was.bars-played': 'Gespielte Takte: {now} %, bisher {low} bis {high} %.',
-  'told.was.timing': 'Streuung um den Schlag: {now} ms, bisher {low} bis {high} ms.',
+  'told.was.timing': 'Timing: meist innerhalb von {now} ms, bisher {low} bis {high} ms.',
   'told.was.phrases': 'Phrasen: {now}, bisher {low} bis {high}.',
-  'told.was.figures': 'Vielfalt der Rhythmen: {now} Bit, bisher {low} bis {high}.',
+  'told.was.figures': 'Vielfalt der Rhythmen (0: immer derselbe): {now}, bisher {low} bis {high}.',
 };
 
 export const TOLD: NonNullable<Translation['told']> = {
@@ -139,14 +139,15 @@ export const TOLD_FACTS: NonNullable<Translation['toldFacts']> = {
   'bars-played': 'In {count} von {of} Takten gespielt',
   stop: 'Still ab Takt {bar}, Schlag {beat}, {beats} Schläge lang',
   range: 'Von {low} bis {high}',
-  steps: '{count} von {of} Schritten',
+  steps: '{count} von {of} Bewegungen schrittweise',
   leaps: '{count} von {of} Bewegungen weiter als eine Terz',
   idea: '{notes} Töne aus Takt {bar} wieder in Takt {again}',
   figures: '{count} verschiedene Rhythmen in {of} Takten',
   syncopation: '{perBar} Synkopen je Takt',
-  timing: '{bias} ms {side}, Streuung {spread} ms',
+  timing: '{bias} ms {side}, meist bis auf {spread} ms genau',
   swing: 'Swing {ratio} zu 1 ({pairs} Achtelpaare)',
-  loudness: '{span} dB von leise bis laut; {first}, {second}, {third} dB vom ersten bis zum letzten Drittel',
+  loudness:
+    '{span} dB von leise bis laut; erstes, mittleres und letztes Drittel: {first}, {second}, {third} dB',
   ending: 'Schluss auf {note}, {bars} Takte vor dem Ende',
   strokes: { by: 'count', one: 'Ein Anschlag', other: '{count} Anschläge' },
   'strokes-held': '{yes} waren der Akkord ihres Takts, {no} nicht, {unsure} nicht zu sagen',

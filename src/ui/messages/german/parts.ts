@@ -11,7 +11,7 @@ export const WRITTEN_PARTS: NonNullable<Translation['texts']> = {
   'part.read-shift': 'gleich nach einem Lagenwechsel',
   'part.read-leap': 'Sprünge ab einer Quinte',
   'part.read-after-rest': 'nach einer Pause',
-  'part.read-over-bar': 'nach einem Bogen über den Taktstrich',
+  'part.read-over-bar': 'nach einem Haltebogen über den Taktstrich',
   'part.read-quick': 'schnelle Noten',
   'part.read-off-beat': 'Noten neben dem Schlag',
   'part.scale-plain': 'Töne auf einer Saite',
@@ -20,6 +20,6 @@ export const WRITTEN_PARTS: NonNullable<Translation['texts']> = {
   'part.scale-turn': 'die Wende oben',
   'part.scale-position': 'höhere Lagen',
   'part.scale-arpeggio': 'Arpeggien',
-  'part.scale-signs': 'Tonarten ab drei Kreuzen oder Been',
+  'part.scale-signs': 'Tonarten ab drei Vorzeichen',
   'part.scale-quick': 'Triolen und Sechzehntel',
 };

@@ -21,7 +21,7 @@ export const PHRASES: Translation['texts'] = {
   'phrases.new': 'Neue Phrase',
   'phrases.about': '{key}, {metre}, {bars} Takte, {tempo} Schläge pro Minute, {instrument}',
   'phrases.edit': 'Ansehen',
-  'phrases.missing': 'Diese Phrase ist nicht hier.',
+  'phrases.missing': 'Diese Phrase ist nicht hier; vielleicht wurde sie gelöscht. Wähl hier eine andere:',
   'phrases.notKept':
     'Der Browser behält gerade nichts, darum wurde das nicht gespeichert. Sichere es als Datei.',
   'phrases.full':
@@ -31,7 +31,7 @@ export const PHRASES: Translation['texts'] = {
     'Du hörst ein Einzählen und dann einen Klick, so viele Takte, wie du wählst. Spiel einen Ton nach dem anderen; er wird aufgeschrieben, und du kannst ihn berichtigen.',
   'play.metre': 'Taktart',
   'play.tempo': 'Viertel pro Minute',
-  'play.tempo.wrong': 'Ein Tempo liegt zwischen 30 und 240.',
+  'play.tempo.wrong': 'Das Tempo muss zwischen 30 und 240 liegen.',
   'play.bars': 'Takte',
   'play.swing': 'Achtel',
   'play.swing.straight': 'gerade',
@@ -71,9 +71,9 @@ export const PHRASES: Translation['texts'] = {
   'edit.insert': 'Note einfügen',
   'edit.delete': 'Wegnehmen',
   'edit.undo': 'Rückgängig',
-  'edit.step': 'Schritt für Länge und Stelle',
+  'edit.step': 'Länge und Stelle ändern um',
   'edit.step.120': 'Sechzehntel',
-  'edit.step.160': 'Achteltriole',
+  'edit.step.160': 'Triolenachtel',
   'edit.step.240': 'Achtel',
   'edit.step.480': 'Viertel',
   'edit.cannot':

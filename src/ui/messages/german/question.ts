@@ -3,8 +3,8 @@ import type { Translation } from '../catalogue.ts';
 /** The question about the rhythm, and where a phrase lies, in German. */
 export const QUESTION: NonNullable<Translation['texts']> = {
   'start.position': 'Wo auf dem Griffbrett',
-  'start.position.level': 'Wie es die Stufe vorsieht',
-  'start.position.open': 'Leere Lage',
+  'start.position.level': 'Wie die Stufe es vorsieht',
+  'start.position.open': 'Erste Lage (Leersaiten)',
   'start.position.II': 'II (ab dem 2. Bund)',
   'start.position.V': 'V (ab dem 5. Bund)',
   'start.position.VII': 'VII (ab dem 7. Bund)',
@@ -36,9 +36,9 @@ export const QUESTION: NonNullable<Translation['texts']> = {
   'result.answer.part.right': 'Deine Antwort: {said}. Dort trennen sie sich.',
   'result.answer.part.wrong': 'Deine Antwort: {said}. Sie trennen sich bei {where}.',
   'result.answer.place': 'Takt {bar}, Schlag {beat}',
-  'result.answer.held': 'Die Töne stimmten. Mit der richtigen Antwort wäre es geschafft.',
-  'outcomes.question': 'Eine falsche Antwort auf „welcher Rhythmus“ hält „geschafft“ zurück',
-  'outcomes.question.strict': 'Nur wie in der Prüfung',
+  'result.answer.held': 'Gespielt war es richtig. Mit der richtigen Antwort wäre es „Geschafft“.',
+  'outcomes.question': 'Eine falsche Antwort zum Rhythmus schließt „Geschafft“ aus',
+  'outcomes.question.strict': 'Nur wie in einer Prüfung',
   'outcomes.question.always': 'Immer',
   'outcomes.question.never': 'Nie',
   'progress.question': 'Fragen zum Rhythmus',

@@ -21,7 +21,7 @@ export const REPORT: Translation['texts'] = {
   'report.next': 'Woran als Nächstes zu arbeiten ist',
   'report.change': '{part}: damals {before} von 10, jetzt {after} von 10',
   'report.share': '{part}: {after} von 10',
-  'report.same': 'Nichts hat sich um mehr als Zufall verändert.',
+  'report.same': 'Keine Veränderung, die nicht Zufall sein kann.',
   'report.few': 'In diesen Monaten sind es zu wenige Töne, um eine Veränderung zu nennen.',
   'report.line': 'Eine Zeile der Lehrkraft',
   'report.print': 'Seite drucken',

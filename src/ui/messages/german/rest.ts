@@ -49,8 +49,8 @@ export const REST: Translation['texts'] = {
   'latency.notes': 'Verzögerung mit vier Tönen zum Klick gemessen: {ms} ms, plus oder minus {uncertainty}',
   'latency.reported': 'Verzögerung nicht gemessen; der Browser nennt {ms} ms, plus oder minus {uncertainty}',
   'latency.unsure':
-    'Insgesamt zu früh oder zu spät wird gesagt, dir innerhalb dieser Grenze aber nicht angelastet.',
-  'latency.unmeasured': 'Insgesamt zu früh oder zu spät wird gesagt, dir aber nicht angelastet.',
+    'Bist du durchweg um nicht mehr als das zu früh oder zu spät, erfährst du es, aber es kostet dich nichts.',
+  'latency.unmeasured': 'Bist du durchweg zu früh oder zu spät, erfährst du es, aber es kostet dich nichts.',
   'latency.cup.title': 'Wie spät kommt der Ton zurück?',
   'latency.cup.text': 'Nimm die Kopfhörer ab und halt eine Muschel ans Mikrofon. Noch klingt nichts.',
   'latency.cup.ready': 'Ich halte sie dort',
@@ -59,7 +59,7 @@ export const REST: Translation['texts'] = {
   'latency.cup.confirm': 'Sie sind ab: abspielen',
   'latency.cup.playing': 'Halt still',
   'latency.cup.done': 'Gemessen. Die Kopfhörer dürfen wieder auf.',
-  'latency.cup.failed': 'Ich habe es nicht sicher genug gehört.',
+  'latency.cup.failed': 'Ich habe es nicht deutlich genug gehört.',
   'latency.cup.failed.remedy':
     'Halt die Muschel näher, dreh die Kopfhörer etwas auf oder spiel stattdessen vier Töne.',
   'latency.notes.title': 'Spiel vier Töne zum Klick',
@@ -81,9 +81,9 @@ export const REST: Translation['texts'] = {
   'over.none': 'Das Mikrofon nimmt vom Lautsprecher nichts auf; es hört nur dich.',
   'over.none.next': 'Die Verzögerung wird dann mit vier Tönen gemessen, die du spielst.',
   'over.ok': 'Ich höre dich gut.',
-  'over.caution': 'Ich höre dich, aber die Begleitung ist laut neben dir.',
+  'over.caution': 'Ich höre dich, aber die Begleitung ist recht laut gegen dich.',
   'over.caution.remedy': 'Dreh die Begleitung etwas zurück oder bring das Mikrofon näher ans Instrument.',
-  'over.refused.backing-only': 'Ich habe die Begleitung gehört und kein Spiel dazu.',
+  'over.refused.backing-only': 'Ich habe die Begleitung gehört, aber niemanden dazu spielen.',
   'over.refused.backing-only.remedy':
     'Spiel, während sie läuft. Wenn du das getan hast, dreh die Begleitung zurück oder bring das Mikrofon näher zu dir.',
   'over.refused': 'Ich kann dich nicht von der Begleitung unterscheiden.',
@@ -102,7 +102,7 @@ export const REST: Translation['texts'] = {
   'unsaved.filed.never': 'Die Takes sind in der Datei, zum Ansehen. Wiederherstellen lässt sie sich nicht.',
   'unsaved.whose': 'Die Person zu diesem Take ist nicht mehr hier. Wessen ist er?',
   'unsaved.whose.new': 'Jemand Neues',
-  'kept.not': 'Dieser Take wird nicht aufgehoben.',
+  'kept.not': 'Dieser Take wird nicht gespeichert.',
   'doubt.not-set': 'Zählt nicht: Dieser Test wurde in jener Hausaufgabe nicht gestellt.',
   'doubt.other-mark':
     'Zählt nicht: Aus den Noten in der Datei ergeben sich {again} Punkte, die Datei sagt {said}.',
@@ -142,7 +142,7 @@ export const REST: Translation['texts'] = {
   'conflict.tests': '{count} Tests',
   'typed.back': 'Das wurde früher getippt und nicht gespeichert.',
   'chords.limits':
-    'Am Klang ist nicht zu erkennen, auf welcher Saite oder an welchem Bund ein Ton gespielt wurde, oder ob ein doppelter Ton einmal fehlt. Das wird dir nie angelastet.',
+    'Am Klang ist nicht zu erkennen, auf welcher Saite oder in welchem Bund ein Ton gespielt wurde, oder ob von zwei gleichen Tönen einer fehlt. Das kostet dich nie etwas.',
 
   'instrument.guitar': 'Gitarre',
   'instrument.guitar-seven': 'Siebensaitige Gitarre',
@@ -207,7 +207,7 @@ export const REST: Translation['texts'] = {
   'start.kind.scale': 'Tonleiter',
   'scales.title': 'Tonleitern und Arpeggien',
   'scales.intro':
-    'Eine wird genannt, du spielst sie auswendig. Was gut geht, kommt nach Tagen wieder, was nicht, früher.',
+    'Du bekommst einen Namen und spielst auswendig. Was gut geht, kommt nach einigen Tagen wieder, der Rest früher.',
   'scales.none': 'Diese Liste ist leer. Füg unten eine Tonleiter hinzu.',
   'scales.ask': 'Frag mich eine ab',
   'scales.list': 'Liste',
@@ -261,7 +261,7 @@ export const REST: Translation['texts'] = {
   'scales.voice': 'Name',
   'scales.voice.shown': 'Gezeigt',
   'scales.voice.said': 'Gezeigt und gesprochen',
-  'scales.strict.help': 'Wie in einer Prüfung: nur der Name, einmal durch.',
+  'scales.strict.help': 'Nur der Name, einmal durch.',
   'scales.relaxed.help': 'Mit Noten; langsamer oder in Hälften, wenn du magst.',
   'scales.page': 'Die Tonleiter, {bars} Takte',
   'scales.history': '{mark} von 100, {when}',
@@ -270,7 +270,7 @@ export const REST: Translation['texts'] = {
   'facts.tempo': 'Tempo',
   'facts.tempo.value': '{bpm} bpm, verlangt {asked}',
   'facts.even': 'Gleichmaß',
-  'facts.even.value': '± {ms} ms um eine gerade Linie',
+  'facts.even.value': '± {ms} ms um einen gleichmäßigen Schlag',
   'facts.even.none': 'zu wenige Töne für ein Urteil',
   'facts.waits': 'Wo es stockt',
   'facts.waits.none': 'nirgends',
@@ -281,7 +281,7 @@ export const REST: Translation['texts'] = {
   'facts.turn': 'an der Wende',
   'facts.plain': 'innerhalb der Lage',
   'facts.end': 'Der Schluss',
-  'facts.end.value': 'die letzten drei Töne eilen um {percent} %',
+  'facts.end.value': 'die letzten drei Töne sind {percent} % schneller',
   'facts.swing': 'Swing',
   'facts.swing.value': '{ratio} : 1, lang zu kurz',
   'facts.accents': 'Saitenwechsel',
@@ -297,7 +297,7 @@ export const REST: Translation['texts'] = {
   'reading.ahead.covered': 'Verdecken, was ich spiele',
   'reading.ahead.help': 'Der Takt, in dem du bist, ist verdeckt, damit dein Auge zum nächsten geht.',
   'scales.list.rename': 'Umbenennen',
-  'scales.tempo.wrong': 'Ein Tempo liegt zwischen 30 und 240, das langsamere zuerst.',
+  'scales.tempo.wrong': 'Tempi müssen zwischen 30 und 240 liegen, das langsamere zuerst.',
   'facts.loudness.help':
     'Höher heißt lauter als die Mitte des Takes. Dunkel: der erste Ton auf einer anderen Saite.',
 };

@@ -18,7 +18,8 @@ export const TABLES: Omit<Translation, 'texts'> = {
     'wrong-start':
       'Die richtige Melodie, aber von einem Ton aus, der {interval} zu {high} liegt. Sing vor dem Spielen den ersten Ton, den du bekommen hast.',
     'octave-off': 'Alle Töne stimmen, eine Oktave {higher}. Such denselben Anfang in der anderen Oktave.',
-    'octave-slip': '{place} bist du eine Oktave zu {high} gelandet. Der Ton stimmt; such seine nähere Lage.',
+    'octave-slip':
+      'Bei {place} bist du eine Oktave zu {high} gelandet. Der Ton stimmt; such ihn näher an deiner Hand.',
     'moved-pitch':
       'Ab {place} warst du {interval} zu {high}. Prüf diesen Sprung: erst singen, dann langsam spielen.',
     'came-in-late':
@@ -52,21 +53,21 @@ export const TABLES: Omit<Translation, 'texts'> = {
     'note-early': 'Ein Ton kam {ms} ms zu früh: {place}. Gib dem Ton davor seine volle Länge.',
     'note-late': 'Ein Ton kam {ms} ms zu spät: {place}. Halt den Finger einen Schlag vorher bereit.',
     'notes-early':
-      '{count} Töne kamen zu früh, der erste: {place}. Lehn dich ans Schlagzeug und lass jeden Schlag ankommen.',
+      '{count} Töne kamen zu früh, der erste: {place}. Hör aufs Schlagzeug und lass jeden Schlag ankommen.',
     'notes-late':
       '{count} Töne kamen zu spät, der erste: {place}. Denk einen Ton voraus und lass den Fuß wippen.',
     'steady-late':
       'Gleichmäßig, aber durchweg {ms} ms hinter dem Schlag. Hör beim Spielen auf das Schlagzeug, nicht auf dich.',
     'steady-early':
-      'Gleichmäßig, aber durchweg {ms} ms vor dem Schlag. Lass locker und leg dich auf das Schlagzeug.',
+      'Gleichmäßig, aber durchweg {ms} ms vor dem Schlag. Lass locker und warte auf das Schlagzeug.',
     uneven: 'Die Töne stimmen; der Schlag schwankt um etwa {ms} ms. Spiel langsam mit Klick.',
     'speeding-up':
-      'Du wurdest unterwegs {percent} % schneller. Wipp mit dem Fuß und lass dich vom Klick halten.',
+      'Du wurdest unterwegs {percent} % schneller. Wipp mit dem Fuß und lass dich vom Schlag bremsen.',
     'slowing-down':
       'Du wurdest unterwegs {percent} % langsamer. Halt den nächsten Ton bereit und den Fuß in Gang.',
-    unclear:
-      '{count} Töne waren nicht klar zu hören und wurden dir deshalb nicht angelastet. Spiel näher am Mikrofon.',
-    'other-pitch': 'Hier zählt der Rhythmus; nebenbei: {count} Töne hatten eine andere Höhe als notiert.',
+    unclear: 'Was nicht klar zu hören war ({count}), kostet dich nichts. Spiel näher am Mikrofon.',
+    'other-pitch':
+      'Hier zählt nur der Rhythmus; nebenbei: Die Tonhöhe war nicht immer wie notiert ({count}).',
     'wait-crossing':
       'Beim Wechsel von der {fromString} auf die {nextString} Saite wartest du: etwa {ms} ms. Spiel diese beiden Töne hin und her, bis das Plektrum vor dem Schlag dort ist.',
     'wait-shift':
@@ -75,15 +76,14 @@ export const TABLES: Omit<Translation, 'texts'> = {
       'Vor dem Umkehren wartest du etwa {ms} ms. Spiel die letzten zwei Töne auf und ab, bis die Wende sich anfühlt wie jeder andere Ton.',
     'wait-note': 'Du wartest etwa {ms} ms: {place}. Spiel von den drei Tönen davor in diesen Ton hinein.',
     'hurried-end':
-      'Die letzten drei Töne eilen um {percent} %. Halt das Tempo bis zum letzten Ton; zähl über ihn hinaus.',
+      'Die letzten drei Töne spielst du {percent} % schneller. Halt das Tempo bis zum letzten Ton; zähl über ihn hinaus.',
     'too-slow':
       'Du hast mit {bpm} bpm gespielt; verlangt sind mindestens {asked}. Nimm es jeden Tag etwas schneller.',
     'too-fast':
       'Du hast mit {bpm} bpm gespielt; verlangt sind höchstens {asked}. Stell dir das Tempo vor, bevor du beginnst.',
     straight:
       'Verlangt war Swing, und deine Achtel stehen {ratio} zu 1. Mach die erste von zweien doppelt so lang.',
-    accents:
-      'Töne nach einem Saitenwechsel stechen um {dB} dB heraus. Lass das Plektrum so leicht fallen wie dazwischen.',
+    accents: 'Töne nach einem Saitenwechsel stechen um {dB} dB heraus. Spiel sie so leicht wie die anderen.',
   },
   audioProblems: {
     'no-audio-worklet': {
@@ -124,7 +124,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Wähl ein anderes Mikrofon; zum Hören kann das Headset bleiben.',
     },
     'narrow-band': {
-      text: 'Das Mikrofon liefert nichts über 8 kHz; Anschläge sind so schwer zu orten.',
+      text: 'Das Mikrofon klingt wie ein Telefon (nichts über 8 kHz); so ist der Beginn der Töne schwer zu orten.',
       remedy:
         'Wähl ein anderes Mikrofon oder schalte den Anrufmodus in den Klangeinstellungen des Systems aus.',
     },
@@ -135,12 +135,12 @@ export const TABLES: Omit<Translation, 'texts'> = {
   },
   notMarked: {
     described: {
-      text: 'Improvisieren wird beschrieben, nicht bepunktet.',
-      remedy: 'Lies, was davon gesagt wird, und lass deine Lehrkraft sagen, was sie gehört hat.',
+      text: 'Improvisieren wird beschrieben, nicht bewertet.',
+      remedy: 'Lies, was dazu gesagt wird, und lass deine Lehrkraft sagen, was sie gehört hat.',
     },
     'for-teacher': {
       text: 'Das bewertet deine Lehrkraft.',
-      remedy: 'Was sich davon sagen lässt, steht darunter.',
+      remedy: 'Was sich dazu sagen lässt, steht darunter.',
     },
     silence: {
       text: 'Es war nichts zu hören.',
@@ -267,7 +267,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Stell unter Daten deine letzte Sicherung wieder her.',
     },
     unavailable: {
-      text: 'Dieser Browser behält hier nichts, wie in einem privaten Fenster.',
+      text: 'Dieser Browser behält hier nichts; vielleicht ist das ein privates Fenster.',
       remedy: 'Öffne Twobar in einem gewöhnlichen Fenster, um etwas aufzuheben. Tests gehen auch so.',
     },
     'newer-version': {
@@ -305,10 +305,10 @@ export const TABLES: Omit<Translation, 'texts'> = {
     },
     'newer-version': {
       text: 'Das hat ein neueres Twobar gemacht.',
-      remedy: 'Aktualisiere zuerst Twobar hier. Nichts wurde verändert.',
+      remedy: 'Öffne Twobar neu, solange du online bist, und versuch es noch einmal. Nichts wurde verändert.',
     },
     invalid: {
-      text: 'Darin steht, was kein Test sein kann.',
+      text: 'Darin steht etwas, das nicht stimmen kann.',
       remedy: 'Nimm eine andere Kopie. Nichts wurde verändert.',
     },
     'too-big': {
@@ -326,7 +326,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
     },
   },
   chordSentences: {
-    'not-heard': 'Diese Aufnahme war nicht gut genug zu hören, um sie zu bewerten: {why}',
+    'not-heard': 'Dieser Take war nicht gut genug zu hören, um ihn zu bewerten: {why}',
     'chords-right': 'Das waren die Akkorde, und im Takt. Nimm neue oder ein schnelleres Tempo.',
     'chord-another':
       'Statt {chord} klang ein anderer Akkord. Schau dir den Griff noch einmal an und wechsle langsam hinein.',
@@ -336,15 +336,15 @@ export const TABLES: Omit<Translation, 'texts'> = {
     'chord-foreign':
       'In {chord} klang ein {note}, das nicht dazugehört. Dämpf diese Saite oder lass sie aus.',
     'chord-bass':
-      '{chord} stand auf einem anderen tiefsten Ton. Beginn den Anschlag auf der Saite, die den Basston trägt.',
+      '{chord} hatte einen anderen tiefsten Ton. Beginn den Anschlag auf der Saite mit dem Basston.',
     'chord-missed': '{chord} wurde nicht angeschlagen. Zähl weiter und mach mit dem nächsten weiter.',
     'change-late':
       'Der Wechsel von {from} zu {to} dauerte {ms} ms zu lang. Üb diese beiden allein, ohne Anschlag.',
     'chords-late': 'Deine Anschläge kamen {ms} ms zu spät. Setz die Hand schon vor dem Schlag in Bewegung.',
-    'chords-early': 'Deine Anschläge kamen {ms} ms zu früh. Lass den Takt ganz ausklingen.',
+    'chords-early': 'Deine Anschläge kamen {ms} ms zu früh. Gib jedem Takt seine volle Länge.',
     'chord-extra':
       'Es wurde öfter angeschlagen als verlangt ({count} mehr). Ein Anschlag pro Akkord genügt hier.',
-    'chord-unsure': 'Manche Akkorde ließen sich nicht sicher bestimmen ({count}). Sie kosten dich nichts.',
+    'chord-unsure': 'Manche Akkorde ließen sich nicht sicher erkennen ({count}). Sie kosten dich nichts.',
   },
   chordSpoken: {
     major: '{root} Dur',
@@ -382,7 +382,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Geh näher ans Mikrofon oder spiel etwas lauter.',
     },
     'not-a-chord': {
-      text: 'Vieles, was klang, war keine Saite.',
+      text: 'Vieles von dem, was klang, kam nicht von den Saiten.',
       remedy: 'Spiel, wo es ruhig ist, oder nimm Kopfhörer für die Begleitung.',
     },
     close: {

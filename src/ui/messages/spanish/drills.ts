@@ -2,11 +2,11 @@ import type { Translation } from '../catalogue.ts';
 
 /** Drills, in Spanish. */
 export const DRILLS: Translation['texts'] = {
-  'drill.title': 'Una sola cosa',
+  'drill.title': 'Practicar una sola cosa',
   'drill.intervals': 'Intervalos',
   'drill.intervals.help': 'Melodías cortas llenas de los intervalos que elijas.',
   'drill.answer': 'Pregunta y respuesta',
-  'drill.answer.help': 'Oír un compás y contestarlo.',
+  'drill.answer.help': 'Oír un compás y repetirlo.',
   'drill.figure': 'Una figura rítmica',
   'drill.figure.help': 'Ritmos llenos de una sola figura.',
   'drill.which': 'Qué intervalos',
@@ -31,7 +31,7 @@ export const DRILLS: Translation['texts'] = {
   'drill.figure.two-semis-quaver': 'dos semicorcheas, corchea',
   'drill.figure.dotted-semi': 'corchea con puntillo, semicorchea',
   'drill.more': 'Nivel, tempo, acompañamiento, tiempo, posición',
-  'drill.as-level': 'como en el nivel',
+  'drill.as-level': 'según el nivel',
   'drill.tempo': 'Negras por minuto',
   'drill.position': 'Posición',
   'drill.position.open': 'primera posición, con cuerdas al aire',
@@ -41,5 +41,5 @@ export const DRILLS: Translation['texts'] = {
   'drill.position.XII': '12.ª posición',
   'drill.position.any': 'por todo el mástil',
   'drill.begin': 'Empezar el ejercicio',
-  'drill.impossible': 'Eso no va junto en este instrumento. Elige otro nivel u otra posición.',
+  'drill.impossible': 'Eso no encaja en este instrumento. Elige otro nivel u otra posición.',
 };

@@ -3,7 +3,7 @@ import type { Translation } from '../catalogue.ts';
 /** The question about the rhythm, and where a phrase lies, in Spanish. */
 export const QUESTION: NonNullable<Translation['texts']> = {
   'start.position': 'Dónde en el mástil',
-  'start.position.level': 'Como lo tiene el nivel',
+  'start.position.level': 'Según el nivel',
   'start.position.open': 'Primera posición',
   'start.position.II': 'II (desde el 2.º traste)',
   'start.position.V': 'V (desde el 5.º traste)',
@@ -11,7 +11,7 @@ export const QUESTION: NonNullable<Translation['texts']> = {
   'start.position.XII': 'XII (desde el 12.º traste)',
   'start.position.any': 'En cualquier parte',
   'score.label.chords':
-    'La frase en pentagrama y tablatura con un juicio bajo cada nota, sobre estos acordes: {chords}',
+    'La frase en pentagrama y tablatura con una valoración bajo cada nota, sobre estos acordes: {chords}',
   'edit.allUp': 'Toda la frase una octava arriba',
   'edit.allDown': 'Toda la frase una octava abajo',
   'edit.moved.down':
@@ -28,16 +28,17 @@ export const QUESTION: NonNullable<Translation['texts']> = {
   'question.beat.title': '¿En qué tiempo es distinto de lo que oíste?',
   'question.part.title': '¿En qué tiempo se separan estos dos?',
   'question.beat.pick': 'Compás {bar}, tiempo {beat}',
-  'question.beat.keys': 'Espacio o AvPág: el tiempo siguiente. RePág: esa es mi respuesta. O toca un tiempo.',
+  'question.beat.keys':
+    'Espacio o Av Pág: el tiempo siguiente. Re Pág: esa es mi respuesta. O toca un tiempo.',
   'question.written': 'El ritmo escrito',
   'result.answer.beat.right': 'Dijiste {said}. Ahí es distinto.',
   'result.answer.beat.wrong': 'Dijiste {said}. Es distinto en {where}.',
   'result.answer.part.right': 'Dijiste {said}. Ahí se separan.',
   'result.answer.part.wrong': 'Dijiste {said}. Se separan en {where}.',
   'result.answer.place': 'compás {bar}, tiempo {beat}',
-  'result.answer.held': 'Las notas estaban. Con la respuesta correcta, estaría conseguido.',
-  'outcomes.question': 'Una respuesta equivocada a «qué ritmo» impide «conseguido»',
-  'outcomes.question.strict': 'Solo como en el examen',
+  'result.answer.held': 'Lo tocaste bien. Con la respuesta correcta sería «Conseguido».',
+  'outcomes.question': 'Una respuesta equivocada sobre el ritmo impide «Conseguido»',
+  'outcomes.question.strict': 'Solo como en un examen',
   'outcomes.question.always': 'Siempre',
   'outcomes.question.never': 'Nunca',
   'progress.question': 'Preguntas sobre el ritmo',

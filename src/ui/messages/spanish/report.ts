@@ -20,7 +20,7 @@ export const REPORT: Translation['texts'] = {
   'report.next': 'En qué trabajar ahora',
   'report.change': '{part}: antes {before} de 10, ahora {after} de 10',
   'report.share': '{part}: {after} de 10',
-  'report.same': 'Nada ha cambiado más que por azar.',
+  'report.same': 'Ningún cambio que no pueda ser casual.',
   'report.few': 'En estos meses hay muy pocas notas para nombrar un cambio.',
   'report.line': 'Una línea del profesor',
   'report.print': 'Imprimir la página',

@@ -5,29 +5,26 @@ import type { Translation } from '../catalogue.ts';
 export const TABLES: Omit<Translation, 'texts'> = {
   advice: {
     ...PIECE_ADVICE,
-    'all-right': 'Perfecto: todas las notas, a tiempo. Toma otra prueba, o sube un nivel.',
+    'all-right': 'Perfecto: todas las notas, a tiempo. Haz otra prueba, o sube un nivel.',
     nearly: 'Casi: nada en un sitio concreto, solo detalles. Tócala otra vez atendiendo al tiempo.',
     'nothing-played': 'No he oído notas. Comprueba que el micrófono te oye y prueba otra vez.',
-    'wrong-note':
-      'Una nota quedó {interval} demasiado {high}: {place}. Canta ese punto y búscalo luego en la cuerda.',
+    'wrong-note': 'Una nota quedó {interval} {high}: {place}. Canta ese punto y búscalo luego en la cuerda.',
     'wrong-notes':
       '{count} notas no eran las correctas, la primera: {place}. Escúchala otra vez y cántala antes de tocar.',
     'many-wrong-notes':
       '{count} de {of} notas no eran las correctas. Ve más despacio: busca la primera nota y canta la frase compás a compás.',
     'wrong-start':
-      'La melodía es esa, pero desde una nota {interval} demasiado {high}. Antes de tocar, canta la primera nota que te dieron.',
+      'La melodía es esa, pero empezaste {interval} {high}. Antes de tocar, canta la primera nota que te dieron.',
     'octave-off':
       'Todas las notas están bien, una octava {higher}. Busca el mismo comienzo en la otra octava.',
-    'octave-slip':
-      'En {place} caíste una octava demasiado {high}. La nota es esa; busca la que queda más cerca.',
-    'moved-pitch':
-      'Desde {place} ibas {interval} demasiado {high}. Revisa ese salto: cántalo y luego tócalo despacio.',
+    'octave-slip': 'En {place} caíste una octava {high}. La nota es esa; busca la que te queda más cerca.',
+    'moved-pitch': 'Desde {place} ibas {interval} {high}. Revisa ese salto: cántalo y luego tócalo despacio.',
     'came-in-late':
       'Entraste {by} tarde y así seguiste. Cuenta los cuatro tiempos en voz alta y empieza en el siguiente «uno».',
     'came-in-early': 'Entraste {by} antes y así seguiste. Espera toda la cuenta y empieza en «uno».',
-    'shifted-late': 'Ibas {by} tarde desde {place}. Marca el pie en ese punto y sigue contando.',
+    'shifted-late': 'Ibas {by} tarde desde {place}. Marca el pulso con el pie en ese punto y sigue contando.',
     'shifted-early':
-      'Ibas {by} adelantado desde {place}. Mantén la nota o el silencio anterior toda su duración.',
+      'Ibas {by} por delante desde {place}. Mantén la nota o el silencio anterior toda su duración.',
     'stretch-late':
       '{count} notas desde {place} llegaron {by} tarde, y luego volviste. Cuenta durante ese pasaje.',
     'stretch-early':
@@ -43,44 +40,44 @@ export const TABLES: Omit<Translation, 'texts'> = {
     'left-out-bars': 'Te saltaste los compases {bar} a {toBar}.',
     'missed-note': 'Faltó una nota: {place}. Escúchala otra vez y cuenta cuántas notas hay.',
     'missed-notes':
-      'Faltaron {count} notas, la primera: {place}. Primero da palmas con la frase, luego tócala.',
+      'Faltaron {count} notas, la primera: {place}. Primero haz la frase con palmas, luego tócala.',
     'extra-note':
       'Una nota de más, después de {place}. Apaga la cuerda que aún suena, o cuenta las notas otra vez.',
-    'extra-notes': '{count} notas de más. Da palmas con la frase, cuenta sus notas y toca solo esas.',
+    'extra-notes': '{count} notas de más. Haz la frase con palmas, cuenta sus notas y toca solo esas.',
     'wrong-rhythm':
-      'Las notas correctas con otro ritmo. Da palmas con el ritmo sin la guitarra y luego pon las notas.',
+      'Las notas correctas con otro ritmo. Haz el ritmo con palmas, sin la guitarra, y luego pon las notas.',
     'note-early': 'Una nota llegó {ms} ms antes: {place}. Da a la nota anterior toda su duración.',
     'note-late': 'Una nota llegó {ms} ms tarde: {place}. Ten el dedo listo un tiempo antes.',
     'notes-early':
-      '{count} notas llegaron antes, la primera: {place}. Apóyate en la batería y deja llegar cada pulso.',
+      '{count} notas llegaron antes de tiempo, la primera: {place}. Apóyate en la batería y deja llegar cada pulso.',
     'notes-late':
       '{count} notas llegaron tarde, la primera: {place}. Piensa una nota por delante y no pares el pie.',
     'steady-late':
       'Regular, pero {ms} ms por detrás del pulso todo el rato. Al tocar escucha la batería, no a ti.',
     'steady-early':
-      'Regular, pero {ms} ms por delante del pulso todo el rato. Relájate y siéntate sobre la batería.',
+      'Regular, pero {ms} ms por delante del pulso todo el rato. Relájate y espera a la batería.',
     uneven: 'Las notas están bien; el pulso oscila unos {ms} ms. Tócala despacio con claqueta.',
     'speeding-up':
-      'Te aceleraste un {percent} % por el camino. Marca el pie y deja que la claqueta te sujete.',
+      'Te aceleraste un {percent} % por el camino. Marca el pulso con el pie y deja que te sujete.',
     'slowing-down':
       'Te frenaste un {percent} % por el camino. Ten lista la nota siguiente y no pares el pie.',
-    unclear: '{count} notas no se oyeron con claridad y no te las descontamos. Toca más cerca del micrófono.',
-    'other-pitch': 'Aquí cuenta el ritmo; de paso, {count} notas tenían otra altura que la escrita.',
+    unclear: 'Lo que no se oyó con claridad ({count}) no te cuesta nada. Toca más cerca del micrófono.',
+    'other-pitch': 'Aquí solo cuenta el ritmo; de paso, la altura no siempre fue la escrita ({count}).',
     'wait-crossing':
       'Esperas al pasar de la {fromString} a la {nextString} cuerda: unos {ms} ms. Toca esas dos notas de ida y vuelta hasta que la púa llegue antes del pulso.',
     'wait-shift':
       'El cambio ({positionName}) cuesta unos {ms} ms: {place}. Mira el traste de llegada y muévete tan pronto como deje la última nota.',
     'wait-turn':
-      'Esperas unos {ms} ms antes de volver. Toca las dos últimas notas subiendo y bajando hasta que el giro sea como otra nota cualquiera.',
+      'Esperas unos {ms} ms antes de volver. Toca las dos últimas notas subiendo y bajando hasta que la vuelta sea como otra nota cualquiera.',
     'wait-note': 'Esperas unos {ms} ms: {place}. Llega a esa nota desde las tres anteriores.',
     'hurried-end':
-      'Las tres últimas notas se apresuran un {percent} %. Mantén el tempo hasta la última; cuenta más allá de ella.',
+      'Las tres últimas notas las aceleras un {percent} %. Mantén el tempo hasta la última; cuenta más allá de ella.',
     'too-slow': 'Tocaste a {bpm} bpm; se piden al menos {asked}. Súbelo un poco cada día.',
     'too-fast':
       'Tocaste a {bpm} bpm; se piden como mucho {asked}. Fija el tempo en tu cabeza antes de empezar.',
     straight: 'Se pedía swing, y tus corcheas van {ratio} a 1. Haz la primera de cada par el doble de larga.',
     accents:
-      'Las notas tras un cambio de cuerda destacan {dB} dB. Deja caer la púa con la misma ligereza que entre ellas.',
+      'Las notas tras un cambio de cuerda destacan {dB} dB. Tócalas con la misma ligereza que las demás.',
   },
   audioProblems: {
     'no-audio-worklet': {
@@ -121,7 +118,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Elige otro micrófono; los auriculares sirven igual para escuchar.',
     },
     'narrow-band': {
-      text: 'El micrófono no da nada por encima de 8 kHz; los ataques son difíciles de situar.',
+      text: 'El micrófono suena como un teléfono (nada por encima de 8 kHz); es difícil situar el comienzo de las notas.',
       remedy: 'Elige otro micrófono, o quita el modo de llamada en los ajustes de sonido del sistema.',
     },
     'assets-missing': {
@@ -263,7 +260,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Restaura tu última copia en Datos.',
     },
     unavailable: {
-      text: 'Este navegador no guarda nada aquí, como en una ventana privada.',
+      text: 'Este navegador no guarda nada aquí; quizá sea una ventana privada.',
       remedy: 'Abre Twobar en una ventana normal para guardar datos. Las pruebas funcionan sin ellos.',
     },
     'newer-version': {
@@ -299,10 +296,10 @@ export const TABLES: Omit<Translation, 'texts'> = {
     },
     'newer-version': {
       text: 'Lo hizo un Twobar más nuevo.',
-      remedy: 'Actualiza primero Twobar aquí. No se ha cambiado nada.',
+      remedy: 'Abre Twobar de nuevo con conexión y prueba otra vez. No se ha cambiado nada.',
     },
     invalid: {
-      text: 'Contiene lo que ninguna prueba puede ser.',
+      text: 'Contiene algo que no puede ser correcto.',
       remedy: 'Usa otra copia. No se ha cambiado nada.',
     },
     'too-big': {
@@ -327,13 +324,13 @@ export const TABLES: Omit<Translation, 'texts'> = {
     'chord-replaced': '{chord} tenía {instead} donde va {note}. Revisa el dedo en esa cuerda.',
     'chord-missing': 'A {chord} le faltó {note}. Tócalo cuerda a cuerda: una está apagada o no se toca.',
     'chord-foreign': 'En {chord} sonó {note}, que no es suya. Apaga esa cuerda, o no la toques.',
-    'chord-bass': '{chord} tenía otra nota en el bajo. Empieza el rasgueo en la cuerda que lleva su bajo.',
+    'chord-bass': '{chord} tenía otra nota en el bajo. Empieza el rasgueo en la cuerda de su bajo.',
     'chord-missed': '{chord} no se tocó. Sigue contando y continúa con el siguiente.',
     'change-late': 'El cambio de {from} a {to} tardó {ms} ms de más. Practica esos dos solos, sin rasguear.',
     'chords-late': 'Tus rasgueos llegaron {ms} ms tarde. Empieza a mover la mano antes del pulso.',
     'chords-early': 'Tus rasgueos llegaron {ms} ms antes. Deja que el compás dure entero.',
     'chord-extra': 'Se rasgueó más de lo pedido ({count} más). Aquí basta un rasgueo por acorde.',
-    'chord-unsure': 'Algunos acordes no se pudieron decir con seguridad ({count}). No te cuestan nada.',
+    'chord-unsure': 'Algunos acordes no se pudieron reconocer con seguridad ({count}). No te cuestan nada.',
   },
   chordSpoken: {
     major: '{root} mayor',
@@ -371,7 +368,7 @@ export const TABLES: Omit<Translation, 'texts'> = {
       remedy: 'Acércate al micrófono o toca un poco más fuerte.',
     },
     'not-a-chord': {
-      text: 'Mucho de lo que sonó no era una cuerda.',
+      text: 'Mucho de lo que sonó no venía de las cuerdas.',
       remedy: 'Toca donde haya silencio, o usa auriculares para el acompañamiento.',
     },
     close: {

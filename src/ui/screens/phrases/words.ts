@@ -1,12 +1,12 @@
 import type { PracticeTest } from '../../../music/score.ts';
 import { t } from '../../messages.ts';
-import { keyName } from '../../names.ts';
+import { keyName, withinSentence } from '../../names.ts';
 
 const facts = (test: PracticeTest) => ({
   key: keyName(test.key),
   metre: `${test.phrase.metre.beats}/${test.phrase.metre.beatUnit}`,
   bars: test.phrase.bars,
-  instrument: t(`check.instrument.${test.instrument}`).toLowerCase(),
+  instrument: withinSentence(t(`check.instrument.${test.instrument}`)),
 });
 
 /** "A minor, 4/4, 2 bars, 80 beats a minute, guitar". */
@@ -15,7 +15,7 @@ export const aboutPhrase = (test: PracticeTest): string =>
 
 /** What may be said of a test before its take. */
 export const aboutOpened = (test: PracticeTest): string =>
-  t('opened.about', { ...facts(test), kind: t(`start.kind.${test.kind}`).toLowerCase() });
+  t('opened.about', { ...facts(test), kind: withinSentence(t(`start.kind.${test.kind}`)) });
 
 /** A file name from a phrase's name. */
 export const fileName = (name: string, ending: string): string =>
