@@ -68,6 +68,7 @@ const SIDE_BY_SIDE = [
   'scales',
   'screens',
   'sound-check',
+  'studio',
   'survive',
   'trouble',
   'week',

@@ -15,6 +15,7 @@ export const ROUTES = [
   'data',
   'homework',
   'who',
+  'studio',
   'phrases',
   'settings',
   'about',

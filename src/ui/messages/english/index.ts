@@ -12,6 +12,7 @@ import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
 import { QUESTION_MESSAGES } from './question.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
+import { STUDIO_MESSAGES } from './studio.ts';
 import { REPORT_MESSAGES } from './report.ts';
 import { SCALES_MESSAGES } from './scales.ts';
 
@@ -36,6 +37,7 @@ export const ENGLISH = {
     ...INSTRUMENT_MESSAGES,
     ...DRILL_MESSAGES,
     ...REPORT_MESSAGES,
+    ...STUDIO_MESSAGES,
   },
   advice: ADVICE,
   audioProblems: AUDIO_PROBLEMS,
