@@ -69,6 +69,7 @@ const SIDE_BY_SIDE = [
   'screens',
   'sitting',
   'sound-check',
+  'studio',
   'survive',
   'trouble',
   'week',

@@ -34,7 +34,7 @@ const origin = ORIGIN ?? address;
 console.log(`Twobar and its studio: ${origin}/`);
 if (process.argv.includes('--new') || !(await hasStudio(db)))
   console.log(
-    `Opened once, within a week, this makes the first teacher’s machine:\n${origin}/#/studio?found=${await newStudio(db, Date.now())}`,
+    `Opened once, within a week, this makes the first teacher’s machine:\n${origin}/#/studio/first/${await newStudio(db, Date.now())}`,
   );
 
 const end = async (): Promise<void> => {

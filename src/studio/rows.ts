@@ -5,7 +5,7 @@ import type { Change, Version } from './local.ts';
 import type { Lane, SentItem } from './wire.ts';
 
 /** Which rows a student's own devices may read; all others are the desk's. */
-const SHARED = new Set(['attempts', 'homework', 'overrides', 'audio']);
+const SHARED = new Set(['attempts', 'homework', 'overrides']);
 /** Text that one row may unpack to, bytes. */
 const MOST_TEXT = 8_000_000;
 

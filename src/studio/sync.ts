@@ -124,17 +124,16 @@ async function round(
   }
 }
 
-/** Who was deleted meanwhile is deleted here too. @returns how many students */
+/** Whoever was deleted, whenever that was, is deleted here too. @returns how many students */
 async function forgetGone(local: Local, api: Api): Promise<number> {
-  const cursor = await local.cursor();
-  const { gone } = await api.pull(cursor.after, local.schema);
-  if (gone.length > 0) await local.apply({ rows: [], gone, cursor });
+  const { gone } = await api.pull(0, local.schema);
+  await local.apply({ rows: [], gone, cursor: await local.cursor() });
   return gone.length;
 }
 
 /** A student's device sends the takes of its student, a teacher's all but what has no place in a studio. */
 const isOurs = ({ role, student }: Membership, { table, scope, row }: Change): boolean =>
-  role === 'teacher' || (scope === student && row !== null && (table === 'attempts' || table === 'audio'));
+  role === 'teacher' || (scope === student && row !== null && table === 'attempts');
 
 interface Batch {
   readonly items: SentItem[];

@@ -17,6 +17,7 @@ const LATER = {
   data: () => import('./screens/Data.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),
   who: () => import('./screens/Who.svelte'),
+  studio: () => import('./screens/StudioPage.svelte'),
   results: () => import('./screens/ResultsLink.svelte'),
   phrases: () => import('./screens/phrases/PhrasesPage.svelte'),
   settings: () => import('./screens/Preferences.svelte'),

@@ -105,12 +105,12 @@ async function start(
   await new Promise<void>((resolve, reject) => {
     child.stdout!.on('data', (data: Buffer) => {
       said += data.toString();
-      if (/found=\S+\n/.test(said)) resolve();
+      if (/first\/\S+\n/.test(said)) resolve();
       else if (said.includes('Twobar and its studio')) setTimeout(resolve, 300);
     });
     child.once('exit', (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
   });
-  return { process: child, link: /found=(\S+)/.exec(said)?.[1] ?? null };
+  return { process: child, link: /first\/(\S+)/.exec(said)?.[1] ?? null };
 }
 
 const freePort = (): Promise<number> =>

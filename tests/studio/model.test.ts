@@ -231,7 +231,7 @@ const KEPT: readonly (readonly [seed: number, path: string, what: string])[] = [
 const property = () =>
   fc.asyncProperty(fc.integer({ min: 3, max: 6 }), fc.array(step, { minLength: 10, maxLength: 60 }), play);
 
-const runs = Number(process.env['TWOBAR_MODEL_RUNS'] ?? 12);
+const runs = Number(process.env['TWOBAR_MODEL_RUNS'] ?? 5);
 const seed = Number(process.env['TWOBAR_MODEL_SEED'] ?? 20_261_128);
 
 it(`${runs} lives of three to six machines from seed ${seed} on end in one record, equal to what was done`, async () => {

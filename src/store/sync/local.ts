@@ -35,6 +35,10 @@ export function studio(context: Context) {
       asStoreProblem(() => (value === null ? db.studio.delete('joining') : put('joining', value))),
     /** When the last whole round was, ms since 1970; null: never. */
     seen: (): Promise<number | null> => asStoreProblem(() => get<number>('seen')),
+    /** Homework that was put before the student: what they have put away does not come back. */
+    offered: (): Promise<readonly string[]> =>
+      asStoreProblem(async () => (await get<string[]>('offered')) ?? []),
+    keepOffered: (ids: readonly string[]): Promise<void> => asStoreProblem(() => put('offered', ids)),
     keepSeen: (ms: number): Promise<void> => asStoreProblem(() => put('seen', ms)),
 
     /**

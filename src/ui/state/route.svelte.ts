@@ -17,6 +17,7 @@ export const ROUTES = [
   'data',
   'homework',
   'who',
+  'studio',
   'phrases',
   'settings',
   'about',

@@ -12,6 +12,7 @@ import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
 import { QUESTION_MESSAGES } from './question.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
+import { STUDIO_MESSAGES } from './studio.ts';
 import { REPORT_MESSAGES } from './report.ts';
 import { SCALES_MESSAGES } from './scales.ts';
 import { SITTING_MESSAGES } from './sitting.ts';
@@ -38,6 +39,7 @@ export const ENGLISH = {
     ...DRILL_MESSAGES,
     ...REPORT_MESSAGES,
     ...SITTING_MESSAGES,
+    ...STUDIO_MESSAGES,
   },
   advice: ADVICE,
   audioProblems: AUDIO_PROBLEMS,

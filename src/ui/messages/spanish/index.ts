@@ -7,6 +7,7 @@ import { WRITTEN_PARTS } from './parts.ts';
 import { PIECES } from './pieces.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
+import { STUDIO } from './studio.ts';
 import { REPORT } from './report.ts';
 import { QUESTION } from './question.ts';
 import { REST } from './rest.ts';
@@ -28,6 +29,7 @@ const SPANISH: Translation = {
     ...DRILLS,
     ...REPORT,
     ...SITTING,
+    ...STUDIO,
   },
   ...TABLES,
   told: TOLD,

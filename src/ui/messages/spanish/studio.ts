@@ -1,0 +1,69 @@
+import type { Translation } from '../catalogue.ts';
+
+/** One record on many machines. */
+export const STUDIO: Translation['texts'] = {
+  'studio.title': 'Estudio',
+  'studio.intro':
+    'Un estudio guarda un mismo registro en varios equipos: en cada mesa de una escuela y en los teléfonos de sus alumnos. Funciona en un ordenador propio; lo que hay allí solo se puede leer en estos equipos.',
+  'studio.none':
+    'Este equipo no está en ningún estudio. Abre el enlace que mostró el servidor del estudio o el que te dio un profesor.',
+  'studio.join': 'Entrar en el estudio',
+  'studio.join.desk':
+    'Lo que este equipo ha registrado pasa al estudio, y lo que tiene el estudio llega aquí.',
+  'studio.join.again': 'Este equipo ya está en un estudio. Sal de él primero y vuelve a abrir el enlace.',
+  'studio.join.broken': 'El enlace no está completo. Cópialo entero o pide uno nuevo.',
+  'studio.name': 'Cómo se llama este equipo',
+  'studio.name.usual': 'Mi equipo',
+  'studio.busy': 'Un momento …',
+  'studio.line.all': 'todo enviado',
+  'studio.line.pending': {
+    by: 'count',
+    one: '{count} cambio por enviar',
+    other: '{count} cambios por enviar',
+  },
+  'studio.line.seen': '{what}; último contacto: {when}',
+  'studio.line.never': '{what}; aún sin contacto',
+  'studio.desks': 'Equipos',
+  'studio.machine.desk': 'Mesa',
+  'studio.machine.student': 'de {name}',
+  'studio.machine.unnamed': 'Aún sin presentar',
+  'studio.machine.self': 'este equipo',
+  'studio.machine.seen': 'visto por última vez: {when}',
+  'studio.remove': 'Quitar',
+  'studio.remove.sure': '¿Quitar {name}? Conserva lo que tiene, pero ya no recibe ni envía nada.',
+  'studio.remove.yes': 'Sí, quitarlo',
+  'studio.keep': 'Conservarlo',
+  'studio.invite': 'Invitar un equipo',
+  'studio.invite.whose': 'De quién',
+  'studio.invite.desk': 'De un profesor: puede hacerlo todo',
+  'studio.invite.make': 'Crear un enlace',
+  'studio.invite.open': 'Ábrelo en el otro equipo. Sirve una sola vez, durante una semana.',
+  'studio.qr': 'El enlace como código QR',
+  'studio.copy': 'Copiar el enlace',
+  'studio.copied': 'Copiado',
+  'studio.sheet': 'Hoja de recuperación',
+  'studio.sheet.why':
+    'Si se pierden todos los equipos, nadie podrá leer el registro. Con una hoja impresa vuelves a entrar; guárdala donde guardas las llaves.',
+  'studio.sheet.make': 'Crear la hoja',
+  'studio.sheet.print': 'Imprimir',
+  'studio.sheet.text':
+    'Quien tenga esta hoja puede leer todo el estudio. En un equipo nuevo abre {address} y escribe:',
+  'studio.recover': 'Entrar con la hoja de recuperación',
+  'studio.recover.code': 'Lo que dice la hoja',
+  'studio.leave': 'Salir del estudio',
+  'studio.leave.sure':
+    '¿Salir? El registro se queda en este equipo y un profesor tendrá que invitarlo de nuevo.',
+  'studio.leave.yes': 'Sí, salir',
+  'studio.now': 'Enviar y recibir ahora',
+  'conflict.studio': 'En el estudio: {what}',
+  'studio.problem.offline': 'el estudio no responde; todo queda aquí y se enviará después',
+  'studio.problem.unknown-device': 'este equipo ya no está en el estudio; un profesor puede invitarlo',
+  'studio.problem.student-gone': 'este alumno fue eliminado del estudio',
+  'studio.problem.bad-invite': 'el enlace ya se usó, se retiró o caducó; pide uno nuevo',
+  'studio.problem.old-schema': 'otros equipos tienen una versión más nueva; vuelve a cargar la aplicación',
+  'studio.problem.newer-protocol':
+    'la aplicación y el servidor tienen versiones distintas; vuelve a cargar la aplicación',
+  'studio.problem.full': 'el estudio está lleno; quien lo administra puede ayudar',
+  'studio.problem.too-often': 'este equipo preguntó demasiadas veces; seguirá en un minuto',
+  'studio.problem.other': 'algo salió mal; no se pierde nada y se intentará de nuevo',
+};

@@ -1,0 +1,114 @@
+import { apiOf, StudioProblem, syncOnce } from '../../studio/index.ts';
+import type { Membership, StudioProblemCode } from '../../studio/index.ts';
+import type { Store } from '../../store/index.ts';
+import { homeworks } from '../record/homework.svelte.ts';
+import { players, record } from '../record/record.svelte.ts';
+import { session } from '../session.svelte.ts';
+import { studioState } from './state.svelte.ts';
+
+/** Between two rounds, ms; the first waiting time where the studio does not answer. */
+const EVERY_MS = 20_000;
+/** The longest of them. */
+const MOST_MS = 15 * 60_000;
+/** After a take, ms: the mark is on the screen by then. */
+const SOON_MS = 1500;
+
+export const serverFetch = (url: string, init: RequestInit): Promise<Response> => fetch(url, init);
+
+/** Keeps this machine's record and the studio's alike, in the background, never during a test. One tab at a time does it. */
+class StudioKeeper {
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #wait = EVERY_MS;
+  #running = false;
+  #started = false;
+
+  start(): void {
+    if (this.#started) return;
+    this.#started = true;
+    addEventListener('online', () => this.soon());
+    document.addEventListener('visibilitychange', () => {
+      if (document.visibilityState === 'visible') this.soon();
+    });
+    this.soon(0);
+  }
+
+  /** A round before long: something was written, or the network is back. */
+  soon(ms = SOON_MS): void {
+    if (!this.#started) return;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => void this.#inTurn(), ms);
+  }
+
+  async #inTurn(): Promise<void> {
+    if (this.#running) return;
+    this.#running = true;
+    try {
+      const round = () => this.round();
+      // Where there are no locks two tabs may do it at once, which does no harm.
+      if (navigator.locks)
+        await navigator.locks.request('twobar-studio', { ifAvailable: true }, (lock) =>
+          lock ? round() : null,
+        );
+      else await round();
+    } finally {
+      this.#running = false;
+      if (studioState.standing) this.soon(this.#wait);
+    }
+  }
+
+  /** One round now. */
+  async round(): Promise<void> {
+    const store = await record.open();
+    const member = await store?.studio.member();
+    if (!store || !member) {
+      studioState.standing = null;
+      return;
+    }
+    let problem: StudioProblemCode | null = null;
+    if (session.state === null)
+      try {
+        const { pulled, whole } = await syncOnce(member, {
+          local: store.studio.local(member),
+          api: await apiOf(serverFetch, '', member),
+          keep: (own) => store.studio.keep(own),
+          mayGo: () => session.state === null,
+        });
+        if (whole) await store.studio.keepSeen(Date.now());
+        if (pulled > 0) await this.#arrived(store, member);
+        this.#wait = EVERY_MS;
+      } catch (error) {
+        problem = error instanceof StudioProblem ? error.code : 'failed';
+        this.#wait = Math.min(MOST_MS, this.#wait * 2);
+        if (problem === 'student-gone') await players.lookAround();
+      }
+    await this.tell(store, member, problem);
+  }
+
+  async tell(store: Store, member: Membership, problem: StudioProblemCode | null): Promise<void> {
+    studioState.standing = {
+      ...{ role: member.role, problem },
+      pending: await store.studio.local(member).pendingCount(),
+      seenMs: await store.studio.seen(),
+    };
+  }
+
+  /** What came in shows: who is here, and on a student's machine the homework, as if its link had been opened. */
+  async #arrived(store: Store, member: Membership): Promise<void> {
+    await players.lookAround();
+    if (member.student === null) return;
+    const { homeworkFragment, readHomework } = await import('../../store/index.ts');
+    await homeworks.look();
+    const kept = new Set(homeworks.list.map(({ offer }) => offer.homeworkId));
+    const set = (await store.students.homework(member.student)).toReversed();
+    const seen = await store.studio.offered();
+    for (const one of set) {
+      if (kept.has(one.id) || seen.includes(one.id)) continue;
+      const fragment = await homeworkFragment(one, one.thresholds ?? players.usualThresholds);
+      await homeworks.keep(fragment, await readHomework(fragment));
+    }
+    await store.studio.keepOffered(set.map(({ id }) => id));
+    await homeworks.look();
+  }
+}
+
+export const studioKeeper = new StudioKeeper();

@@ -1,0 +1,130 @@
+import type { FastifyInstance } from 'fastify';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { makeServer } from '../../studio/app.ts';
+import { openDatabase } from '../../studio/database/open.ts';
+import type { Database } from '../../studio/database/sql.ts';
+import { newStudio } from '../../studio/setup.ts';
+import type { Attempt, Homework, Override } from '../../src/store/index.ts';
+import { earTest } from '../../src/tests-engine/index.ts';
+import { arm } from '../support/simulated-player.ts';
+import { serveBuiltApp, type ServedApp } from './app.ts';
+import { OUT } from './build.ts';
+import {
+  DEMO,
+  DEMO_TESTS,
+  PATIENCE,
+  remember,
+  restored,
+  rowsOf,
+  sounding,
+  soundsSoFar,
+  straightToTheTake,
+} from './pages.ts';
+import { playedTake } from './takes.ts';
+
+/** Two browsers and the real server: PGlite in memory, or the empty database of `TWOBAR_POSTGRES`. */
+describe('a studio in the built app', () => {
+  let served: ServedApp;
+  let app: ServedApp;
+  let server: FastifyInstance;
+  let db: Database;
+  const failures: unknown[] = [];
+  beforeAll(async () => {
+    served = await serveBuiltApp();
+    db = await openDatabase(process.env['TWOBAR_POSTGRES']);
+    server = await makeServer({ db, dist: OUT, onFailure: (error) => failures.push(error) });
+    app = { ...served, url: `${await server.listen({ host: '127.0.0.1', port: 0 })}/` };
+  }, 180_000);
+  afterAll(async () => {
+    await served.close();
+    await server.close();
+    await db.close();
+    expect(failures).toEqual([]);
+  });
+
+  it('asks nobody anything where none is set up', async () => {
+    const { page, context, problems } = await restored(app);
+    const asked: string[] = [];
+    page.on('request', (request) => asked.push(request.url()));
+    for (const place of ['', `#/teacher/${DEMO}`, '#/data', '#/studio']) {
+      await page.goto(`${app.url}${place}`);
+      await page.locator('h1').first().waitFor(PATIENCE);
+    }
+    await page.waitForTimeout(2500);
+    expect(asked.filter((url) => url.includes('/studio/v1'))).toEqual([]);
+    expect(asked.filter((url) => !url.startsWith(app.url) && !/^(data|blob):/.test(url))).toEqual([]);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  it('carries homework to the phone, the result to the desk and the remark back, without anybody sending anything', async () => {
+    const desk = await restored(app);
+    await remember(desk.page, { manner: 'relaxed' });
+    await desk.page.goto(`${app.url}#/studio/first/${await newStudio(db, Date.now())}`);
+    await desk.page.getByLabel('What this machine is called').fill('Front room');
+    await desk.page.getByRole('button', { name: 'Join the studio' }).click();
+    await desk.page.getByText('this machine').waitFor(PATIENCE);
+    await desk.page.getByText('all sent').first().waitFor(PATIENCE);
+    await desk.page.getByLabel('Whose').selectOption(DEMO);
+    await desk.page.getByRole('button', { name: 'Make a link' }).click();
+    const link = await desk.page.locator('a[href*="/studio/join/"]').getAttribute('href', PATIENCE);
+
+    const phone = await app.page({ viewport: { width: 390, height: 844 } });
+    await remember(phone.page, { manner: 'relaxed' });
+    await phone.page.goto(link!);
+    await phone.page.getByRole('button', { name: 'Join the studio' }).click();
+    await phone.page.getByText('all sent').first().waitFor(PATIENCE);
+    expect((await rowsOf<Attempt>(phone.page, 'attempts')).length).toBe(DEMO_TESTS);
+    expect(await rowsOf(phone.page, 'lessonNotes')).toEqual([]);
+
+    await desk.page.goto(`${app.url}#/teacher/${DEMO}`);
+    await desk.page.getByLabel('Melodies').selectOption('1');
+    await desk.page.getByLabel('Rhythms').selectOption('0');
+    await desk.page.getByLabel('A line with it').fill('Sing it first.');
+    await desk.page.getByRole('button', { name: 'Make a link' }).click();
+    await desk.page.getByText('1 test, set').first().waitFor(PATIENCE);
+    const set = (await rowsOf<Homework>(desk.page, 'homework')).find(
+      ({ text }) => text === 'Sing it first.',
+    )!;
+    // Nobody does anything from here on but look.
+    const url = `${app.url}#/homework/${set.id}`;
+    await expect
+      .poll(async () => (await rowsOf<Homework>(phone.page, 'homework')).some(({ id }) => id === set.id), {
+        timeout: 60_000,
+      })
+      .toBe(true);
+    await phone.page.goto(url);
+    await phone.page.getByText('Sing it first.').waitFor(PATIENCE);
+    await arm(phone.page, await playedTake(earTest(set.tests[0]!)!));
+    const before = await soundsSoFar(phone.page);
+    await phone.page.getByRole('button', { name: 'Begin test 1' }).click();
+    await sounding(phone.page, before);
+    await straightToTheTake(phone.page);
+    const mine = async (page: typeof desk.page) =>
+      (await rowsOf<Attempt>(page, 'attempts')).find(({ homeworkId }) => homeworkId === set.id);
+    await expect
+      .poll(async () => (await mine(desk.page))?.mark.mark ?? null, { timeout: 90_000 })
+      .not.toBeNull();
+    const played = (await mine(desk.page))!;
+    expect(await mine(phone.page)).toEqual(played);
+
+    await desk.page.goto(`${app.url}#/teacher/${DEMO}/${played.id}`);
+    await desk.page
+      .getByLabel(/Remark/)
+      .first()
+      .fill('Well heard.');
+    await desk.page
+      .getByRole('button', { name: /Keep|Save/ })
+      .first()
+      .click();
+    await expect
+      .poll(
+        async () =>
+          (await rowsOf<Override>(phone.page, 'overrides')).find(({ attemptId }) => attemptId === played.id)
+            ?.remark,
+        { timeout: 60_000 },
+      )
+      .toBe('Well heard.');
+    expect([...desk.problems, ...phone.problems]).toEqual([]);
+  });
+});
