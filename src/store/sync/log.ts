@@ -37,7 +37,9 @@ export const logChanges = (now: () => number): Middleware<DBCore> => ({
       return {
         ...table,
         mutate: async (request) => {
-          if (request.type === 'deleteRange') return table.mutate(request);
+          // While the database itself is brought up to date the log may not be there yet, and nothing of a studio is.
+          const upgrading = (request.trans as Partial<IDBTransaction>).mode === 'versionchange';
+          if (request.type === 'deleteRange' || upgrading) return table.mutate(request);
           const versions = down.table('versions');
           const role: string | undefined = (await versions.get({ trans: request.trans, key: IN_STUDIO }))
             ?.table;
