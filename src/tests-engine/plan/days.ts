@@ -3,7 +3,7 @@ import { estimateUnit, type UnitEstimate } from './estimate.ts';
 import type { Evidence, Unit, UnitKind } from './types.ts';
 
 /** Why something stands on a day's list. */
-export type PlanReason = 'new' | 'weak' | 'due' | 'keep';
+export type PlanReason = 'new' | 'unknown' | 'weak' | 'due' | 'keep';
 
 export interface PlanItem {
   readonly unit: Unit;
@@ -68,6 +68,8 @@ const ORDER: readonly UnitKind[] = [
 /** What is believed of a unit on a day to come. */
 interface Standing {
   readonly unit: Unit;
+  /** An estimate can be told of it, or none is wanted. */
+  readonly known: boolean;
   chance: number;
   /** How much of what is not known counts as weakness. */
   doubt: number;
@@ -91,8 +93,13 @@ function standingOf(unit: Unit, { evidence, nowMs, todayMs, there }: PlanRequest
   );
   const since = lastMs === -Infinity ? null : Math.max(0, Math.ceil((todayMs - lastMs) / DAY_MS));
   return estimate.is === 'known'
-    ? { unit, chance: estimate.chance, doubt: (estimate.chance - estimate.low) / 2, since }
-    : { unit, ...(estimate.is === 'unknown' && unit.what !== 'questions' ? UNKNOWN : UNMARKED), since };
+    ? { unit, known: true, chance: estimate.chance, doubt: (estimate.chance - estimate.low) / 2, since }
+    : {
+        unit,
+        known: estimate.is !== 'unknown',
+        ...(estimate.is === 'unknown' && unit.what !== 'questions' ? UNKNOWN : UNMARKED),
+        since,
+      };
 }
 
 /** After so many days a unit is due: what goes wrong every other day, what goes well after a week or two. */
@@ -113,6 +120,7 @@ function wanted(one: Standing, meanWeight: number): number {
 
 function reasonOf(one: Standing): PlanReason {
   if (one.since === null) return 'new';
+  if (!one.known) return 'unknown';
   if (needOf(one) >= 0.35) return 'weak';
   return dueOf(one) >= 1 ? 'due' : 'keep';
 }

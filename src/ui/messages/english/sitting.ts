@@ -190,6 +190,7 @@ export const SITTING_MESSAGES = {
   'plan.mock': 'The whole sitting once, {minutes} min',
   'plan.mock.is': 'The whole sitting once',
   'plan.why.new': 'not tried yet',
+  'plan.why.unknown': 'too little known yet',
   'plan.why.weak': 'most to be won here',
   'plan.why.due': 'not played for a while',
   'plan.why.keep': 'to keep it',

@@ -192,6 +192,7 @@ export const SITTING: Translation['texts'] = {
   'plan.mock': 'Einmal die ganze Sitzung, {minutes} min',
   'plan.mock.is': 'Einmal die ganze Sitzung',
   'plan.why.new': 'noch nicht versucht',
+  'plan.why.unknown': 'noch zu wenig bekannt',
   'plan.why.weak': 'hier ist am meisten zu gewinnen',
   'plan.why.due': 'länger nicht gespielt',
   'plan.why.keep': 'damit es bleibt',

@@ -191,6 +191,7 @@ export const SITTING: Translation['texts'] = {
   'plan.mock': 'La sesión completa una vez, {minutes} min',
   'plan.mock.is': 'La sesión completa una vez',
   'plan.why.new': 'aún sin probar',
+  'plan.why.unknown': 'aún se sabe muy poco',
   'plan.why.weak': 'aquí hay más que ganar',
   'plan.why.due': 'hace tiempo que no se toca',
   'plan.why.keep': 'para mantenerlo',
