@@ -15,17 +15,15 @@ const {
 } = process.env;
 
 const dist = resolve(import.meta.dirname, '../dist');
-if (!existsSync(dist)) {
-  console.error('The app is not built yet: run `npm run build`.');
-  process.exit(1);
-}
+const built = existsSync(dist);
+if (!built) console.error('The app is not built, only the interface is served: run `npm run build`.');
 const db = await openDatabase(DATABASE_URL ?? resolve(STUDIO_FOLDER)).catch((error: unknown) => {
   console.error(`The database does not open: ${error instanceof Error ? error.message : String(error)}`);
   process.exit(1);
 });
 const app = await makeServer({
   db,
-  dist,
+  ...(built ? { dist } : {}),
   trustProxy: TRUST_PROXY === '1',
   onFailure: (error) => console.error(error),
 });

@@ -190,6 +190,31 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     expect((await third.students.all()).map(({ name }) => name)).toEqual(['One']);
   });
 
+  it('takes each row once, however often it is sent, and in whichever company', async () => {
+    const desk = await server.firstDesk();
+    const { studio, keys } = desk.member!;
+    const api = await desk.api();
+    const item = (n: number) => ({
+      ...{ id: n.toString(16).padStart(32, '0'), scope: studio, lane: 'desk' as const },
+      ...{ keyId: keys[0]!.id, body: 'AAAA' },
+    });
+    for (const numbers of [[1], [1], [1, 2], [2, 2, 3], [3, 1]])
+      await api.push({ schema: 5, items: numbers.map(item), drop: [] });
+    const rows = await server.db.query<{ id: string; seq: number }>(
+      'select id, seq from items where studio = $1 order by seq',
+      [studio],
+    );
+    expect(rows.map(({ id }) => Number(id))).toEqual([1, 2, 3]);
+    expect(new Set(rows.map(({ seq }) => Number(seq))).size).toBe(3);
+    const pages = [];
+    for (let after = 0, more = true; more;) {
+      const page = await api.pull(after, 5);
+      pages.push(...page.items);
+      ({ next: after, more } = page);
+    }
+    expect(pages.map(({ id }) => Number(id))).toEqual([1, 2, 3]);
+  });
+
   it('refuses a device of an older app with a sentence, and changes nothing', async () => {
     const desk = await server.firstDesk();
     await desk.students.add('One', 'guitar');

@@ -42,7 +42,9 @@ const step: fc.Arbitrary<Step> = fc.record({
     ...Object.entries(DEEDS).map(([deed, weight]) => ({ weight, arbitrary: fc.constant(deed as Deed) })),
   ),
   weather: fc.array(fc.constantFrom<Weather>('through', 'through', 'lost', 'answer-lost', 'twice', 'late'), {
-    maxLength: 6,
+    minLength: 1,
+    maxLength: 12,
+    size: 'max',
   }),
 });
 
@@ -229,7 +231,11 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
 const KEPT: readonly (readonly [seed: number, path: string, what: string])[] = [];
 
 const property = () =>
-  fc.asyncProperty(fc.integer({ min: 3, max: 6 }), fc.array(step, { minLength: 10, maxLength: 60 }), play);
+  fc.asyncProperty(
+    fc.integer({ min: 3, max: 6 }),
+    fc.array(step, { minLength: 40, maxLength: 70, size: 'max' }),
+    play,
+  );
 
 const runs = Number(process.env['TWOBAR_MODEL_RUNS'] ?? 5);
 const seed = Number(process.env['TWOBAR_MODEL_SEED'] ?? 20_261_128);
