@@ -29,9 +29,12 @@ export interface StrokeFacts {
   readonly met: number;
 }
 
+/** A stroke may come so much before its chord: half a beat, as a note that anticipates. */
+const earlySec = (chart: Chart): number => ticksToSec(beatTicks(chart) / 2, chart.tempoBpm);
+
 /** What the ear for chords is asked at each chord of the chart: its name in any voicing, from half a beat before it on. */
 export function askedOver(chart: Chart, tuning: readonly number[]) {
-  const early = ticksToSec(beatTicks(chart) / 2, chart.tempoBpm);
+  const early = earlySec(chart);
   return chart.chords.map(({ symbol, startTicks, durationTicks }) => ({
     chord: askedOf({ symbol, frets: null, startTicks: null }, tuning),
     fromSec: ticksToSec(startTicks, chart.tempoBpm) - early,
@@ -44,7 +47,8 @@ const MILDER: Readonly<Record<ChordVerdict, number>> = { yes: 0, 'cannot-tell': 
 /** What happened in one pass of chords; definitions as for a line, strokes in the place of notes. */
 export function strokeFacts({ chart, strums }: PlayedChords): StrokeFacts {
   const end = ticksToSec(barTicks(chart.metre) * chart.bars, chart.tempoBpm);
-  const inside = strums.filter(({ firstSec }) => firstSec < end);
+  // What lies before is of the pass for practice.
+  const inside = strums.filter(({ firstSec }) => firstSec >= -earlySec(chart) && firstSec < end);
   // A stroke sounds on until the next, as far as can be told.
   const notes = inside.map(({ firstSec }, i): HeardNote => ({
     ...{ onsetSec: sec(firstSec), offsetSec: sec(inside[i + 1]?.firstSec ?? end) },
