@@ -55,6 +55,7 @@ export type Station = { readonly weight: number } & (
   | { readonly what: 'questions'; readonly level: number; readonly count: number }
 );
 export type StationKind = Station['what'];
+/** In our order: what is known by heart while the hands are fresh, the unseen next, the ear and words last. */
 export const STATION_KINDS = [
   'sound',
   'pieces',

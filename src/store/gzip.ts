@@ -1,3 +1,4 @@
+import { joined, TooLong } from '../exchange/index.ts';
 import { MOST } from './limits.ts';
 import { ImportProblem } from './problem.ts';
 import { watchJson } from './scan.ts';
@@ -30,40 +31,7 @@ export async function gunzippedJson(
     };
   } catch (error) {
     if (error instanceof ImportProblem) throw error;
+    if (error instanceof TooLong) throw new ImportProblem('too-big', error.message, error);
     throw new ImportProblem('corrupt', 'the contents cannot be unpacked', error);
   }
-}
-
-/** All that a stream gives, in one piece. @throws ImportProblem 'too-big' beyond `most` bytes, and what `look` throws. */
-export async function joined(
-  stream: ReadableStream<Uint8Array>,
-  most = Infinity,
-  look: (bytes: Uint8Array) => void = () => undefined,
-): Promise<Uint8Array<ArrayBuffer>> {
-  const chunks: Uint8Array[] = [];
-  let length = 0;
-  const reader = stream.getReader();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    length += value.length;
-    if (length > most) {
-      await reader.cancel();
-      throw new ImportProblem('too-big', `unpacks to more than ${most} bytes`);
-    }
-    try {
-      look(value);
-    } catch (error) {
-      await reader.cancel();
-      throw error;
-    }
-    chunks.push(value);
-  }
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const chunk of chunks) {
-    whole.set(chunk, at);
-    at += chunk.length;
-  }
-  return whole;
 }

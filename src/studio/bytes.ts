@@ -1,4 +1,4 @@
-import { fromBase64Url, toBase64Url } from '../exchange/index.ts';
+import { fromBase64Url, joined, toBase64Url } from '../exchange/index.ts';
 
 export { fromBase64Url, toBase64Url };
 
@@ -20,32 +20,8 @@ export const idAfter = async (id: string, what: string): Promise<string> =>
   hexOf(new Uint8Array(await crypto.subtle.digest('SHA-256', utf8(`${what} ${id}`)))).slice(0, 32);
 
 /** Packs (gzip) or unpacks by what every browser and Node has. @throws TypeError for what is no gzip, RangeError beyond `most` */
-export async function through(
+export const through = (
   bytes: Bytes,
   how: CompressionStream | DecompressionStream,
   most: number,
-): Promise<Bytes> {
-  const reader = new Blob([bytes])
-    .stream()
-    .pipeThrough(how)
-    .getReader() as ReadableStreamDefaultReader<Bytes>;
-  const parts: Bytes[] = [];
-  let length = 0;
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    length += value.length;
-    if (length > most) {
-      await reader.cancel();
-      throw new RangeError(`unpacks to more than ${most} bytes`);
-    }
-    parts.push(value);
-  }
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
-}
+): Promise<Bytes> => joined(new Blob([bytes]).stream().pipeThrough(how), most);

@@ -1,5 +1,6 @@
-import type { Phrase, PracticeTest } from '../music/score.ts';
+import type { Instrument, Phrase, PracticeTest } from '../music/score.ts';
 import type { NotesTask } from '../music/task.ts';
+import type { AskedPage } from '../tests-engine/index.ts';
 import type { ChordName, Piece } from './engraving/layout.ts';
 import { t } from './messages.ts';
 import { settings } from './settings/settings.svelte.ts';
@@ -23,6 +24,22 @@ export const pieceOf = (
   heading: true,
   tab: true,
   ...options,
+});
+
+/** A page to read, before it is a task of anybody: on a staff alone. */
+export const pieceOfPage = (page: AskedPage, instrument: Instrument, strings: number): Piece => ({
+  phrase: page.phrase,
+  key: page.key,
+  instrument,
+  strings,
+  mirrored: settings.now.mirroredTab,
+  tempoBpm: page.tempoBpm,
+  swing: 0.5,
+  swingWords: t('score.swing'),
+  signs: true,
+  heading: true,
+  tab: false,
+  ...(page.signs ? { pageSigns: page.signs } : {}),
 });
 
 /** "Bbm7b5/Eb" as it is printed: "B♭m7♭5/E♭", its notes named as notes are named now. */

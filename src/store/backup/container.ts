@@ -1,5 +1,6 @@
 import { sha256 } from '../canonical.ts';
-import { gunzippedJson, joined, unpacksTo } from '../gzip.ts';
+import { joined } from '../../exchange/index.ts';
+import { gunzippedJson, unpacksTo } from '../gzip.ts';
 import { MOST } from '../limits.ts';
 import { ImportProblem } from '../problem.ts';
 

@@ -2,7 +2,13 @@ import * as v from 'valibot';
 import type { ShapeFamily } from '../../music/chords/families.ts';
 import { firstIssue, sittingRun, sittingSetup } from '../../music/schema/index.ts';
 import type { Instrument } from '../../music/score.ts';
-import type { SittingRun, SittingSetup, Station, StationKind } from '../../music/sitting.ts';
+import {
+  STATION_KINDS,
+  type SittingRun,
+  type SittingSetup,
+  type Station,
+  type StationKind,
+} from '../../music/sitting.ts';
 import { LEVELS } from '../material/index.ts';
 import { CHART_SEC, PREPARE_SEC } from '../tasks/index.ts';
 
@@ -78,24 +84,14 @@ export function newStation(
 export const canHave = (what: StationKind, { instrument }: { readonly instrument: Instrument }): boolean =>
   what !== 'chords' || instrument === 'guitar';
 
-/** Our order: what is known by heart while the hands are fresh, the unseen next, the ear and words last. */
-const ORDER: readonly StationKind[] = [
-  'sound',
-  'pieces',
-  'scales',
-  'chords',
-  'unseen',
-  'melody',
-  'rhythm',
-  'questions',
-];
-
 /** Our own default for a level; every number in it may be changed. @throws RangeError for no such level */
 export function defaultSetup(request: SetupRequest): SittingSetup {
   const { level, instrument, tuning, id, name, pieces = [] } = request;
   if (!Number.isInteger(level) || level < 1 || level > LEVELS.length)
     throw new RangeError(`level must be 1…${LEVELS.length}, got ${level}`);
-  const stations = ORDER.filter((what) => canHave(what, request) && (what !== 'pieces' || pieces.length > 0));
+  const stations = STATION_KINDS.filter(
+    (what) => canHave(what, request) && (what !== 'pieces' || pieces.length > 0),
+  );
   return {
     version: 1,
     id,
