@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import { LIMITS, ROUTES } from '../../src/studio/wire.ts';
 import type { Route } from '../../src/studio/wire.ts';
 import { begin, join, writeInvitation } from '../../src/studio/index.ts';
@@ -91,7 +92,12 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
   });
 
   it('a student’s token reads its own shared rows and writes its own; every other id and lane is refused', async () => {
-    const pulled = await ask(server.app, 'GET', '/pull?after=0&schema=5', bearers['student']!);
+    const pulled = await ask(
+      server.app,
+      'GET',
+      `/pull?after=0&schema=${SCHEMA_VERSION}`,
+      bearers['student']!,
+    );
     const scopes = new Set(pulled.json.items.map((item: any) => `${item.scope} ${item.lane}`));
     expect(scopes).toEqual(new Set([`${student} shared`]));
     const keys = await ask(server.app, 'GET', '/keys', bearers['student']!);
@@ -100,7 +106,7 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
     const item = { id: hex(77), scope: student, lane: 'shared', keyId, body: 'AAAA' };
     const push = (change: object, drop: string[] = []) =>
       ask(server.app, 'POST', '/push', bearers['student']!, {
-        schema: 5,
+        schema: SCHEMA_VERSION,
         items: [{ ...item, ...change }],
         drop,
       });
@@ -151,11 +157,23 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
       forged.map(({ table, key: at, row }, i) =>
         close(desk.member!.studio, key, {
           ...{ id: hex(500 + i), scope: student, lane: 'shared' as const },
-          version: { schema: 5, table, key: at, stamp: 9e14, item: hex(600 + i), row, moved: false },
+          version: {
+            schema: SCHEMA_VERSION,
+            table,
+            key: at,
+            stamp: 9e14,
+            item: hex(600 + i),
+            row,
+            moved: false,
+          },
         }),
       ),
     );
-    const sent = await ask(server.app, 'POST', '/push', bearers['student']!, { schema: 5, items, drop: [] });
+    const sent = await ask(server.app, 'POST', '/push', bearers['student']!, {
+      schema: SCHEMA_VERSION,
+      items,
+      drop: [],
+    });
     expect(sent.status).toBe(200);
     const before = await desk.records();
     await desk.sync();
@@ -173,9 +191,10 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
       `Bearer ${studio}.${strangers.member!.device}.${token}`,
       `Bearer ${studio}.${device}.${token}`,
     ])
-      expect((await unchanged(() => ask(server.app, 'GET', '/pull?after=0&schema=5', bearer))).status).toBe(
-        401,
-      );
+      expect(
+        (await unchanged(() => ask(server.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, bearer)))
+          .status,
+      ).toBe(401);
     const asStranger = (path: string, body: unknown) =>
       ask(server.app, 'POST', path, bearers['stranger']!, body);
     expect(
@@ -186,14 +205,15 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
       await server.db.query('select 1 from items where studio = $1 and scope = $2', [studio, student]),
     ).not.toEqual([]);
     expect(
-      (await ask(server.app, 'GET', '/pull?after=0&schema=5', bearers['stranger']!)).json.items.every(
-        (item: any) => item.scope !== student,
-      ),
+      (
+        await ask(server.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, bearers['stranger']!)
+      ).json.items.every((item: any) => item.scope !== student),
     ).toBe(true);
     const keyId = desk.member!.keys[0]!.id;
     const item = { id: hex(78), scope: studio, lane: 'desk', keyId, body: 'AAAA' };
     expect(
-      (await unchanged(() => asStranger('/push', { schema: 5, items: [item], drop: [] }))).json.code,
+      (await unchanged(() => asStranger('/push', { schema: SCHEMA_VERSION, items: [item], drop: [] }))).json
+        .code,
     ).toBe('unknown-key');
   });
 
@@ -236,15 +256,18 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
       ['null', 400],
       ['{"__proto__":{"a":1}}', 400],
       [`${'['.repeat(100_000)}`, 400],
-      [{ schema: 5, items: [], drop: [], more: 1 }, 400],
+      [{ schema: SCHEMA_VERSION, items: [], drop: [], more: 1 }, 400],
       [{ schema: 1e9, items: [], drop: [] }, 400],
-      [{ schema: 5, items: Array(LIMITS.items + 1).fill(item), drop: [] }, 400],
-      [{ schema: 5, items: [{ ...item, body: 'A'.repeat(LIMITS.itemBytes * 2) }], drop: [] }, 400],
+      [{ schema: SCHEMA_VERSION, items: Array(LIMITS.items + 1).fill(item), drop: [] }, 400],
+      [
+        { schema: SCHEMA_VERSION, items: [{ ...item, body: 'A'.repeat(LIMITS.itemBytes * 2) }], drop: [] },
+        400,
+      ],
       ...Object.keys(item).map((field): [unknown, number] => [
-        { schema: 5, items: [{ ...item, [field]: sql }], drop: [] },
+        { schema: SCHEMA_VERSION, items: [{ ...item, [field]: sql }], drop: [] },
         400,
       ]),
-      [{ schema: 5, items: [], drop: [sql] }, 400],
+      [{ schema: SCHEMA_VERSION, items: [], drop: [sql] }, 400],
       [{ schema: sql, items: [], drop: [] }, 400],
     ];
     for (const [body, status] of bad) {
@@ -272,7 +295,9 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
         ).status,
       ).toBeGreaterThanOrEqual(400);
     for (const bearer of [sql, `Bearer ${sql}`, 'Bearer ..', `Bearer ${hex(1)}.${hex(2)}.${sql}`, 'Basic x'])
-      expect((await ask(server.app, 'GET', '/pull?after=0&schema=5', bearer)).status).toBe(401);
+      expect((await ask(server.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, bearer)).status).toBe(
+        401,
+      );
   });
 
   it('a text with SQL in every field that holds text arrives as it was written', async () => {
@@ -311,7 +336,7 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
   it('the server cannot move a row to another place, student or lane: it opens nowhere else', async () => {
     const { open } = await import('../../src/studio/rows.ts');
     const { keyById } = await import('../../src/studio/keys.ts');
-    const page = await (await desk.api()).pull(0, 5);
+    const page = await (await desk.api()).pull(0, SCHEMA_VERSION);
     const item = page.items.find(
       ({ lane, scope }) =>
         lane === 'shared' && scope === student && keyById(desk.member!, page.items[0]!.keyId),
@@ -363,10 +388,10 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
     const [a, b] = [await bearerOf(one.member!), await bearerOf(two.member!)];
     const statuses: number[] = [];
     for (let i = 0; i < 15; i++)
-      statuses.push((await ask(small.app, 'GET', '/pull?after=0&schema=5', a)).status);
+      statuses.push((await ask(small.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, a)).status);
     expect(statuses.at(-1)).toBe(429);
     expect(statuses.filter((status) => status === 200).length).toBeLessThanOrEqual(10);
-    expect((await ask(small.app, 'GET', '/pull?after=0&schema=5', b)).status).toBe(200);
+    expect((await ask(small.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, b)).status).toBe(200);
     const joins: number[] = [];
     const body = {
       studio: hex(1),
@@ -386,7 +411,7 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
 
   it('an app of another protocol is told so', async () => {
     const answer = await unchanged(() =>
-      ask(server.app, 'GET', '/pull?after=0&schema=5', bearers['teacher']!, undefined, {
+      ask(server.app, 'GET', `/pull?after=0&schema=${SCHEMA_VERSION}`, bearers['teacher']!, undefined, {
         'x-studio-protocol': '2',
       }),
     );

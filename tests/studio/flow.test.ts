@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import {
   StudioProblem,
   listed,
@@ -199,7 +200,7 @@ describe.each(ENGINES)('a studio on %s', (where) => {
       ...{ keyId: keys[0]!.id, body: 'AAAA' },
     });
     for (const numbers of [[1], [1], [1, 2], [2, 2, 3], [3, 1]])
-      await api.push({ schema: 5, items: numbers.map(item), drop: [] });
+      await api.push({ schema: SCHEMA_VERSION, items: numbers.map(item), drop: [] });
     const rows = await server.db.query<{ id: string; seq: number }>(
       'select id, seq from items where studio = $1 order by seq',
       [studio],
