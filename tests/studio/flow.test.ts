@@ -209,7 +209,7 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     expect(new Set(rows.map(({ seq }) => Number(seq))).size).toBe(3);
     const pages = [];
     for (let after = 0, more = true; more;) {
-      const page = await api.pull(after, 5);
+      const page = await api.pull(after, SCHEMA_VERSION);
       pages.push(...page.items);
       ({ next: after, more } = page);
     }
