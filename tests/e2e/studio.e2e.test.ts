@@ -48,9 +48,9 @@ describe('a studio in the built app', () => {
     const desk = await restored(app);
     await remember(desk.page, { manner: 'relaxed' });
     await desk.page.goto(`${app.url}#/studio/first/${await newStudio(db, Date.now())}`);
-    await desk.page.getByLabel('What this machine is called').fill('Front room');
+    await desk.page.getByLabel('What this device is called').fill('Front room');
     await desk.page.getByRole('button', { name: 'Join the studio' }).click();
-    await desk.page.getByText('Desk, this machine').waitFor(PATIENCE);
+    await desk.page.getByText('Desk, this device').waitFor(PATIENCE);
     await desk.page.getByText('all sent').first().waitFor(PATIENCE);
     await desk.page.getByLabel('Whose').selectOption(DEMO);
     await desk.page.getByRole('button', { name: 'Make a link' }).click();

@@ -14,7 +14,7 @@ export const SITTING_MESSAGES = {
   'sitting.plan': 'Plan towards it',
   'sitting.examiner': 'A teacher is the examiner',
   'sitting.examiner.help':
-    'They speak, go on with one key, and can give their own marks; the machine’s stay hidden.',
+    'They speak, go on with one key, and can give their own marks; Twobar’s stay hidden.',
   'sitting.begin': 'Begin the sitting',
   'sitting.new': 'Put one together',
   'sitting.new.help': 'Choose a level; everything in it can be changed afterwards.',
@@ -102,7 +102,7 @@ export const SITTING_MESSAGES = {
   'sitting.spoken': 'Say it aloud',
   'sitting.own': '{station}: your mark, 0 to 100',
   'sitting.missing':
-    'The recording of “{title}” is not on this machine. Add it under Pieces and keep it there, or leave this station out.',
+    'The recording of “{title}” is not on this device. Add it under Pieces and keep it there, or leave this station out.',
   'sitting.fault.hidden': 'The page went out of sight.',
   'sitting.fault.call': 'A call or another program took the sound.',
   'sitting.fault.microphone-unplugged': 'The microphone was unplugged.',
@@ -120,8 +120,8 @@ export const SITTING_MESSAGES = {
   'sitting.report': 'Report of the sitting',
   'sitting.file': 'Save it as a file for the teacher',
   'sitting.csv': 'Save it as a table',
-  'sitting.show-marks': 'Show the machine’s marks now',
-  'sitting.hidden': 'The machine’s marks appear when yours are given.',
+  'sitting.show-marks': 'Show Twobar’s marks now',
+  'sitting.hidden': 'Twobar’s marks appear when yours are given.',
   'sitting.hidden.one': 'hidden until your mark is given',
   'sitting.strongest': 'Strongest: {station}.',
   'sitting.first.furthest':

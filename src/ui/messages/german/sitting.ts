@@ -16,7 +16,7 @@ export const SITTING: Translation['texts'] = {
   'sitting.plan': 'Darauf hin planen',
   'sitting.examiner': 'Eine Lehrkraft prüft',
   'sitting.examiner.help':
-    'Sie spricht selbst, geht mit einer Taste weiter und kann eigene Punkte geben; die der Maschine bleiben verdeckt.',
+    'Sie spricht selbst, geht mit einer Taste weiter und kann eigene Punkte geben; die von Twobar bleiben verdeckt.',
   'sitting.begin': 'Sitzung beginnen',
   'sitting.new': 'Eine zusammenstellen',
   'sitting.new.help': 'Wähle eine Stufe; alles darin lässt sich danach ändern.',
@@ -124,8 +124,8 @@ export const SITTING: Translation['texts'] = {
   'sitting.report': 'Bericht der Sitzung',
   'sitting.file': 'Als Datei für die Lehrkraft sichern',
   'sitting.csv': 'Als Tabelle sichern',
-  'sitting.show-marks': 'Punkte der Maschine jetzt zeigen',
-  'sitting.hidden': 'Die Punkte der Maschine erscheinen, wenn deine gegeben sind.',
+  'sitting.show-marks': 'Twobars Punkte jetzt zeigen',
+  'sitting.hidden': 'Twobars Punkte erscheinen, wenn deine gegeben sind.',
   'sitting.hidden.one': 'verdeckt, bis deine Punkte gegeben sind',
   'sitting.strongest': 'Am stärksten: {station}.',
   'sitting.first.furthest':

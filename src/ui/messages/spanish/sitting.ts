@@ -16,7 +16,7 @@ export const SITTING: Translation['texts'] = {
   'sitting.plan': 'Planear hacia ella',
   'sitting.examiner': 'Examina un profesor',
   'sitting.examiner.help':
-    'Habla él, avanza con una tecla y puede dar sus propios puntos; los de la máquina quedan ocultos.',
+    'Habla él, avanza con una tecla y puede dar sus propios puntos; los de Twobar quedan ocultos.',
   'sitting.begin': 'Empezar la sesión',
   'sitting.new': 'Preparar una',
   'sitting.new.help': 'Elige un nivel; después puedes cambiarlo todo.',
@@ -103,7 +103,7 @@ export const SITTING: Translation['texts'] = {
   'sitting.spoken': 'Decirlo en voz alta',
   'sitting.own': '{station}: tus puntos, de 0 a 100',
   'sitting.missing':
-    'La grabación de «{title}» no está en este aparato. Añádela en Piezas y guárdala allí, o deja esta estación.',
+    'La grabación de «{title}» no está en este dispositivo. Añádela en Piezas y guárdala allí, o deja esta estación.',
   'sitting.fault.hidden': 'La página dejó de verse.',
   'sitting.fault.call': 'Una llamada u otro programa tomó el sonido.',
   'sitting.fault.microphone-unplugged': 'Se desconectó el micrófono.',
@@ -121,8 +121,8 @@ export const SITTING: Translation['texts'] = {
   'sitting.report': 'Informe de la sesión',
   'sitting.file': 'Guardarlo como archivo para el profesor',
   'sitting.csv': 'Guardarlo como tabla',
-  'sitting.show-marks': 'Mostrar ya los puntos de la máquina',
-  'sitting.hidden': 'Los puntos de la máquina aparecen cuando das los tuyos.',
+  'sitting.show-marks': 'Mostrar ya los puntos de Twobar',
+  'sitting.hidden': 'Los puntos de Twobar aparecen cuando das los tuyos.',
   'sitting.hidden.one': 'oculto hasta que des tus puntos',
   'sitting.strongest': 'Lo más fuerte: {station}.',
   'sitting.first.furthest':
