@@ -1,9 +1,11 @@
 import type { FastifyInstance } from 'fastify';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeServer } from '../../studio/app.ts';
 import { openDatabase } from '../../studio/database/open.ts';
 import type { Database } from '../../studio/database/sql.ts';
 import { newStudio } from '../../studio/setup.ts';
+import { t } from '../../src/ui/messages.ts';
 import type { Attempt, Homework } from '../../src/store/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { OUT } from './build.ts';
@@ -29,6 +31,13 @@ describe('a studio in the built app', () => {
     expect(failures).toEqual([]);
   });
 
+  /** A link for the student's phone, made at the desk. */
+  async function invited(desk: Page): Promise<string> {
+    await desk.getByLabel('Whose').selectOption(DEMO, PATIENCE);
+    await desk.getByRole('button', { name: 'Make a link' }).click();
+    return (await desk.locator('a[href*="/studio/join/"]').getAttribute('href', PATIENCE))!;
+  }
+
   it('asks nobody anything where none is set up', async () => {
     const { page, context, problems } = await restored(app);
     const asked: string[] = [];
@@ -52,13 +61,13 @@ describe('a studio in the built app', () => {
     await desk.page.getByRole('button', { name: 'Join the studio' }).click();
     await desk.page.getByText('Desk, this device').waitFor(PATIENCE);
     await desk.page.getByText('all sent').first().waitFor(PATIENCE);
-    await desk.page.getByLabel('Whose').selectOption(DEMO);
-    await desk.page.getByRole('button', { name: 'Make a link' }).click();
-    const link = await desk.page.locator('a[href*="/studio/join/"]').getAttribute('href', PATIENCE);
+    const link = await invited(desk.page);
 
     const phone = await app.page({ viewport: { width: 390, height: 844 } });
     await remember(phone.page, { manner: 'relaxed' });
-    await phone.page.goto(link!);
+    await phone.page.goto(link.slice(0, -8));
+    await phone.page.getByText(t('studio.join.broken')).waitFor(PATIENCE);
+    await phone.page.goto(link);
     await phone.page.getByRole('button', { name: 'Join the studio' }).click();
     await phone.page.getByText('all sent').first().waitFor(PATIENCE);
     expect((await rowsOf<Attempt>(phone.page, 'attempts')).length).toBe(DEMO_TESTS);
@@ -67,9 +76,9 @@ describe('a studio in the built app', () => {
     await desk.page.goto(`${app.url}#/teacher/${DEMO}`);
     await desk.page.getByLabel('Melodies').selectOption('1');
     await desk.page.getByLabel('Rhythms').selectOption('0');
-    await desk.page.getByLabel('A line with it').fill('Sing it first.');
+    await desk.page.getByLabel(t('homework.text')).fill('Sing it first.');
     await desk.page.getByRole('button', { name: 'Make a link' }).click();
-    await desk.page.getByText('1 test, set').first().waitFor(PATIENCE);
+    await desk.page.getByText('One test, set').first().waitFor(PATIENCE);
     const set = (await rowsOf<Homework>(desk.page, 'homework')).find(
       ({ text }) => text === 'Sing it first.',
     )!;
@@ -82,6 +91,16 @@ describe('a studio in the built app', () => {
       .toBe(true);
     await phone.page.goto(url);
     await phone.page.getByText('Sing it first.').waitFor(PATIENCE);
+
+    // Another link opens nothing in a studio; once left, a new one lets the phone in again.
+    await desk.page.goto(`${app.url}#/studio`);
+    await phone.page.goto(await invited(desk.page));
+    await phone.page.getByText(t('studio.join.again')).waitFor(PATIENCE);
+    await phone.page.getByRole('button', { name: t('studio.leave') }).click();
+    await phone.page.getByText(t('studio.leave.sure')).waitFor(PATIENCE);
+    await phone.page.getByRole('button', { name: t('studio.leave.yes') }).click();
+    await phone.page.getByRole('button', { name: t('studio.join') }).click();
+    await phone.page.getByText('all sent').first().waitFor(PATIENCE);
     expect([...desk.problems, ...phone.problems]).toEqual([]);
   });
 });

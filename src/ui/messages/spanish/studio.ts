@@ -10,7 +10,8 @@ export const STUDIO: Translation['texts'] = {
   'studio.join': 'Entrar en el estudio',
   'studio.join.desk':
     'Lo que este dispositivo ha registrado pasa al estudio, y lo que tiene el estudio llega aquí.',
-  'studio.join.again': 'Este dispositivo ya está en un estudio. Sal de él primero y vuelve a abrir el enlace.',
+  'studio.join.again':
+    'Este dispositivo ya está en un estudio. Sal de él primero y vuelve a abrir el enlace.',
   'studio.join.broken': 'El enlace no está completo. Cópialo entero o pide uno nuevo.',
   'studio.name': 'Cómo se llama este dispositivo',
   'studio.name.usual': 'Mi dispositivo',
@@ -60,7 +61,8 @@ export const STUDIO: Translation['texts'] = {
   'studio.problem.unknown-device': 'este dispositivo ya no está en el estudio; un profesor puede invitarlo',
   'studio.problem.student-gone': 'este alumno fue eliminado del estudio',
   'studio.problem.bad-invite': 'el enlace ya se usó, se retiró o caducó; pide uno nuevo',
-  'studio.problem.old-schema': 'otros dispositivos tienen una versión más nueva; vuelve a cargar la aplicación',
+  'studio.problem.old-schema':
+    'otros dispositivos tienen una versión más nueva; vuelve a cargar la aplicación',
   'studio.problem.newer-protocol':
     'la aplicación y el servidor tienen versiones distintas; vuelve a cargar la aplicación',
   'studio.problem.full': 'el estudio está lleno; quien lo administra puede ayudar',
