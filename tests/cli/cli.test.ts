@@ -61,7 +61,7 @@ describe('make', () => {
   it.each([
     [
       ['--kind', 'song', '--level', '1', '--seed', '1'],
-      /--kind must be melody or rhythm or reading or scale or chords, got "song"/,
+      /--kind must be melody or rhythm or reading or scale or improvising or chords, got "song"/,
     ],
     [['--kind', 'melody', '--level', '0', '--seed', '1'], /--level must be a number from 1/],
     [['--kind', 'melody', '--level', '1.5', '--seed', '1'], /--level must be a whole number, got "1.5"/],

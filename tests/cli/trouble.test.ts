@@ -139,7 +139,7 @@ describe('--out', () => {
     const begun = () => readdirSync(place).filter((name) => name.startsWith('.twobar-'));
     // Held still while the file beside is there, so that the key is pressed exactly then; tried until that was so.
     let caught = false;
-    for (let i = 0; i < 20 && !caught; i++) {
+    for (let i = 0; i < 150 && !caught; i++) {
       const child = spawn(process.execPath, [PROGRAM, 'sound', slow, '--out', wav], { cwd: ROOT });
       const ended = new Promise<unknown>((done) => child.on('close', (_, signal) => done(signal)));
       await new Promise<void>((there) => {
