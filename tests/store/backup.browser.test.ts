@@ -1,3 +1,4 @@
+import { randomId } from '../../src/store/ids.ts';
 import Dexie from 'dexie';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import {
@@ -70,7 +71,7 @@ async function filled(): Promise<Store> {
     await store.students.setHomework({ studentId: id, manner: 'strict', tests: [sampleAttempt(id, 1).test] });
   }
   const [first] = await store.students.all();
-  await store.sittings.put(first!.id, sampleSitting(ID(6), ID(100)));
+  await store.sittings.put(first!.id, sampleSitting(randomId(), ID(100)));
   await store.settings.set('teaching', { thresholds: { there: 85, close: 60 }, language: 'en' });
   return store;
 }
@@ -125,7 +126,7 @@ describe('a backup', () => {
     const file = await store.backup.export();
     const before = await all(store);
     const report = await store.backup.restore(file);
-    expect(report).toMatchObject({ conflicts: 0, settingsKept: 0, audioAdded: 0, same: 19 });
+    expect(report).toMatchObject({ conflicts: 0, settingsKept: 0, audioAdded: 0, same: 20 });
     expect(await all(store)).toEqual(before);
   });
 
