@@ -146,7 +146,7 @@ describe('the latency in the built app, with a simulated player and a way of kno
     });
     expect(notes.outMs).toBeLessThanOrEqual(notes.half);
     expect(notes.half).toBeGreaterThan(10);
-    await page.getByText('you are told, but it costs nothing').waitFor(PATIENCE);
+    await page.getByText('you are told, but it costs you nothing').waitFor(PATIENCE);
     barriers.push(...(await violationsIn(page, 'four notes')));
     await context.close();
   });

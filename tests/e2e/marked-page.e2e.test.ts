@@ -104,7 +104,7 @@ describe('the marked page of a kept attempt', () => {
     await page.getByText(`With your verdicts it is ${followed}.`).waitFor(PATIENCE);
     await page.getByLabel('Remark').fill('Sung well.');
     await page.getByRole('button', { name: 'Keep mark and remark' }).click();
-    await page.getByText('The machine’s mark stays beside it.').waitFor(PATIENCE);
+    await page.getByText('Twobar’s mark stays beside it.').waitFor(PATIENCE);
     const kept = (await rowsOf<Override>(page, 'overrides')).find(({ attemptId }) => attemptId === off.id)!;
     expect(Math.round(kept.mark!)).toBe(followed);
     // Again, now with the remark alone: what was before is a mark, not "not marked".
@@ -129,7 +129,7 @@ describe('the marked page of a kept attempt', () => {
     }
     await page.getByLabel('Your mark').fill('72,5');
     await page.getByRole('button', { name: 'Keep mark and remark' }).click();
-    await page.getByText('The machine’s mark stays beside it.').waitFor(PATIENCE);
+    await page.getByText('Twobar’s mark stays beside it.').waitFor(PATIENCE);
     await context.close();
   });
 

@@ -171,7 +171,7 @@ describe('a piece of the player’s own in the built app', () => {
       .locator('li.wrong', { hasText: `Bar ${WRONG + 1}: falls apart` })
       .waitFor({ ...PATIENCE, state: 'attached' });
     expect(await page.locator('figure li.wrong').count()).toBe(1);
-    await page.locator('p.advice', { hasText: `These bars broke: ${WRONG + 1}.` }).waitFor(PATIENCE);
+    await page.locator('p.advice', { hasText: `These bars fell apart: ${WRONG + 1}.` }).waitFor(PATIENCE);
     expect(await violationsIn(page, 'result')).toEqual([]);
     await look(page, 'piece-result');
     expect(problems).toEqual([]);

@@ -148,7 +148,7 @@ describe('practice and the teacher’s desk in the built app', () => {
       await page.keyboard.press('w');
     }
     await press(page, 'Keep mark and remark');
-    await page.getByText('The machine’s mark stays beside it.').waitFor(PATIENCE);
+    await page.getByText('Twobar’s mark stays beside it.').waitFor(PATIENCE);
     expect(await page.getByText('Twobar’s mark:').textContent()).toContain(machine);
     // The verdicts that the teacher gave are what progress is drawn from.
     const onceOverridden = await progressOf(page, app);

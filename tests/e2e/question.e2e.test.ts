@@ -54,7 +54,7 @@ describe('the question after a rhythm, in the built app', () => {
     await page.locator('p.outcome', { hasText: 'Close' }).waitFor(PATIENCE);
     expect(Number(await page.locator('p.number').textContent())).toBeGreaterThanOrEqual(95);
     await page.getByText(`You chose ${wrong}. The rhythm was ${rhythm.question!.answer}.`).waitFor(PATIENCE);
-    await page.getByText('With the right answer it is “Got it”').waitFor(PATIENCE);
+    await page.getByText('With the right answer it would be “Got it”').waitFor(PATIENCE);
     await untilRows(page, 'attempts', 1);
     const [kept] = await rowsOf<Attempt>(page, 'attempts');
     expect([kept!.answer, kept!.answerCounts, kept!.mark.outcome]).toEqual([wrong, true, 'there']);
