@@ -51,7 +51,7 @@ const BY_NAME: Readonly<Record<string, StoreProblemCode>> = {
 };
 
 /** Chromium has no name of its own for a disk that failed it (UnknownError), but these words. */
-const OF_THE_DISK = /IO error|NO_SPACE|backing store/i;
+const OF_THE_DISK = /IO error|NO_SPACE|backing store|internal error/i;
 
 /**
  * Any error of Dexie or IndexedDB as one of ours. Dexie wraps: the telling name may be on `inner`, on

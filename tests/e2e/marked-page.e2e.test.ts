@@ -102,13 +102,13 @@ describe('the marked page of a kept attempt', () => {
     expect(followed).toBeGreaterThan(machine);
     await page.getByText(`Twobar’s mark: ${machine}.`).waitFor(PATIENCE);
     await page.getByText(`With your verdicts it is ${followed}.`).waitFor(PATIENCE);
-    await page.getByLabel('Remark').fill('Sung well.');
+    await page.getByLabel('Remark', { exact: true }).fill('Sung well.');
     await page.getByRole('button', { name: 'Keep mark and remark' }).click();
     await page.getByText('Twobar’s mark stays beside it.').waitFor(PATIENCE);
     const kept = (await rowsOf<Override>(page, 'overrides')).find(({ attemptId }) => attemptId === off.id)!;
     expect(Math.round(kept.mark!)).toBe(followed);
     // Again, now with the remark alone: what was before is a mark, not "not marked".
-    await page.getByLabel('Remark').fill('Sung very well.');
+    await page.getByLabel('Remark', { exact: true }).fill('Sung very well.');
     await page.getByRole('button', { name: 'Keep mark and remark' }).click();
     await page.getByText(`Earlier: ${followed},`).waitFor(PATIENCE);
     await page.reload();

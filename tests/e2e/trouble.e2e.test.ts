@@ -153,7 +153,7 @@ describe('trouble in the built app', () => {
 
     const [attempt] = await rowsOf<Attempt>(page, 'attempts');
     await page.goto(`${app.url}#/teacher/${DEMO}/${attempt!.id}`);
-    const remark = page.getByLabel(t('attempt.remark'));
+    const remark = page.getByLabel(t('attempt.remark'), { exact: true });
     await remark.fill('Sing it first');
     const mark = page.getByLabel(t('attempt.teacher'));
     await mark.fill('77');
@@ -254,7 +254,7 @@ describe('trouble in the built app', () => {
     // What the browser has removed is told, with the way back; both files are restored, and nothing is missing.
     await page.getByText('The browser has removed the record that was here.').waitFor(PATIENCE);
     await restoreAgain(page, app, take, 'New students: 1.');
-    await restoreAgain(page, app, await demoFile(), `${DEMO_TESTS} tests of`);
+    await restoreAgain(page, app, await demoFile(), `Tests added: ${DEMO_TESTS}.`);
     expect(await rowsOf(page, 'attempts')).toHaveLength(DEMO_TESTS + 1);
     await context.close();
   });
