@@ -184,11 +184,11 @@ async function* house(
     ['48 questions', '#/questions', title],
     ['49 whole sitting', '#/sitting', title],
     [
-      '50 report of a sitting',
+      '49a report of a sitting',
       `#/sitting/${ID(6)}`,
       (at: Page) => at.locator('main li').nth(1).waitFor(PATIENCE),
     ],
-    ['51 plan', '#/plan', title],
+    ['49b plan', '#/plan', title],
     [
       '46 page for parents',
       `${student}/report`,
