@@ -1,3 +1,5 @@
+import * as v from 'valibot';
+import { instant } from '../../music/schema/index.ts';
 import type { Json } from '../../store/index.ts';
 import { record } from './record.svelte.ts';
 
@@ -17,8 +19,8 @@ export function checkedAgain(value: Json | null): Again[] {
   if (!Array.isArray(value)) return [];
   return value.flatMap((one: unknown) => {
     const { attemptId, studentId, dueAtMs } = (one ?? {}) as Record<string, unknown>;
-    return typeof attemptId === 'string' && typeof studentId === 'string' && Number.isFinite(dueAtMs)
-      ? [{ attemptId, studentId, dueAtMs: dueAtMs as number }]
+    return typeof attemptId === 'string' && typeof studentId === 'string' && v.is(instant, dueAtMs)
+      ? [{ attemptId, studentId, dueAtMs }]
       : [];
   });
 }
