@@ -1,11 +1,10 @@
 import type { Cursor, Incoming, Membership } from '../../studio/index.ts';
-import { keyOf, merge } from '../backup/merge.ts';
+import { keyOf, merge, redigest } from '../backup/merge.ts';
 import type { Row } from '../backup/merge.ts';
 import { addUnbacked } from '../backup/unbacked.ts';
 import { canonical } from '../canonical.ts';
 import { correct } from '../correct.ts';
 import type { Context } from '../context.ts';
-import { redigest } from '../backup/merge.ts';
 import type { HistoryRow, VersionRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
 import { students } from '../students.ts';
