@@ -2,7 +2,7 @@ import type { HeardReason } from '../../music/notes.ts';
 import type { Outcome, Thresholds } from '../../music/outcome.ts';
 
 /** Version of the marking rule; stored with every mark. Raise it when a mark could change. */
-export const MARKER_VERSION = 7;
+export const MARKER_VERSION = 8;
 
 /** `backing`: absolute time against the backing. `free`: tempo and start are the player's own. */
 export type Clock = 'backing' | 'free';

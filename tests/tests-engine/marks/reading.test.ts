@@ -167,6 +167,71 @@ describe('tempo of one’s own', () => {
   });
 });
 
+describe('a bar left out at one’s own tempo', () => {
+  type Written = readonly (readonly [bar: number, beat: number, midi: number])[];
+  const on = (written: Written) =>
+    written.map(([bar, beat, midi]) => ({ onsetSec: (4 * (bar - 1) + beat - 1) * BEAT, midi }));
+  /** All of a page but one bar, the next at once. */
+  const without = (written: Written, bar: number) =>
+    on(
+      written.filter(([b]) => b !== bar).map(([b, beat, midi]) => [b > bar ? b - 1 : b, beat, midi] as const),
+    );
+  const told = (written: Written, played: readonly { onsetSec: number; midi: number }[]) => {
+    const target = on(written);
+    const mark = markTake({ ...request(played), target });
+    const order = { target, played, mark, beatSec: BEAT, beatsPerBar: 4, feltBeatSec: BEAT };
+    return readingPlaces({ ...order, bars: Math.max(...written.map(([b]) => b)) });
+  };
+  const OPENING: Written = [
+    ...[52, 55, 57, 59].map((midi, k) => [1, k + 1, midi] as const),
+    ...[60, 59, 57].map((midi, k) => [2, k + 1, midi] as const),
+  ];
+  const CLOSE: Written = [
+    ...[55, 57, 54].map((midi, k) => [5, k + 1, midi] as const),
+    ...[53, 50, 52].map((midi, k) => [6, k + 1, midi] as const),
+  ];
+  /** Bars 3 and 4 hold the same notes in another rhythm, one of them put in between. */
+  const ALIKE: Written = [
+    ...OPENING,
+    ...(
+      [
+        [1, 62],
+        [1.5, 67],
+        [2.5, 63],
+        [3.5, 62],
+      ] as const
+    ).map(([beat, midi]) => [3, beat, midi] as const),
+    ...(
+      [
+        [1, 62],
+        [2.5, 63],
+        [3, 62],
+      ] as const
+    ).map(([beat, midi]) => [4, beat, midi] as const),
+    ...CLOSE,
+  ];
+
+  it.each([3, 4])('is bar %i of two that hold the same notes in another rhythm', (bar) => {
+    expect(told(ALIKE, without(ALIKE, bar))).toEqual([{ kind: 'leftOut', bar, toBar: bar }]);
+  });
+
+  it('is the last bar but one where the last note is an octave over its first', () => {
+    const written: Written = [...OPENING, [3, 1, 53], [3, 2.5, 57], [3, 3, 64], [4, 1, 65]];
+    expect(told(written, without(written, 3))).toEqual([{ kind: 'leftOut', bar: 3, toBar: 3 }]);
+  });
+
+  it('is none where as many notes were missed here and there, and the rest in time', () => {
+    for (const missed of [
+      ['3.1.5', '3.3.5', '4.1', '4.2.5'],
+      ['3.1', '3.1.5', '3.2.5', '4.1'],
+    ]) {
+      const played = on(ALIKE.filter(([bar, beat]) => !missed.includes(`${bar}.${beat}`)));
+      const most = missed.filter((at) => at.startsWith('3.')).length;
+      expect(told(ALIKE, played)).toEqual(most >= 3 ? [{ kind: 'leftOut', bar: 3, toBar: 3 }] : []);
+    }
+  });
+});
+
 describe('a bar left out', () => {
   /** Bars 3 and 4 begin with the same two notes: what is missing may be read as the rest of bar 3 and the head of bar 4. */
   const target = [60, 62, 64, 65, 67, 65, 64, 62, 55, 57, 59, 60, 55, 57, 52, 53, 50, 52, 53, 48].map(

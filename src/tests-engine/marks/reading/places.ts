@@ -1,5 +1,6 @@
 import { median } from '../../../music/numbers.ts';
 import type { Mark, PlayedNote, TargetNote } from '../types.ts';
+import { inWholeBars, leftOut } from './leftOut.ts';
 
 /** Something that happened at a place of the page; bars count from 1. */
 export type ReadingEvent =
@@ -30,14 +31,10 @@ export interface PlacesOrder {
 const STOP_BEATS = 0.85;
 /** Notes before and after a gap by which the tempo around it is told. */
 const AROUND = 8;
-/** Share of a bar's notes that have to be missed for it to be left out: one may be matched by chance. */
-const LEFT_OUT = 0.75;
 /** Bars whose tempo must be known before a change is told. */
 const FEWEST_BARS = 4;
 /** A step this far off holds a hesitation, not a tempo. */
 const HESITATION_BEATS = 0.2;
-/** Notes that a run is slid by at most. */
-const FARTHEST_SLIDE = 8;
 /** A change of tempo worth a word, percent: three times what is noticed at best (2.5 %: Friberg & Sundberg 1995). */
 const DRIFT_PERCENT = 8;
 
@@ -49,7 +46,8 @@ interface Back {
   readonly last: number;
 }
 
-interface Answered {
+/** A written note and the played one that answers it. */
+export interface Answered {
   readonly i: number;
   readonly j: number;
 }
@@ -61,12 +59,13 @@ export function readingPlaces(order: PlacesOrder): ReadingEvent[] {
     Math.floor(target[i]!.onsetSec / order.beatSec / order.beatsPerBar + 1e-3);
   const beatOf = (i: number): number =>
     Math.floor(target[i]!.onsetSec / order.beatSec + 1e-3) - barOf(i) * order.beatsPerBar;
-  const answers: Answered[] = mark.verdicts
+  const marked: Answered[] = mark.verdicts
     .flatMap((v) =>
       v.targetIndex !== null && v.playedIndex !== null ? [{ i: v.targetIndex, j: v.playedIndex }] : [],
     )
     .sort((a, b) => a.j - b.j);
-  if (answers.length < 2) return [];
+  if (marked.length < 2) return [];
+  const answers = inWholeBars(order, marked, barOf);
   const events: ReadingEvent[] = [];
   const back = wentBack(order, answers);
   events.push(
@@ -127,60 +126,6 @@ function wentBack({ mark, target, played }: PlacesOrder, answers: readonly Answe
       found.push({ to: next - run.length, from: next - 1, ...of });
   }
   return found;
-}
-
-/**
- * Whole bars without an answer. A run of missed notes is first slid along equal pitches onto bar lines: where bar 3
- * was left out and bar 4 begins with the same note, it is not the rest of bar 3 and the first note of bar 4.
- */
-function leftOut(
-  { target, bars }: PlacesOrder,
-  answers: readonly Answered[],
-  barOf: (i: number) => number,
-): { readonly events: ReadingEvent[]; readonly reached: number } {
-  const answered = new Set(answers.map(({ i }) => i));
-  const low = Math.min(...answered);
-  const gone = target.map((_, i) => i > low && !answered.has(i));
-  const starts = (i: number): boolean => i === 0 || i >= target.length || barOf(i) !== barOf(i - 1);
-  for (let a = 0; a < gone.length; a++) {
-    if (!gone[a] || gone[a - 1]) continue;
-    let b = a;
-    while (gone[b]) b++;
-    const move = slide(target, gone, a, b, starts);
-    gone.fill(false, a, b).fill(true, a + move, b + move);
-    a = b + Math.max(0, move);
-  }
-  const reached = gone.lastIndexOf(false);
-  const events: { kind: 'leftOut'; bar: number; toBar: number }[] = [];
-  for (let bar = 0; bar < bars; bar++) {
-    const notes = target.flatMap((_, i) => (barOf(i) === bar ? [i] : []));
-    if (notes.length === 0 || notes[0]! > reached) continue;
-    const missing = notes.filter((i) => gone[i]).length;
-    if (missing < LEFT_OUT * notes.length || (notes.length > 1 && missing < 2)) continue;
-    const last = events.at(-1);
-    if (last && last.toBar === bar) events[events.length - 1] = { ...last, toBar: bar + 1 };
-    else events.push({ kind: 'leftOut', bar: bar + 1, toBar: bar + 1 });
-  }
-  return { events, reached };
-}
-
-/** How far a run [a, b) of missed notes may be slid along equal pitches until it begins on a bar line; 0: not at all. */
-function slide(
-  target: readonly TargetNote[],
-  gone: readonly boolean[],
-  a: number,
-  b: number,
-  starts: (i: number) => boolean,
-): number {
-  if (starts(a) && (starts(b) || b === target.length)) return 0;
-  for (const way of [1, -1])
-    for (let move = way; Math.abs(move) <= FARTHEST_SLIDE; move += way) {
-      // To the right note b goes missing in the place of note a; to the left note a − 1 in the place of note b − 1.
-      const [x, y] = way > 0 ? [a + move - 1, b + move - 1] : [b + move, a + move];
-      if (y < 0 || y >= target.length || gone[y] || target[x]!.midi !== target[y]!.midi) break;
-      if (starts(a + move)) return move;
-    }
-  return 0;
 }
 
 /** Seconds played to a second written, around each answer: the median over the steps near it. */
