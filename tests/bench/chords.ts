@@ -5,6 +5,7 @@ import { CHORD_BANKS, strumSet } from '../../audio-fixtures/chords/index.ts';
 import { backingRows } from './chords/backing.ts';
 import type { BackingRow } from './chords/backing.ts';
 import { writeFigures } from './chords/figures.ts';
+import { insteadTable } from './chords/instead.ts';
 import { brokenTable, firstOf, liveTable, tunedTable, vocabularyTable } from './chords/others.ts';
 import {
   baselineTable,
@@ -115,6 +116,11 @@ if (count('others') > 0) {
       '',
       `(${yardstick()})`,
     ],
+  );
+  told(
+    'What is no chord',
+    `--strums 0 --others ${values.others} --seed ${values.seed}`,
+    await insteadTable(Math.ceil(count('others') / 10), set.seed),
   );
 }
 

@@ -107,22 +107,49 @@ function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOption
   const classes = [...new Set(asked.classes)];
   const weighed = weigh(strum, likelyVoicing(strum.prepared, classes, lowest), lowest);
   const claims = claimsOf(weighed.evidence, lines);
+  const one = oneNote(weighed, lines);
   const wrongBass =
     asked.bass === undefined || asked.bass === null ? null : otherBass(weighed, asked.bass, lines);
+  const needed = classes.filter((pitchClass) => !asked.optional?.includes(pitchClass));
+  const silent = one === null ? [] : needed.filter((pitchClass) => pitchClass !== one.pitchClass);
+  // A power chord may be so voiced that its fifth is a twelfth: that is not claimed.
+  const alone = one !== null && one.surely && silent.length > 1;
+  const missing = needed.filter((pitchClass) => claims.missing.includes(pitchClass));
   return conclude(
     strum,
     weighed,
-    {
-      ...claims,
-      missing: claims.missing.filter((pitchClass) => !asked.optional?.includes(pitchClass)),
-      lowerNote: wrongBass,
-      bassSilent: false,
-    },
+    { ...claims, missing: alone ? silent : missing, lowerNote: wrongBass, bassSilent: false },
     lines,
     driven,
     null,
-    asked.optional,
+    { optional: asked.optional ?? [], unsure: silent.length > 0 },
   );
+}
+
+/** How far over a string its partials 2 to 10 lie, semitones. */
+const PARTIALS_OVER = [12, 19, 24, 28, 31, 34, 36, 38, 40] as const;
+/** The lowest note that sounds is one that is likelier than not by this. */
+const SOUNDS = 1;
+
+/**
+ * The class of a string that may sound all alone: whatever else would sound lies on its partials, as of any single note. No guitarist
+ * voices a chord of three classes so; where something else sounds, be it just not ruled out, it is not `surely` so. Null where other
+ * notes sound.
+ */
+function oneNote(
+  { fit, evidence: { scores } }: Weighed,
+  lines: Thresholds,
+): { readonly pitchClass: number; readonly surely: boolean } | null {
+  const lowest = scores.findIndex((z) => z > SOUNDS);
+  if (lowest < 0) return null;
+  const pitchClass = (fit.from + lowest) % 12;
+  let surest = -Infinity;
+  scores.forEach((z, i) => {
+    const over = i - lowest;
+    if (over % 12 === 0 || (PARTIALS_OVER as readonly number[]).includes(over)) return;
+    if (fit.asked.includes(fit.from + i)) surest = Math.max(surest, z);
+  });
+  return surest > lines.yesPresent ? null : { pitchClass, surely: surest < lines.missing };
 }
 
 /**
@@ -181,6 +208,8 @@ const probability = (
   { slope, offset }: { readonly slope: number; readonly offset: number },
 ): number => 1 / (1 + Math.exp(-(slope * z + offset)));
 
+const SURE = { optional: [], unsure: false } as const;
+
 function conclude(
   strum: HeardStrum,
   { fit, evidence }: Weighed,
@@ -188,7 +217,7 @@ function conclude(
   lines: Thresholds,
   driven: boolean,
   shape: number | null,
-  optional: readonly number[] = [],
+  { optional, unsure }: { readonly optional: readonly number[]; readonly unsure: boolean } = SURE,
 ): JudgedChord {
   const doubt = doubtOf(strum, fit);
   // What may lack may be unsure as well.
@@ -196,7 +225,8 @@ function conclude(
     ...evidence,
     asked: new Map([...evidence.asked].filter(([pc]) => !optional.includes(pc))),
   };
-  const verdict = doubt ? 'cannot-tell' : nothingClaimed(claims) ? verdictOf(needed, claims, lines) : 'no';
+  const heard = nothingClaimed(claims) ? verdictOf(needed, claims, lines) : 'no';
+  const verdict = doubt || (unsure && heard === 'yes') ? 'cannot-tell' : heard;
   const classes: ClassEvidence[] = [
     ...[...evidence.asked].map(([pitchClass, z]) => ({
       pitchClass,

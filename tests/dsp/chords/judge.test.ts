@@ -1,6 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { loadNpmBank } from '../../../audio-fixtures/banks/npm.ts';
 import {
   makeStrum,
+  playChords,
+  RATE,
   RIGHT,
   type ChordKind,
   type Effect,
@@ -120,6 +123,29 @@ describe('a strum of an instrument that nothing was fitted on', () => {
       expect(judgeStrum(strum, { classes: asked }).verdict).not.toBe('no');
       // The same strum, a semitone higher asked for.
       expect(judgeStrum(strum, { classes: asked.map((pc) => (pc + 1) % 12) }).verdict).toBe('no');
+    }
+  });
+
+  // Low strings whose partials hold a whole major chord, or a fifth, as loud as notes of their own.
+  it.each([
+    ['acoustic', [40, 41, 44]],
+    ['nylon', [40, 47, 51]],
+  ] as const)('of one string alone is no chord by name: %s', async (name, open) => {
+    const bank = await loadNpmBank(name);
+    for (const midi of open) {
+      const pcm = playChords(bank, [{ notes: [midi], atSec: 0.5, untilSec: 3 }], {
+        durationSec: 3.3,
+        seed: 1,
+      });
+      const [strum] = hearStrums(pcm, RATE);
+      const asked = (...over: number[]) => ({ classes: over.map((up) => (midi + up) % 12) });
+      const { verdict, findings } = judgeStrum(strum!, asked(0, 4, 7));
+      expect(verdict, `major over ${midi}`).toBe('no');
+      expect([...findings.missing].sort((a, b) => a - b)).toEqual(
+        [(midi + 4) % 12, (midi + 7) % 12].sort((a, b) => a - b),
+      );
+      // A fifth that is only a twelfth over the bass is what sound cannot know.
+      expect(judgeStrum(strum!, asked(0, 7)).verdict, `fifth over ${midi}`).toBe('cannot-tell');
     }
   });
 
