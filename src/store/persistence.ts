@@ -30,13 +30,16 @@ function askedBefore(): boolean {
   }
 }
 
+/** Gecko alone asks its user each time; the others decide by themselves, kinder once the app is installed or used often. */
+const promptsItsUser = (): boolean => CSS.supports('-moz-appearance', 'none');
+
 /**
- * Asks the browser to keep the storage. Ask when there is something to lose: after the first attempt. Some browsers ask
- * the user then, so it is asked once by itself; a press of a button asks again.
+ * Asks the browser to keep the storage. Ask when there is something to lose: after each attempt, after a restore. Where
+ * the user would be asked it is asked once by itself; a press of a button asks again.
  */
 export async function askToKeep(byUser = false): Promise<StorageState> {
   const storage = navigator.storage as StorageManager | undefined;
   const kept = (await storage?.persisted?.().catch(() => false)) ?? false;
-  if (!kept && (!askedBefore() || byUser)) await storage?.persist?.().catch(() => false);
+  if (!kept && (byUser || !promptsItsUser() || !askedBefore())) await storage?.persist?.().catch(() => false);
   return storageState();
 }

@@ -3,10 +3,11 @@ import { askToKeep } from '../../src/store/persistence.ts';
 
 afterEach(() => void vi.unstubAllGlobals());
 
-/** A browser that prompts the user at each request, and what it was asked. */
-function browser(remembers: boolean) {
+/** A browser that prompts the user at each request, or decides alone, and what it was asked. */
+function browser(remembers: boolean, prompts = true) {
   const asked = { times: 0, kept: false };
   const kept = new Map<string, string>();
+  vi.stubGlobal('CSS', { supports: () => prompts });
   vi.stubGlobal('navigator', {
     storage: {
       persisted: () => Promise.resolve(asked.kept),
@@ -24,7 +25,7 @@ function browser(remembers: boolean) {
   return asked;
 }
 
-it('asks once by itself after many takes, and again only where the user asks', async () => {
+it('asks its user once by itself after many takes, and again only where the user asks', async () => {
   const asked = browser(true);
   for (let take = 0; take < 5; take++)
     expect(await askToKeep()).toEqual({ safety: 'may-go', usedBytes: 1, quotaBytes: 2 });
@@ -43,4 +44,13 @@ it('asks nothing by itself where it could not remember that it did', async () =>
   expect(asked.times).toBe(0);
   await askToKeep(true);
   expect(asked.times).toBe(1);
+});
+
+it('asks a browser that decides alone after each take, until it keeps the record', async () => {
+  const asked = browser(true, false);
+  for (let take = 0; take < 3; take++) await askToKeep();
+  expect(asked.times).toBe(3);
+  asked.kept = true;
+  await askToKeep();
+  expect(asked.times).toBe(3);
 });

@@ -340,7 +340,7 @@ export const PRACTICE_MESSAGES = {
   'data.keep': 'Keep the record safe',
   'data.keep.kept': 'The browser has promised to keep the record.',
   'data.keep.may-go':
-    'The browser may remove the record when the disk is full or after weeks without a visit.',
+    'The browser may remove the record when the disk is full or after weeks without a visit. Ask it to keep the record; where it does not, install Twobar as an app or bookmark it and ask again.',
   'data.keep.unknown': 'This browser does not say whether it keeps the record.',
   'data.keep.ask': 'Ask the browser to keep it',
   'data.keep.use': '{used} MB of {quota} MB are used.',

@@ -335,7 +335,7 @@ export const PRACTICE: Translation['texts'] = {
   'data.keep': 'Daten sicher aufheben',
   'data.keep.kept': 'Der Browser hat zugesagt, die Daten zu behalten.',
   'data.keep.may-go':
-    'Der Browser darf die Daten entfernen, wenn der Speicher voll ist oder du wochenlang nicht hier warst.',
+    'Der Browser darf die Daten entfernen, wenn der Speicher voll ist oder du wochenlang nicht hier warst. Bitte ihn, sie zu behalten; tut er es nicht, installiere Twobar als App oder setze ein Lesezeichen und bitte noch einmal.',
   'data.keep.unknown': 'Dieser Browser sagt nicht, ob er die Daten behält.',
   'data.keep.ask': 'Den Browser bitten, sie zu behalten',
   'data.keep.use': '{used} MB von {quota} MB sind belegt.',

@@ -334,7 +334,7 @@ export const PRACTICE: Translation['texts'] = {
   'data.keep': 'Conservar los datos',
   'data.keep.kept': 'El navegador ha prometido conservar los datos.',
   'data.keep.may-go':
-    'El navegador puede borrar los datos si el disco se llena o si pasan semanas sin que vengas.',
+    'El navegador puede borrar los datos si el disco se llena o si pasan semanas sin que vengas. Pídele que los conserve; si no lo hace, instala Twobar como aplicación o guárdalo en marcadores y pídelo otra vez.',
   'data.keep.unknown': 'Este navegador no dice si conserva los datos.',
   'data.keep.ask': 'Pedir al navegador que los conserve',
   'data.keep.use': 'Se usan {used} MB de {quota} MB.',
