@@ -26,7 +26,7 @@ const first = process.argv.includes('--first') ? option('first', 7000) : 7000;
 /** At which the cancelling works; a recording at another rate is brought to it. */
 const SAMPLE_RATE = 24_000;
 /** Seconds of the preparation's click before the count; 0: none was sounded or waited for. */
-const TRAININGS = [0, 2, 4, 10, 20];
+const TRAININGS = [0, 4];
 const BLEEDS_DB = [-10, 0, 6];
 const RT60 = 0.4;
 const LEAD_SEC = 0.15;

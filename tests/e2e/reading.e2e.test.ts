@@ -145,11 +145,12 @@ describe('sight reading in the built app, with recorded notes at the microphone'
     });
 
   it.each([
-    [390, 844, true],
-    [844, 390, false],
+    [1280, 800],
+    [390, 844],
+    [844, 390],
   ])(
-    'at %i × %i cuts no line of the densest page: one too tall (%s) is turned by the two keys, and follows the click',
-    async (width, height, tooTall) => {
+    'at %i × %i cuts no line of the densest page, which is turned by the two keys and follows the click',
+    async (width, height) => {
       const size = { viewport: { width, height } };
       const { page, close } = await ready(true, { level: 10, shows: 'both', ...size });
       await onward(page);
@@ -163,12 +164,11 @@ describe('sight reading in the built app, with recorded notes at the microphone'
         return { first: whole[0]!, end: whole.at(-1)! + 1, lines };
       };
       const keys = page.locator('.keys');
+      // Keys, words to press and the input level stand below it in view.
+      expect(
+        await page.evaluate(() => document.documentElement.scrollHeight - innerHeight),
+      ).toBeLessThanOrEqual(0);
       expect(await violationsIn(page, 'preparation')).toEqual([]);
-      if (!tooTall) {
-        await expect.poll(async () => (await look()).end, PATIENCE).toBe((await look()).lines);
-        expect(await keys.innerText()).not.toContain('turn the page');
-        return close();
-      }
       await keys.filter({ hasText: 'turn the page' }).waitFor(PATIENCE);
       let turns = 0;
       for (let { end, lines } = await look(); end < lines; turns++) {

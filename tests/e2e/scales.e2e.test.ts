@@ -137,4 +137,37 @@ describe('scales in the built app, with recorded notes at the microphone', () =>
     expect(await violationsIn(page, 'result')).toEqual([]);
     await close();
   });
+
+  it.each([
+    [1280, 800],
+    [390, 844],
+    [844, 390],
+  ])(
+    'with help shows name, notes, keys and input level at %i × %i without scrolling',
+    async (width, height) => {
+      const { page, context } = await app.page({ viewport: { width, height } });
+      await remember(page, {
+        output: 'speakers',
+        manner: 'relaxed',
+        scales: { list: 'level 5', click: true, said: false },
+      });
+      await page.goto(`${app.url}#/scales`);
+      await heading(page, 'Scales and arpeggios');
+      await onward(page);
+      await step(page, 'Prepare');
+      await page.locator('.vf-notehead').first().waitFor(PATIENCE);
+      await expect
+        .poll(() => page.evaluate(() => document.documentElement.scrollHeight - innerHeight), PATIENCE)
+        .toBeLessThanOrEqual(0);
+      for (const part of ['.name', '.window', '.keys', '.level'])
+        expect(
+          await page
+            .locator(part)
+            .first()
+            .evaluate((at) => at.getBoundingClientRect().bottom <= innerHeight),
+          part,
+        ).toBe(true);
+      await context.close();
+    },
+  );
 });

@@ -44,8 +44,20 @@ export function wholePage(piece: Piece, room: PageRoom, least: number): PagePlan
   return best.scale < least ? null : best;
 }
 
-/** A page by whole lines, two in view at least: as many bars to a line as stand clear at `least`, else the largest. */
-export function pageByLines(piece: Piece, room: PageRoom, least: number): PagePlan {
-  const plans = plansFor(piece, room, 2);
-  return plans.find(({ scale }) => scale >= least) ?? largest(plans);
+/** A page by whole lines, and how many of them are in view. */
+export interface LinesPlan extends PagePlan {
+  readonly inView: number;
+}
+
+/**
+ * A page by whole lines: as many bars to a line as stand clear at `least`, with two lines in view, or with one where two
+ * would be smaller; where neither is to be had, the largest of two.
+ */
+export function pageByLines(piece: Piece, room: PageRoom, least: number): LinesPlan {
+  const two = plansFor(piece, room, 2);
+  for (const [inView, plans] of [[2, two] as const, [1, plansFor(piece, room, 1)] as const]) {
+    const clear = plans.find(({ scale }) => scale >= least);
+    if (clear) return { ...clear, inView };
+  }
+  return { ...largest(two), inView: 2 };
 }

@@ -18,6 +18,8 @@ interface TaskPage {
   readonly stage: Component<{ test: never }>;
   /** Whether key and first note are given, named and sounded. */
   readonly givesFirst: boolean;
+  /** Read as a page on a stand is: what stands below it takes one line. */
+  readonly onStand?: true;
   /** Help with what was heard: of no use where nothing is. */
   readonly heard: boolean;
   /** What is told of a take beside its mark. */
@@ -45,6 +47,7 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
   reading: {
     stage: ReadingStage,
     givesFirst: false,
+    onStand: true,
     heard: false,
     halves: true,
     piece: (task) => ('shows' in task ? writtenAs(task) : {}),
@@ -52,6 +55,7 @@ const PAGES: Readonly<Record<Task['kind'], TaskPage>> = {
   scale: {
     stage: ScaleStage,
     givesFirst: false,
+    onStand: true,
     heard: false,
     halves: true,
     told: ScaleFacts,
