@@ -1,5 +1,5 @@
 import { median } from '../../../music/numbers.ts';
-import type { Answered, PlacesOrder, ReadingEvent } from './places.ts';
+import type { Answered, PlacesOrder, ReadingEvent } from './types.ts';
 
 /** Share of a bar's notes that have to be missed for it to be left out: one may be matched by chance. */
 const LEFT_OUT = 0.75;
