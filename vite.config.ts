@@ -35,6 +35,15 @@ const offline = VitePWA({
   },
   workbox: {
     globPatterns: ['**/*.{js,css,html,svg,png,woff2,mp3,json}'],
+    // What the examiner says is fetched sentence by sentence, in one language, by whoever sits a sitting.
+    globIgnores: ['**/examiner-*.mp3'],
+    runtimeCaching: [
+      {
+        urlPattern: /\/examiner-[^/]*\.mp3$/,
+        handler: 'CacheFirst',
+        options: { cacheName: 'examiner', rangeRequests: true, expiration: { maxEntries: 60 } },
+      },
+    ],
     // The sounds are the largest files; all of them must be there for a test without a network.
     maximumFileSizeToCacheInBytes: 8 * 1024 * 1024,
     navigateFallback: 'index.html',

@@ -80,11 +80,20 @@ export const SOURCES = [
   },
   {
     id: 'flite-rms',
-    title: 'Spoken numbers by Flite, voice rms (CMU ARCTIC)',
+    title: 'Spoken numbers, and what the examiner says in English, by Flite, voice rms (CMU ARCTIC)',
     author: 'Carnegie Mellon University, Language Technologies Institute',
     licence: 'BSD-style (CMU)',
     licenceUrl: 'https://github.com/festvox/flite/blob/master/COPYING',
     url: 'http://cmuflite.org',
     changes: 'words synthesised, trimmed, joined, encoded',
+  },
+  {
+    id: 'espeak-ng',
+    title: 'What the examiner says in German and Spanish, by eSpeak NG',
+    author: 'eSpeak NG developers',
+    licence: 'made with a program under GPL-3.0-or-later; nothing of it is contained',
+    licenceUrl: 'https://github.com/espeak-ng/espeak-ng/blob/master/COPYING',
+    url: 'https://github.com/espeak-ng/espeak-ng',
+    changes: 'our sentences synthesised, levelled, encoded',
   },
 ] as const;

@@ -1,57 +1,14 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
-import { getDocumentProxy } from 'unpdf';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeTest } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { HOUSE_STUDENT, restoreHouse } from '../tour/house.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { onward, PATIENCE, remember, sounding, step } from './pages.ts';
+import { counted, isMusic, overprinted, pagesOf, PAPERS, said, type Printed } from './printed.ts';
 import { playedTake } from './takes.ts';
-
-/** A run of text where it stands on its page, points from the lower left corner. */
-interface Printed {
-  readonly text: string;
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-/** Signs of the music font have no letters of their own (SMuFL: private use, U+E000 to U+F8FF). */
-const isMusic = (text: string): boolean => /^[\uE000-\uF8FF]+$/.test(text);
-
-async function pagesOf(pdf: Uint8Array): Promise<Printed[][]> {
-  const document = await getDocumentProxy(new Uint8Array(pdf));
-  const pages: Printed[][] = [];
-  for (let n = 1; n <= document.numPages; n++) {
-    const { items } = await (await document.getPage(n)).getTextContent();
-    pages.push(
-      items.flatMap((item) => {
-        if (!('str' in item) || item.str.trim() === '') return [];
-        const [, , , height, x, y] = item.transform as number[];
-        return [{ text: item.str, x: x!, y: y!, width: item.width, height: Math.abs(height!) }];
-      }),
-    );
-  }
-  return pages;
-}
-
-/** Pairs of words of which one is printed over the other: bodies of letters, without the air above and below. */
-function overprinted(page: readonly Printed[]): string[] {
-  const words = page.filter(({ text }) => !isMusic(text));
-  return words.flatMap((one, i) =>
-    words.slice(i + 1).flatMap((other) => {
-      const across = Math.min(one.x + one.width, other.x + other.width) - Math.max(one.x, other.x);
-      const up = Math.min(one.y + 0.6 * one.height, other.y + 0.6 * other.height) - Math.max(one.y, other.y);
-      return across > 1 && up > 1 ? [`“${one.text}” and “${other.text}”`] : [];
-    }),
-  );
-}
-const said = (page: readonly Printed[]): string => page.map(({ text }) => text).join(' ');
-const counted = (page: readonly Printed[], of: RegExp): number => [...said(page).matchAll(of)].length;
-
-const PAPERS = ['A4', 'Letter'] as const;
 
 describe('what is printed, as the browser makes it on A4 and Letter', () => {
   let app: ServedApp;

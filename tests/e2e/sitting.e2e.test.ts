@@ -1,13 +1,15 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { SittingRun, SittingSetup } from '../../src/music/sitting.ts';
+import type { SittingSetup } from '../../src/music/sitting.ts';
 import { namedScale, pageOfMusic } from '../../src/music/task.ts';
-import { itemNow, standardTuning, type Task } from '../../src/tests-engine/index.ts';
+import { itemNow, standardTuning } from '../../src/tests-engine/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
 import { press, type } from './keyboard.ts';
 import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
+import { overprinted, pagesOf, PAPERS, said as printed } from './printed.ts';
+import { keepSetup, runOf, said, taskOf } from './sittings.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
 const ID = 'ab'.repeat(16);
@@ -25,41 +27,30 @@ const SETUP: SittingSetup = {
   ],
 };
 
-/** The setup as the app itself keeps it; the app is reloaded after it. */
-const keepSetup = (page: Page): Promise<unknown> =>
-  page.evaluate((setup) => {
-    const row = { key: 'sittingSetups', value: [{ id: setup.id, name: setup.name, value: setup }] };
-    return new Promise((resolve, reject) => {
-      const asked = indexedDB.open('twobar');
-      asked.onerror = () => reject(asked.error);
-      asked.onsuccess = () => {
-        const writing = asked.result.transaction('settings', 'readwrite');
-        writing.objectStore('settings').put(row);
-        writing.oncomplete = () => (asked.result.close(), resolve(null));
-      };
-    });
-  }, SETUP);
-
-/** Until the examiner says this. */
-const said = (page: Page, words: string): Promise<void> =>
-  page.locator('p.says', { hasText: words }).waitFor(PATIENCE);
-
-/** The sitting under way as it lies on the disk. */
-async function runOf(page: Page): Promise<SittingRun> {
-  const rows = await rowsOf<{ key: string; value: unknown }>(page, 'settings');
-  const kept = rows.find(({ key }) => key === 'sitting')?.value as { run: SittingRun } | undefined;
-  if (!kept) throw new Error('no sitting is under way');
-  return kept.run;
+const SHOTS = process.env['TWOBAR_SHOTS'];
+/** In three sizes, to be looked at: nothing is wider than the screen in any of them. */
+async function inThreeSizes(page: Page, name: string): Promise<void> {
+  for (const [width, height] of [
+    [1280, 800],
+    [844, 390],
+    [390, 844],
+  ] as const) {
+    await page.setViewportSize({ width, height });
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), name).toBeLessThanOrEqual(width);
+    if (SHOTS) await page.screenshot({ path: `${SHOTS}/${name}-${width}.png` });
+  }
+  await page.setViewportSize({ width: 1280, height: 800 });
 }
-/** Until an item of this kind is under way; the task itself. */
-async function taskOf(page: Page, kind: Task['kind']): Promise<Task> {
-  const until = Date.now() + PATIENCE.timeout;
-  for (;;) {
-    const run = await runOf(page);
-    const item = run.phase === 'under' ? itemNow(run) : null;
-    if (item?.is === 'task' && item.task.kind === kind) return item.task;
-    if (Date.now() > until) throw new Error(`no ${kind} ever began; it stands at ${run.at}, ${run.phase}`);
-    await page.waitForTimeout(50);
+
+/** On both papers: so many pages at most, nothing printed over anything, and these words on the first. */
+async function onPaper(page: Page, name: string, most: number, words: readonly string[]): Promise<void> {
+  for (const format of PAPERS) {
+    const pdf = await page.pdf({ format });
+    if (SHOTS) writeFileSync(`${SHOTS}/${name}-${format}.pdf`, pdf);
+    const pages = await pagesOf(pdf);
+    expect(pages.length, `${name} on ${format}`).toBeLessThanOrEqual(most);
+    expect(pages.flatMap(overprinted), `${name} on ${format}`).toEqual([]);
+    for (const word of words) expect(printed(pages[0]!)).toContain(word);
   }
 }
 
@@ -76,7 +67,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     await page.goto(`${app.url}#/sitting`);
     await heading(page, 'A whole sitting');
     await page.getByText('Put one together').waitFor(PATIENCE);
-    await keepSetup(page);
+    await keepSetup(page, SETUP);
     await page.reload();
     await page.getByText('Short').waitFor(PATIENCE);
     expect(await violationsIn(page, 'sittings')).toEqual([]);
@@ -160,6 +151,8 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(told[3]).toContain('The page was closed in the middle.');
     expect(await violationsIn(page, 'report')).toEqual([]);
     expect((await rowsOf(page, 'sittings')).length).toBe(1);
+    await inThreeSizes(page, 'report');
+    await onPaper(page, 'report', 1, ['Report of the sitting', 'Sight reading', 'Questions']);
     // The pages behind it, by keyboard.
     await press(page, /^The marked page ?, Scales/);
     await page.getByText('Change a verdict').waitFor(PATIENCE);
@@ -195,9 +188,9 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     await heading(page, 'The days ahead');
     await page.getByText('not tried yet').first().waitFor(PATIENCE);
     await page.getByText('too little known: play it 4 more times').first().waitFor(PATIENCE);
-    const width = await page.evaluate(() => document.documentElement.scrollWidth);
-    expect(width).toBeLessThanOrEqual(1280);
+    await inThreeSizes(page, 'plan');
     expect(await violationsIn(page, 'plan')).toEqual([]);
+    await onPaper(page, 'plan', 2, ['The plan to the day']);
     const saving = page.waitForEvent('download');
     await press(page, 'Save as a calendar file');
     const ics = readFileSync(await (await saving).path(), 'utf8');
@@ -215,6 +208,74 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(await page.getByRole('checkbox', { checked: true }).count()).toBe(1);
     await page.goto(`${app.url}#/sitting/${'9'.repeat(32)}`);
     await page.getByText('There is no such sitting here.').waitFor(PATIENCE);
+    expect(problems).toEqual([]);
+    await context.close();
+  });
+
+  it('lets a teacher be the examiner: one key steps, their mark is given first, the machine’s is hidden until all are', async () => {
+    const { page, context, problems } = await app.page();
+    await remember(page, { output: 'speakers', manner: 'strict' });
+    await page.goto(`${app.url}#/sitting`);
+    await page.getByText('Put one together').waitFor(PATIENCE);
+    const stations = SETUP.stations.filter(({ what }) => what === 'scales' || what === 'questions');
+    await keepSetup(page, { ...SETUP, stations });
+    await page.reload();
+    await page.getByText('Short').waitFor(PATIENCE);
+    const voices: string[] = [];
+    page.on('request', (asked) => /examiner-/.test(asked.url()) && voices.push(asked.url()));
+    await page.getByRole('checkbox', { name: 'A teacher is the examiner' }).press('Space');
+    await onward(page);
+
+    await heading(page, 'Scales and arpeggios');
+    await inThreeSizes(page, 'examiner-scale');
+    await onward(page);
+    const scale = namedScale(await taskOf(page, 'scale'))!;
+    await step(page, 'Prepare');
+    await onward(page);
+    await step(page, 'Play when you are ready');
+    await playWhenReady(page, asWritten(scale));
+
+    // Their mark for it stands on the next page, without the machine's; the foot goes on from the field itself.
+    await said(page, 'Now a few questions');
+    const field = page.getByLabel('Scales and arpeggios: your mark, 0 to 100');
+    await field.waitFor(PATIENCE);
+    expect(await violationsIn(page, 'examiner')).toEqual([]);
+    await inThreeSizes(page, 'examiner-mark');
+    expect(await page.locator('p.number').count()).toBe(0);
+    await field.focus();
+    await page.keyboard.type('72');
+    await onward(page);
+    // Asked by the teacher, and ticked with the two keys; nobody but them sees the answer, and only when they ask for it.
+    for (let n = 0; n < 2; n++) {
+      await page.getByRole('button', { name: 'Show the answer' }).waitFor(PATIENCE);
+      expect(await page.locator('p.answer').count()).toBe(0);
+      if (n === 0) {
+        await inThreeSizes(page, 'examiner-question');
+        await onward(page);
+        await page.getByRole('button', { name: 'I am ready' }).waitFor(PATIENCE);
+        await onward(page);
+      } else await page.keyboard.press('PageUp');
+    }
+    await heading(page, 'Report of the sitting');
+    const rows = page.locator('main li');
+    await rows.nth(1).waitFor(PATIENCE);
+    const [ofScale, ofQuestions] = await rows.allInnerTexts();
+    expect(ofScale).toMatch(/^72$/m);
+    expect(ofScale).toContain('by the examiner’s own mark');
+    expect(ofQuestions).toContain('1 of 2 right');
+    await inThreeSizes(page, 'examiner-report');
+    // Taken back, all of the machine's are hidden again, until it is given anew.
+    const own = page.getByLabel('Scales and arpeggios: your mark, 0 to 100');
+    await own.fill('');
+    await own.press('Enter');
+    await page.getByText('Twobar’s marks appear when yours are given.').waitFor(PATIENCE);
+    expect(await page.locator('p.number').count()).toBe(0);
+    expect(await page.locator('main li').first().innerText()).toContain('hidden until your mark is given');
+    await own.fill('80');
+    await own.press('Enter');
+    await page.locator('p.number').first().waitFor(PATIENCE);
+    // A teacher speaks for themselves.
+    expect(voices).toEqual([]);
     expect(problems).toEqual([]);
     await context.close();
   });

@@ -1,5 +1,6 @@
 import type { SittingSetup, Station } from '../../music/sitting.ts';
-import { estimateUnit, type UnitEstimate } from './estimate.ts';
+import { beliefOf, isUnmarked, LEAST_TAKES } from './estimate.ts';
+import { valueAt } from './marks.ts';
 import type { Evidence, Unit, UnitKind } from './types.ts';
 
 /** Why something stands on a day's list. */
@@ -44,9 +45,8 @@ export interface PlanRequest {
 const DAY_MS = 86_400_000;
 /** Shortest stretch that is worth beginning, minutes; lists are told in steps of it. */
 const STEP = 5;
-/** Minutes that one thing wants at least on an ordinary day. Common practice, no source: ten minutes hold two or three takes. */
-const PER_UNIT = 10;
-const MOST_UNITS = 4;
+/** Things of one day: more than a player wants to set up for. */
+const MOST_UNITS = 6;
 /** Days between two whole sittings, and how many before the exam the last one lies: time to mend something. */
 const MOCK_EVERY = 7;
 const LAST_MOCK = 3;
@@ -70,79 +70,102 @@ interface Standing {
   readonly unit: Unit;
   /** An estimate can be told of it, or none is wanted. */
   readonly known: boolean;
-  chance: number;
-  /** How much of what is not known counts as weakness. */
-  doubt: number;
+  /** Chance of "there" were the level so many logits higher; null: never marked. */
+  readonly chance: ((higher: number) => number) | null;
+  /** How much higher the level is expected by then. */
+  higher: number;
   /** Whole days since it was last played; null: never. */
   since: number | null;
 }
 
-/** Where nothing is known: as likely as not, and in doubt. */
-const UNKNOWN = { chance: 0.5, doubt: 0.2 };
-/**
- * Of what is told and never marked no weakness is known, and questions are written down in whole sittings alone: as
- * what goes well enough.
- */
-const UNMARKED = { chance: 0.7, doubt: 0 };
-
 function standingOf(unit: Unit, { evidence, nowMs, todayMs, there }: PlanRequest): Standing {
-  const estimate: UnitEstimate = estimateUnit(unit, evidence, nowMs, there);
   const lastMs = evidence.reduce(
     (last, one) => (one.what === unit.what ? Math.max(last, one.atMs) : last),
     -Infinity,
   );
   const since = lastMs === -Infinity ? null : Math.max(0, Math.ceil((todayMs - lastMs) / DAY_MS));
-  return estimate.is === 'known'
-    ? { unit, known: true, chance: estimate.chance, doubt: (estimate.chance - estimate.low) / 2, since }
-    : {
-        unit,
-        known: estimate.is !== 'unknown',
-        ...(estimate.is === 'unknown' && unit.what !== 'questions' ? UNKNOWN : UNMARKED),
-        since,
-      };
+  if (isUnmarked(unit)) return { unit, known: true, chance: null, higher: 0, since };
+  const belief = beliefOf(unit, evidence, nowMs, there);
+  const steps = SHIFTS.map((higher) => belief.chance(higher));
+  return {
+    unit,
+    // Questions are written down in whole sittings alone.
+    known: belief.lately >= LEAST_TAKES || unit.what === 'questions',
+    chance: (higher) => valueAt(Float64Array.from(steps), (higher - SHIFTS[0]!) / SHIFT_STEP),
+    ...{ higher: 0, since },
+  };
 }
 
-/** After so many days a unit is due: what goes wrong every other day, what goes well after a week or two. */
-const waitOf = (chance: number): number => 2 + 10 * chance;
-const needOf = ({ chance, doubt }: Standing): number => Math.min(1, Math.max(0, 1 - chance + doubt));
-/** 1: due today. It goes on growing, so that nothing is put off for good by what is always weaker. */
-const MOST_DUE = 3;
-const dueOf = ({ since, chance }: Standing): number =>
-  since === null ? 1 : Math.min(MOST_DUE, since / waitOf(chance));
+/** How far a level can be thought to rise or to fall, logits. */
+const SHIFT_STEP = 0.25;
+const SHIFTS: readonly number[] = Array.from({ length: 21 }, (_, i) => i * SHIFT_STEP - 1);
 
-/** How much a unit is wanted on a day. */
-function wanted(one: Standing, meanWeight: number): number {
+/** What half an hour's practice of all stations may bring a skill in a day, and in a whole plan (logits); ours. */
+const RISE = { aDay: 0.03, least: 0.3, most: 1.5 };
+/** What is lost of it, where it is left alone. */
+const FALL = 0.3;
+/** Never marked: as something of which a third is still to be won. */
+const UNMARKED_WORTH = 0.3;
+
+/**
+ * What practice is worth until the exam: by how much oftener it would come out "there" if it were practised than if it
+ * were let go. Little where it is safe already, and little where it stays out of reach.
+ */
+function worthOf({ chance, higher }: Standing, daysLeft: number): number {
+  if (!chance) return UNMARKED_WORTH;
+  const rise = Math.min(RISE.most, RISE.least + RISE.aDay * daysLeft);
+  return chance(higher + rise) - chance(higher - FALL);
+}
+
+/** Days after which a unit is fully due again: the spacing effect is flat about it, and lost is little. */
+const WAIT = 3;
+/** It goes on growing, so that nothing is put off for good by what is always worth more. */
+const dueOf = ({ since }: Standing): number => (since === null ? 1 : since / WAIT);
+/**
+ * Each further five minutes of a day count so much of the five before: what is spread over days lasts longer (Donovan &
+ * Radosevich 1999, from memory). Chosen among .5, .6 and .75 by \`bench:plan\` (seeds from 500000, two ways of learning).
+ */
+const FURTHER = 0.5;
+
+/** Of all practice, whatever it is believed to bring: what is believed may be wrong. */
+const LEAST_WORTH = 0.2;
+
+/** How much the first five minutes of a unit are wanted on a day. */
+function wanted(one: Standing, meanWeight: number, daysLeft: number): number {
   const weight = meanWeight > 0 ? Math.max(0.25, one.unit.weight / meanWeight) : 1;
   // What was never tried is tried soon: till then nothing can be said of it.
   const fresh = one.since === null ? 2 : 1;
-  return weight * fresh * (0.15 + needOf(one)) * (0.3 + 0.7 * dueOf(one));
+  return weight * fresh * (LEAST_WORTH + worthOf(one, daysLeft)) * (0.7 + 0.3 * dueOf(one));
 }
 
+/** Under this chance it is called weak. */
+const WEAK = 0.65;
 function reasonOf(one: Standing): PlanReason {
   if (one.since === null) return 'new';
   if (!one.known) return 'unknown';
-  if (needOf(one) >= 0.35) return 'weak';
+  if (one.chance && one.chance(one.higher) < WEAK) return 'weak';
   return dueOf(one) >= 1 ? 'due' : 'keep';
 }
 
-/** Minutes of a day shared among what is wanted most, in steps of five. */
-function shared(minutes: number, standings: readonly Standing[], meanWeight: number): PlanItem[] {
-  const most = Math.min(MOST_UNITS, Math.max(1, Math.floor(minutes / PER_UNIT)), Math.floor(minutes / STEP));
-  const order = standings
-    .map((one) => ({ one, want: wanted(one, meanWeight) }))
-    .sort((a, b) => b.want - a.want || a.one.unit.at - b.one.unit.at)
-    .slice(0, most);
-  const all = order.reduce((sum, { want }) => sum + want, 0);
-  let left = Math.floor(minutes / STEP);
-  const steps = order.map(({ want }, i) => {
-    const after = order.length - 1 - i;
-    const own = i === order.length - 1 ? left : Math.round((Math.floor(minutes / STEP) * want) / all);
-    const given = Math.min(left - after, Math.max(1, own));
-    left -= given;
-    return given;
-  });
-  return order
-    .map(({ one }, i) => ({ unit: one.unit, minutes: steps[i]! * STEP, why: reasonOf(one) }))
+/** Minutes of a day given out, five at a time, to what is wanted most. */
+function shared(
+  minutes: number,
+  standings: readonly Standing[],
+  meanWeight: number,
+  daysLeft: number,
+): PlanItem[] {
+  const wants = standings.map((one) => ({ one, want: wanted(one, meanWeight, daysLeft), steps: 0 }));
+  for (let left = Math.floor(minutes / STEP); left > 0; left--) {
+    const begun = wants.filter(({ steps }) => steps > 0);
+    const open = begun.length >= MOST_UNITS ? begun : wants;
+    const next = [...open].sort((a, b) => b.want - a.want || a.one.unit.at - b.one.unit.at)[0];
+    if (!next) break;
+    next.steps++;
+    next.want *= FURTHER;
+  }
+  return wants
+    .filter(({ steps }) => steps > 0)
+    .map(({ one, steps }) => ({ unit: one.unit, minutes: steps * STEP, why: reasonOf(one) }))
     .sort((a, b) => ORDER.indexOf(a.unit.what) - ORDER.indexOf(b.unit.what) || a.unit.at - b.unit.at);
 }
 
@@ -221,13 +244,14 @@ export function planDays(request: PlanRequest): PlanDay[] {
     // On the day before the exam hands and ears are fresh rather than tired.
     const eve = examAhead - ahead === 1 ? Math.max(STEP, Math.round(minutes / 2 / STEP) * STEP) : left;
     const items =
-      left >= STEP && standings.length > 0 ? shared(Math.min(left, eve), standings, meanWeight) : [];
+      left >= STEP && standings.length > 0
+        ? shared(Math.min(left, eve), standings, meanWeight, examAhead - ahead)
+        : [];
     for (const one of standings) {
       const own = items.find(({ unit }) => unit === one.unit);
       if (own || mock) one.since = 0;
       // What lies ahead is practised by then: expected a little better, so that the list does not stand still.
-      if (own) one.chance += Math.min(0.1, own.minutes / 300) * (1 - one.chance);
-      if (own) one.doubt *= 0.9;
+      if (own) one.higher += (RISE.aDay * own.minutes) / STEP / 2;
     }
     return { ahead, mockMinutes: mock ? whole : null, items };
   });
