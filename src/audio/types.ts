@@ -116,6 +116,8 @@ export interface ChordsRequest extends Pick<ListenRequest, 'recording' | 'zeroFr
   readonly expectedSec: readonly number[];
   /** Does the player play overdriven? null: not asked. */
   readonly driven: boolean | null;
+  /** Strokes come as the player likes: each counts for itself. */
+  readonly free?: true;
 }
 
 /** Chords that strokes at the microphone are held against while they ring. */

@@ -1,11 +1,7 @@
-import { makeSpeaker, throughSpeaker } from '../../audio-fixtures/bleed/speaker.ts';
-import { roomResponse } from '../../audio-fixtures/bleed/imageSource.ts';
 import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
-import { addHiss } from '../../audio-fixtures/effects/noise.ts';
 import type { PlannedNote } from '../../audio-fixtures/planned.ts';
 import { perform } from '../../audio-fixtures/player.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
-import { convolve } from '../../src/dsp/bleed/convolve.ts';
 import { hearOverBacking } from '../../src/dsp/index.ts';
 import type { ImprovisingTask } from '../../src/music/task.ts';
 import { phraseSec, swungTicks } from '../../src/music/time.ts';
@@ -19,12 +15,16 @@ import {
 } from '../../src/tests-engine/index.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 import { PLANTED, type Planted } from './improvising/planted.ts';
+import { inRoom } from '../../audio-fixtures/bleed/inRoom.ts';
+import { strokesTable } from './improvising/strokes.ts';
 import { figuresOf } from './figures.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
 /**
  * What is told of lines with known properties, through real sound: recorded notes over the chart's own backing from
  * a simulated loudspeaker in a simulated room, as loud at the microphone as the guitar.
+ *
+ * Then strokes of chords with known truth in the same rooms, over bass and drums: twice as many takes as of each property.
  *
  *   npm run bench:improvising -- [takes of each property, 12] [--write]
  */
@@ -34,12 +34,6 @@ const BLEED_DB = 0;
 const takes = Number(process.argv[2] ?? 12);
 const FIRST_SEED = 710_000;
 const renderer = nodeRenderer();
-const rms = (x: ArrayLike<number>, from: number, to: number): number => {
-  let sum = 0;
-  for (let n = from; n < to; n++) sum += x[n]! ** 2;
-  return Math.sqrt(sum / Math.max(1, to - from));
-};
-
 /** One take heard and told. */
 async function told(planted: Planted, seed: number): Promise<boolean> {
   const random = makeRandom(seed);
@@ -67,18 +61,8 @@ async function told(planted: Planted, seed: number): Promise<boolean> {
     bank,
     { sampleRate: RATE, durationSec: length / RATE, random },
   );
-  const box = {
-    size: [4, 3.2, 2.5],
-    source: [0.8, 1, 1],
-    microphone: [random.between(1.5, 2), random.between(0.8, 1.6), 0.9],
-    rt60: 0.35,
-  } as const;
-  const bleed = convolve(throughSpeaker(sent!.samples, makeSpeaker(random), RATE), roomResponse(box, RATE));
-  const from = Math.round(starts[1]! * RATE);
-  const to = Math.min(length, from + Math.round(phraseSec(task) * RATE));
-  const gain = (rms(signal, from, to) / rms(bleed, from, to)) * 10 ** (BLEED_DB / 20);
-  const recording = Float32Array.from(signal, (v, n) => v + gain * (bleed[n] ?? 0));
-  addHiss(recording, -64, RATE, random);
+  const [from, to] = [starts[1]!, starts[1]! + phraseSec(task)];
+  const recording = inRoom(signal, sent!.samples, { sampleRate: RATE, bleedDb: BLEED_DB, from, to, random });
   const heard = hearOverBacking(recording, RATE, {
     instrument: 'guitar',
     reference: sent!.samples,
@@ -110,3 +94,4 @@ for (const planted of PLANTED) {
 console.log(
   `\nall: ${right} of ${takes * PLANTED.length} (${((100 * right) / (takes * PLANTED.length)).toFixed(1)} %)`,
 );
+console.log(`\n${(await strokesTable(renderer, 2 * takes)).join('\n')}`);

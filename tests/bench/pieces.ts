@@ -19,12 +19,12 @@ import { fftMicroseconds } from './yardstick.ts';
  * a simulated room, as loud at the microphone as the guitar; bars named, and how long five minutes take. Then tempo and
  * first bar of backings found by listening.
  *
- *   npm run bench:pieces -- [takes, 6] [backings a style, 4] [--write]
+ *   npm run bench:pieces -- [takes, 6] [backings a style, 4] [minutes, 5] [--write]
  */
 figuresOf('pieces', 'bench:pieces');
 const RATE = 24_000;
 const BLEED_DB = 0;
-const [takes = 6, backings = 4] = process.argv.slice(2).map(Number);
+const [takes = 6, backings = 4, minutes = 5] = process.argv.slice(2).map(Number);
 const renderer = nodeRenderer();
 
 const rms = (x: ArrayLike<number>): number => {
@@ -131,15 +131,16 @@ for (let k = 0; k < takes; k++) {
     `| level ${3 + (k % 6)} ${verdict} | ${r}/${planted.truth.length} | ${cr}/${c} | ${named}/4 | ${jump ? 'yes' : 'no'}, ${stop ? 'yes' : 'no'} | ${marked.mark} | ${seconds.toFixed(1)} | ${not.join(', ')} |`,
   );
 }
-console.log(
-  `\nbars named right ${((100 * right) / all).toFixed(1)} %, unaccused ${((100 * cleanRight) / clean).toFixed(1)} %`,
-);
-if (takes > 0) {
-  const piece = makePiece(777, { seconds: 300, level: 6 });
+if (takes > 0)
+  console.log(
+    `\nbars named right ${((100 * right) / all).toFixed(1)} %, unaccused ${((100 * cleanRight) / clean).toFixed(1)} %`,
+  );
+if (minutes > 0) {
+  const piece = makePiece(777, { seconds: 60 * minutes, level: 6 });
   const played = piece.target.map((t) => ({ ...t, lengthSec: 0.3 }));
   const { seconds, marked } = await hear(piece, { played }, 777);
   console.log(
-    `five minutes (${piece.target.length} notes) heard and marked in ${seconds.toFixed(1)} s of CPU time, mark ${marked.mark}, bars right ${marked.bars.filter((b) => b === 'right').length} of ${marked.bars.length}`,
+    `${minutes} minutes (${piece.target.length} notes) heard and marked in ${seconds.toFixed(1)} s of CPU time, mark ${marked.mark}, bars right ${marked.bars.filter((b) => b === 'right').length} of ${marked.bars.length}`,
   );
 }
 if (backings > 0) console.log(`\n${(await beatsTable(renderer, backings)).join('\n')}`);

@@ -12,7 +12,7 @@ import type { Settings } from '../../src/ui/settings/types.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
-import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
+import { heading, look, onward, PATIENCE, remember, rowsOf } from './pages.ts';
 
 const SEED = 20261130;
 const LEAD_SEC = 0.3;
@@ -129,6 +129,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     await remember(page, { output: 'speakers', manner, chords: { ...SETTINGS, ...chords } });
     await page.goto(`${app.url}#/chords`);
     await heading(page, 'Chords');
+    await look(page, 'chords-choice');
     return { page, problems, close: () => context.close() };
   }
 
@@ -184,6 +185,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     await take(page, test, pcm);
     await page.locator('.now .name').waitFor(PATIENCE);
     expect(await violationsIn(page, 'take of chords')).toEqual([]);
+    await look(page, 'chords-named');
     // As in an exam nothing shows how a chord is fingered.
     expect(await page.locator('[role="img"]').count()).toBe(0);
     await marked(page);
@@ -196,6 +198,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     expect(await page.locator('[role="img"] svg').count()).toBeGreaterThanOrEqual(4);
     await page.getByText('Sound cannot tell which string').first().waitFor(PATIENCE);
     expect(await violationsIn(page, 'result of chords')).toEqual([]);
+    await look(page, 'chords-result');
     const [attempt] = await rowsOf<{ test: ChordTest; take: { strums: unknown[] } }>(page, 'attempts');
     expect(attempt!.test).toEqual(test);
     expect(attempt!.take.strums.length).toBeGreaterThanOrEqual(7);
@@ -214,7 +217,9 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     const { page, problems, close } = await ready({ how: 'progression', count: 4 }, 'relaxed');
     const { pcm } = await played(strums, at[3]! + 3);
     await page.getByRole('button', { name: 'Start' }).waitFor(PATIENCE);
+    await look(page, 'chords-ready');
     await take(page, test, pcm);
+    await look(page, 'chords-in-time');
     await marked(page);
     const told = await rows(page);
     expect(told.map((row) => /right|wrong|can’t tell|not played|one strum/.exec(row)![0])).toEqual([

@@ -11,7 +11,7 @@ import { makePiece } from '../support/piece.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
-import { heading, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
+import { heading, look, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
 
 const SAMPLE_RATE = 48_000;
 const LEAD_SEC = 0.3;
@@ -20,7 +20,6 @@ const TEMPO = 100;
 const BAR_ONE_SEC = 1;
 /** Bar (from 0) that the player gets wrong. */
 const WRONG = 4;
-const SHOTS = process.env['TWOBAR_SHOTS'];
 
 const piece = makePiece(4711, { seconds: 22, level: 5, tempoBpm: TEMPO });
 const bars = piece.barSecs.length - 1;
@@ -77,19 +76,6 @@ describe('a piece of the player’s own in the built app', () => {
     app = await serveBuiltApp();
   }, 180_000);
   afterAll(() => app.close());
-
-  const look = async (page: Page, name: string): Promise<void> => {
-    if (!SHOTS) return;
-    for (const [width, height] of [
-      [1280, 800],
-      [768, 1024],
-      [390, 844],
-    ] as const) {
-      await page.setViewportSize({ width, height });
-      await page.screenshot({ path: `${SHOTS}/${name}-${width}.png`, fullPage: true });
-    }
-    await page.setViewportSize({ width: 1280, height: 800 });
-  };
 
   async function opened(manner: 'strict' | 'relaxed') {
     const { page, context, problems } = await app.page();

@@ -9,7 +9,7 @@ import { missingAfter, MOST_MISSING_SEC, onCounterOf } from './listen.ts';
  * recording is cancelled first. Pure, so it runs in a worker and in tests.
  */
 export function listenChords(request: ChordsRequest): HeardChords {
-  const { recording, zeroFrame, reference, asked, expectedSec, tuning, driven } = request;
+  const { recording, zeroFrame, reference, asked, expectedSec, tuning, driven, free } = request;
   const { samples, sampleRate, startFrame } = recording;
   if (samples.length === 0 || missingAfter(recording, zeroFrame) > MOST_MISSING_SEC * sampleRate)
     return { strums: [], heard: { verdict: 'refused', reason: 'no-stream' } };
@@ -21,6 +21,7 @@ export function listenChords(request: ChordsRequest): HeardChords {
     reference: reference && onCounterOf(recording, reference),
     lowest: Math.min(...tuning),
     ...(driven === null ? {} : { driven }),
+    ...(free ? { free } : {}),
   });
   return {
     heard,

@@ -18,7 +18,7 @@ const PLACES_OFF = 3;
 export function answerChords(
   strums: readonly HeardStrum[],
   asked: readonly AskedSpan[],
-  options: JudgeOptions = {},
+  options: JudgeOptions & { readonly free?: boolean } = {},
 ): StrumAnswers[] {
   const off = PLACES_OFF + Math.abs(strums.length - asked.length);
   const answers = strums.map((strum, place) => {
@@ -30,5 +30,5 @@ export function answerChords(
     );
     return { firstSec, fullSec, untilSec, levelDb, as: new Map(near) };
   });
-  return joinBroken(answers);
+  return joinBroken(answers, options.free);
 }

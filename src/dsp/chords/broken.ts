@@ -19,15 +19,16 @@ interface Whole {
 /**
  * Joins the strokes of a broken chord, as long as none holds anything foreign to it. What is joined begins with its first string, is full
  * with its last, and is what its first whole stroke was.
+ * @param free strokes come as the player likes: after the whole chord each is one for itself, the chord struck again
  */
-export function joinBroken(strums: readonly StrumAnswers[]): StrumAnswers[] {
+export function joinBroken(strums: readonly StrumAnswers[], free = false): StrumAnswers[] {
   const out: StrumAnswers[] = [];
   /** What the last of `out` is. */
   let open: Whole | null = null;
   for (const strum of strums) {
     const right = rightAs(strum);
     const last = out.at(-1);
-    if (open && last && goesOn(strum, open.asked) && near(last, open.atSec, strum)) {
+    if (open && last && !free && goesOn(strum, open.asked) && near(last, open.atSec, strum)) {
       out[out.length - 1] = { ...last, fullSec: strum.firstSec, untilSec: strum.untilSec };
       open = { asked: open.asked, atSec: strum.firstSec };
       continue;

@@ -21,6 +21,8 @@ export const LEAST_SOUNDING_SEC = 0.4;
 export const PARTIALS = 12;
 /** Partials of a note that its score looks at. */
 export const SCORED = 8;
+/** How far over a string its partials 2 to 10 lie, semitones. */
+export const PARTIALS_OVER: readonly number[] = [12, 19, 24, 28, 31, 34, 36, 38, 40];
 /** Above it a guitar's partials stray from any one stiffness and drown in noise. */
 export const TOP_HZ = 4200;
 /**

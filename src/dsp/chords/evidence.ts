@@ -1,5 +1,5 @@
 import { upperMedian } from '../../music/numbers.ts';
-import { LOWEST } from './constants.ts';
+import { LOWEST, PARTIALS_OVER } from './constants.ts';
 import type { FittedShape } from './fitShape.ts';
 import { INPUTS } from './inputs.ts';
 import { score } from './network.ts';
@@ -21,7 +21,7 @@ export interface ShapeEvidence {
 }
 
 /** A class asked for may sound in another octave: that counts once it is likelier than not by this. */
-const OTHER_OCTAVE = 1;
+export const SURELY = 1;
 /** Foreign notes are looked for up to so much over the highest note asked for, and at least to E4: beyond, partials look like notes. */
 const ABOVE = 3;
 const AT_LEAST = 64;
@@ -32,7 +32,11 @@ export function scoreShape(fit: FittedShape, network: Network): Float64Array {
   return scores;
 }
 
-export function evidenceOf(fit: FittedShape, scores: Float64Array): ShapeEvidence {
+/**
+ * @param byName the notes are not those of a fingering: high octaves among them may be partials, and so may what seems foreign there.
+ * On one nylon guitar 2 of 16 right chords of C were told to hold the B that is the third partial of their E.
+ */
+export function evidenceOf(fit: FittedShape, scores: Float64Array, byName = false): ShapeEvidence {
   const { asked: notes, from } = fit;
   const bass = Math.min(...notes);
   const foreignTo = Math.max(Math.max(...notes) + ABOVE, AT_LEAST);
@@ -47,10 +51,11 @@ export function evidenceOf(fit: FittedShape, scores: Float64Array): ShapeEvidenc
     const midi = from + i;
     const pitchClass = midi % 12;
     if (!classes.has(pitchClass)) {
-      if (midi <= foreignTo) raise(foreign, pitchClass, z);
+      const partial = byName && midi > AT_LEAST && PARTIALS_OVER.some((over) => scores[i - over]! > SURELY);
+      if (midi <= foreignTo && !partial) raise(foreign, pitchClass, z);
       return;
     }
-    if (notes.includes(midi) || z > OTHER_OCTAVE) raise(asked, pitchClass, z);
+    if (notes.includes(midi) || z > SURELY) raise(asked, pitchClass, z);
     // The bass an octave down is the same bass as far as a chord's name goes, and the first error of any pitch.
     if (midi < bass && pitchClass !== bass % 12 && (lower === null || z > lower.logOdds))
       lower = { midi, logOdds: z };

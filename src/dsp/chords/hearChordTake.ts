@@ -21,6 +21,8 @@ export interface ChordTakeOptions extends JudgeOptions, StrumOptions {
   readonly fromSec: number;
   /** What went to the loudspeaker over the recording's span; null: headphones, or silence. */
   readonly reference: Float32Array | null;
+  /** Strokes come as the player likes: each counts for itself, and one that may be left of the backing does not. */
+  readonly free?: boolean;
 }
 
 /**

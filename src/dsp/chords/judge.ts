@@ -1,9 +1,16 @@
 import { cents } from '../../music/units.ts';
 import { claimsOf, nothingClaimed, severity, verdictOf } from './claims.ts';
 import type { Thresholds } from './claims.ts';
-import { GUITAR_LOWEST, HIGHEST, LEAST_SOUNDING_SEC, LOWEST, SETTLE_SEC } from './constants.ts';
+import {
+  GUITAR_LOWEST,
+  HIGHEST,
+  LEAST_SOUNDING_SEC,
+  LOWEST,
+  PARTIALS_OVER,
+  SETTLE_SEC,
+} from './constants.ts';
 import { soundsDriven } from './driven.ts';
-import { evidenceOf, headroomDb, relativeDb, scoreShape } from './evidence.ts';
+import { evidenceOf, headroomDb, relativeDb, scoreShape, SURELY } from './evidence.ts';
 import type { ShapeEvidence } from './evidence.ts';
 import { dictionary, fitShape, prepareStrum, readingsOf } from './fitShape.ts';
 import type { FittedShape } from './fitShape.ts';
@@ -105,7 +112,7 @@ function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOption
   }
   check(asked.classes, 'classes', 0, 11);
   const classes = [...new Set(asked.classes)];
-  const weighed = weigh(strum, likelyVoicing(strum.prepared, classes, lowest), lowest);
+  const weighed = weigh(strum, likelyVoicing(strum.prepared, classes, lowest), lowest, true);
   const claims = claimsOf(weighed.evidence, lines);
   const one = oneNote(weighed, lines);
   const wrongBass =
@@ -126,11 +133,6 @@ function judgeReading(strum: HeardStrum, asked: AskedChord, options: JudgeOption
   );
 }
 
-/** How far over a string its partials 2 to 10 lie, semitones. */
-const PARTIALS_OVER = [12, 19, 24, 28, 31, 34, 36, 38, 40] as const;
-/** The lowest note that sounds is one that is likelier than not by this. */
-const SOUNDS = 1;
-
 /**
  * The class of a string that may sound all alone: whatever else would sound lies on its partials, as of any single note. No guitarist
  * voices a chord of three classes so; where something else sounds, be it just not ruled out, it is not `surely` so. Null where other
@@ -140,13 +142,13 @@ function oneNote(
   { fit, evidence: { scores } }: Weighed,
   lines: Thresholds,
 ): { readonly pitchClass: number; readonly surely: boolean } | null {
-  const lowest = scores.findIndex((z) => z > SOUNDS);
+  const lowest = scores.findIndex((z) => z > SURELY);
   if (lowest < 0) return null;
   const pitchClass = (fit.from + lowest) % 12;
   let surest = -Infinity;
   scores.forEach((z, i) => {
     const over = i - lowest;
-    if (over % 12 === 0 || (PARTIALS_OVER as readonly number[]).includes(over)) return;
+    if (over % 12 === 0 || PARTIALS_OVER.includes(over)) return;
     if (fit.asked.includes(fit.from + i)) surest = Math.max(surest, z);
   });
   return surest > lines.yesPresent ? null : { pitchClass, surely: surest < lines.missing };
@@ -169,10 +171,10 @@ interface Weighed {
   readonly evidence: ShapeEvidence;
 }
 
-function weigh(strum: HeardStrum, notes: readonly number[], lowest: number): Weighed {
+function weigh(strum: HeardStrum, notes: readonly number[], lowest: number, byName = false): Weighed {
   const fit = fitShape(strum.prepared, notes, lowest);
   const scores = scoreShape(fit, network);
-  return { fit, evidence: evidenceOf(fit, excuseBacking(strum, fit, scores)) };
+  return { fit, evidence: evidenceOf(fit, excuseBacking(strum, fit, scores), byName) };
 }
 
 /** A surely sounding note under every octave of the bass's class that may sound; null where the bass may be right. */

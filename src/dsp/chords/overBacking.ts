@@ -1,10 +1,13 @@
+import { upperMedian } from '../../music/numbers.ts';
 import { sec } from '../../music/units.ts';
 import { cancelBacking } from '../bleed/cancel.ts';
 import { isHeard, LEAD_SEC } from '../bleed/hearOver.ts';
 import { toWorkRate } from '../hear/toWorkRate.ts';
+import { WORK_RATE } from '../signal/prepared.ts';
 import { checkStream } from '../verdict/stream.ts';
 import { hearStrums } from './hearStrums.ts';
 import { prepareHeard } from './judge.ts';
+import type { Strum } from '../../music/chords/heard.ts';
 import type { HeardStrum } from './heardStrum.ts';
 import { findStrums } from './strums.ts';
 import type { StrumOptions } from './strums.ts';
@@ -14,6 +17,27 @@ export interface StrumsOverOptions extends StrumOptions {
   readonly reference: Float32Array;
   /** The take starts here in the recording, s; what lies before is learnt from. */
   readonly fromSec: number;
+  /** Strokes come as the player likes: what is likely left of the backing is none of them. */
+  readonly free?: boolean;
+}
+
+/**
+ * So far under what the backing had at its attack, and under the take's own strokes, a stroke is likely left of the backing: where
+ * nobody played, −15 to −21 dB was left of it at 0 dB in simulated rooms; the player's strokes lay at −5 dB or over.
+ */
+const LEFT_DB = -12;
+/** Both are compared over the strum's own level, s. */
+const ATTACK_SEC = 0.1;
+
+function withoutLeftovers(strums: readonly Strum[], bleed: Float32Array): Strum[] {
+  const usual = upperMedian(strums.map(({ levelDb }) => levelDb));
+  return strums.filter(({ firstSec, levelDb }) => {
+    const from = Math.round(firstSec * WORK_RATE);
+    const span = bleed.subarray(from, from + Math.round(ATTACK_SEC * WORK_RATE));
+    const power = span.reduce((sum, x) => sum + x * x, 0) / Math.max(1, span.length);
+    const leftDb = levelDb - 10 * Math.log10(Math.max(1e-12, power));
+    return leftDb > LEFT_DB || levelDb - usual > LEFT_DB;
+  });
 }
 
 export interface StrumsOver {
@@ -32,7 +56,7 @@ export interface StrumsOver {
 export function hearStrumsOver(
   recording: Float32Array,
   sampleRate: number,
-  { reference, fromSec, expectedSec = [], ...options }: StrumsOverOptions,
+  { reference, fromSec, expectedSec = [], free = false, ...options }: StrumsOverOptions,
 ): StrumsOver {
   const { clean } = checkStream(recording, sampleRate);
   const start = Math.max(0, Math.round((fromSec - LEAD_SEC) * sampleRate));
@@ -49,8 +73,10 @@ export function hearStrumsOver(
     return { strums: hearStrums(clean.subarray(start), sampleRate, there).map(moved), delayMs: null };
   const left = toWorkRate(Float32Array.from(cancelled.left), cancelled.rate);
   const bleed = toWorkRate(Float32Array.from(cancelled.bleed), cancelled.rate);
+  const found = findStrums(left, there);
+  const strums = free ? withoutLeftovers(found, bleed) : found;
   return {
-    strums: findStrums(left, there).map((strum) => moved(prepareHeard(left, strum, bleed))),
+    strums: strums.map((strum) => moved(prepareHeard(left, strum, bleed))),
     delayMs: cancelled.delayMs,
   };
 }

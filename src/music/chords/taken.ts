@@ -28,5 +28,7 @@ export interface TakenStrum {
   /** First string, and full brightness: a rake lies between them. */
   readonly firstSec: number;
   readonly fullSec: number;
+  /** Until the next stroke, the hand or the end; takes kept before it was do not have it. */
+  readonly untilSec?: number;
   readonly answers: readonly TakenAnswer[];
 }

@@ -45,6 +45,7 @@ export const heardTake = v.strictObject({
       v.strictObject({
         firstSec: takeSec,
         fullSec: takeSec,
+        untilSec: v.exactOptional(takeSec),
         answers: list(
           v.strictObject({
             asked: whole([0, LIMITS.notes[1]]),

@@ -49,9 +49,9 @@ export function strokeFacts({ chart, strums }: PlayedChords): StrokeFacts {
   const end = ticksToSec(barTicks(chart.metre) * chart.bars, chart.tempoBpm);
   // What lies before is of the pass for practice.
   const inside = strums.filter(({ firstSec }) => firstSec >= -earlySec(chart) && firstSec < end);
-  // A stroke sounds on until the next, as far as can be told.
-  const notes = inside.map(({ firstSec }, i): HeardNote => ({
-    ...{ onsetSec: sec(firstSec), offsetSec: sec(inside[i + 1]?.firstSec ?? end) },
+  // Where nothing is kept of its end, a stroke sounds on until the next.
+  const notes = inside.map(({ firstSec, untilSec }, i): HeardNote => ({
+    ...{ onsetSec: sec(firstSec), offsetSec: sec(untilSec ?? inside[i + 1]?.firstSec ?? end) },
     ...{ midi: midi(60), cents: cents(0), levelDb: db(0), confidence: 1 },
   }));
   const strokes = placed({ chart, notes });

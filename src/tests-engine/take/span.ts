@@ -39,7 +39,12 @@ export function takeOf(
   const shift = beatOneSec + latencySec;
   const within = (at: number): boolean => at >= span.fromSec && at <= span.toSec;
   const strums = heard.strums
-    ?.map((one) => ({ ...one, firstSec: one.firstSec - shift, fullSec: one.fullSec - shift }))
+    ?.map((one) => ({
+      ...one,
+      firstSec: one.firstSec - shift,
+      fullSec: one.fullSec - shift,
+      ...(one.untilSec === undefined ? {} : { untilSec: one.untilSec - shift }),
+    }))
     .filter(({ firstSec }) => within(firstSec));
   const notes = heard.notes
     .map((note) => ({

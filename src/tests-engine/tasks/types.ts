@@ -18,6 +18,8 @@ export interface ChordsAsked {
   readonly expectedSec: readonly number[];
   /** Does the player play overdriven? null: not asked. */
   readonly driven: boolean | null;
+  /** Strokes come as the player likes: each counts for itself, the same chord struck again too. */
+  readonly free?: true;
 }
 
 export interface MarkOptions {

@@ -89,7 +89,7 @@ export async function hearTake(
 async function chordsOf(
   sound: Pick<Sound, 'listenChords'>,
   { recording, tuning, beatOneFrame, latency }: TakeFacts,
-  { asked, expectedSec, driven }: ChordsAsked,
+  asked: ChordsAsked,
   reference: ListenRequest['reference'],
 ): Promise<HeardTake> {
   const laterSec = reference ? 0 : latency.sec;
@@ -99,9 +99,7 @@ async function chordsOf(
     zeroFrame,
     reference,
     tuning,
-    asked,
-    expectedSec,
-    driven,
+    ...asked,
   });
   return takeOf(takenChords(heard), { beatOneSec: 0, latencySec: -laterSec }, OPEN_SPAN);
 }

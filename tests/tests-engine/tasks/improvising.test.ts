@@ -135,6 +135,30 @@ describe('a chart to improvise over', () => {
     expect(silent.readings.map(({ code }) => code)).toContain('nothing-played');
   });
 
+  it('tells of chords in which bar the strokes stopped, where their end was heard', () => {
+    const chords: ImprovisingTask = { ...task, plays: 'chords' };
+    const chart = chartOf(chords);
+    const barSec = ticksToSec(barTicks(chart.metre), chart.tempoBpm);
+    const SILENT = 2;
+    const take = (ends: boolean): HeardTake => ({
+      ...takeWith([]),
+      strums: Array.from({ length: chart.bars }, (_, bar) => bar)
+        .filter((bar) => bar !== SILENT)
+        .map((bar) => ({
+          firstSec: bar * barSec,
+          fullSec: bar * barSec + 0.01,
+          ...(ends ? { untilSec: (bar + 1) * barSec - 0.05 } : {}),
+          answers: [{ asked: 0, verdict: 'yes', doubt: null, missing: [], foreign: [], lowerNote: null }],
+        })),
+    });
+    const stops = (ends: boolean) =>
+      markTask(chords, take(ends)).readings.filter(({ code }) => code === 'stopped');
+    expect(stops(true)).toHaveLength(1);
+    expect(stops(true)[0]!.values).toMatchObject({ bar: SILENT + 1 });
+    // Takes kept before ends were heard may have rung on.
+    expect(stops(false)).toEqual([]);
+  });
+
   it('tells nothing in words of chords that the ear for single notes heard', () => {
     const line = played(chartOf(task), quaverLine(chartOf(task), makeRandom(3))).notes;
     const mark = markTask({ ...task, plays: 'chords' }, takeWith(line));

@@ -11,9 +11,10 @@ export function takenChords({ strums, heard }: HeardChords): HeardTake {
     notes: [],
     tuningCents: cents(upperMedian(tunings)),
     heard,
-    strums: strums.map(({ firstSec, fullSec, as }): TakenStrum => ({
+    strums: strums.map(({ firstSec, fullSec, untilSec, as }): TakenStrum => ({
       firstSec,
       fullSec,
+      untilSec,
       answers: [...as].map(([asked, { verdict, doubt, findings }]) => ({
         asked,
         verdict,

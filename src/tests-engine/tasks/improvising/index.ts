@@ -71,7 +71,7 @@ export const improvising: TaskHandler<ImprovisingTask> = {
   // Strokes are free in time: what stands there is asked of each, nothing is due.
   chords: (task) =>
     task.plays === 'chords'
-      ? { asked: askedOver(chartOf(task), task.tuning), expectedSec: [], driven: null }
+      ? { asked: askedOver(chartOf(task), task.tuning), expectedSec: [], driven: null, free: true }
       : undefined,
   mark(task, { notes, heard, strums }): Description {
     const common = {
