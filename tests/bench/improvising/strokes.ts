@@ -17,7 +17,7 @@ import {
   takenChords,
   takeOf,
 } from '../../../src/tests-engine/index.ts';
-import { nodeRenderer } from '../../support/node-renderer.ts';
+import type { nodeRenderer } from '../../support/node-renderer.ts';
 import { head, line, share } from '../chords/report.ts';
 import { inRoom } from '../../../audio-fixtures/bleed/inRoom.ts';
 
