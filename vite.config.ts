@@ -41,7 +41,7 @@ const offline = VitePWA({
       {
         urlPattern: /\/examiner-[^/]*\.mp3$/,
         handler: 'CacheFirst',
-        options: { cacheName: 'examiner', rangeRequests: true, expiration: { maxEntries: 60 } },
+        options: { cacheName: 'examiner', rangeRequests: true },
       },
     ],
     // The sounds are the largest files; all of them must be there for a test without a network.

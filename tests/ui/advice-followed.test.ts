@@ -180,6 +180,7 @@ const TABLE: Readonly<Record<string, By | NotBy>> = {
   'texts.scales.list.full': full,
   'texts.student.delete.sure': deleted,
   'texts.attempt.delete.sure': deleted,
+  'texts.data.keep.may-go': [SURVIVE, 'a full disk'],
   'texts.data.delete.sure': deleted,
   'texts.chords.voice.help': ['e2e/chords.e2e.test.ts', 'says each name, and with help what the stroke was'],
   'texts.chords.families.none': cannot,
