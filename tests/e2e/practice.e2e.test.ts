@@ -223,6 +223,8 @@ describe('practice and the teacher’s desk in the built app', () => {
     await page
       .locator('header option:checked', { hasText: 'K. O.' })
       .waitFor({ ...PATIENCE, state: 'attached' });
+    // What is offered has come: until then it pushes what stands below it out of view.
+    await page.getByRole('button', { name: 'Begin', exact: true }).nth(1).waitFor(PATIENCE);
     await press(page, /^Teacher$/);
     await rows.nth(12).waitFor(PATIENCE);
     expect(problems).toEqual([]);
