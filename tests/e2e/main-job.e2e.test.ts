@@ -23,6 +23,21 @@ const mark = async (page: Page) => Number(await page.locator('p.number').textCon
 /** Verdicts of the details' table, one for each note. */
 const verdicts = (page: Page) => page.locator('details tbody tr td:nth-child(2)').allTextContents();
 
+/** The steps that the page goes through from here on, in their order: none is missed because looking at the page took long. */
+async function stepsShown(page: Page): Promise<() => Promise<string[]>> {
+  const shown = await page.evaluateHandle(() => {
+    const found: string[] = [];
+    const look = (): void => {
+      const word = document.querySelector('li[aria-current="step"]')?.textContent.trim();
+      if (word && word !== found.at(-1)) found.push(word);
+    };
+    new MutationObserver(look).observe(document.body, { subtree: true, childList: true, attributes: true });
+    look();
+    return found;
+  });
+  return () => shown.jsonValue();
+}
+
 /** Through the sound check by keys alone. */
 async function soundCheck(page: Page): Promise<void> {
   for (const title of ['Before you play', 'What do you play?', 'Which microphone']) {
@@ -75,6 +90,7 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
     // The take lies ready before the sound check, after which the test begins by itself.
     await arm(page, await playedTake(melody));
     await soundCheck(page);
+    const steps = await stepsShown(page);
     await step(page, 'Listen');
     // The answer is not on the page before the take: the stave holds the given first note alone, and TAB its fret.
     expect(await page.locator('.stage .vf-notehead').count()).toBe(1);
@@ -82,8 +98,8 @@ describe('the main job in the built app, under a sub-path, with recorded notes a
       String(melody.phrase.notes[0]!.fret),
     ]);
     barriers.push(...(await violationsIn(page, 'hearing')));
-    await step(page, 'Again');
     await step(page, 'Find it');
+    expect(await steps()).toEqual(expect.arrayContaining(['Listen', 'Again', 'Find it']));
     barriers.push(...(await violationsIn(page, 'practice window')));
     await onward(page);
     await step(page, 'Play');

@@ -69,6 +69,15 @@ export function goTo(hash: string, replace = false): void {
   } else location.hash = `#${hash}`;
 }
 
+/**
+ * For work that may end after its page was left: asked when it begins, it answers later whether that page is still shown.
+ * Nobody is taken from where they went meanwhile.
+ */
+export function pageAsked(): () => boolean {
+  const asked = location.hash;
+  return () => location.hash === asked;
+}
+
 /** Goes to a page; `replace` leaves no step back to the page left. */
 export function go(name: RouteName, replace = false): void {
   goTo(name === 'start' ? '/' : `/${name}`, replace);
