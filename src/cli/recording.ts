@@ -53,9 +53,7 @@ async function layoutOf(file: FileHandle, size: number): Promise<WavLayout> {
     const layout = readLayout(await readAt(file, 0, Math.min(size, bytes)), size);
     if (layout) return layout;
   }
-  throw new ExchangeError(
-    'The WAV file has more than 64 MiB before its sound; export it as a plain recording.',
-  );
+  throw new ExchangeError('wav-late', { most: HEADS_BYTES[1] / 2 ** 20 });
 }
 
 /** All samples of a recording that must be known whole, and how many there are a second. */
@@ -96,7 +94,7 @@ async function readAt(
   let filled = 0;
   while (filled < length) {
     const { bytesRead } = await file.read(bytes, filled, length - filled, at + filled);
-    if (bytesRead === 0) throw new ExchangeError('The WAV file became shorter while it was read; try again.');
+    if (bytesRead === 0) throw new ExchangeError('wav-shrank');
     filled += bytesRead;
   }
   return bytes;

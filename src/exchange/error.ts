@@ -1,16 +1,11 @@
-/** What kind of refusal it is, where that changes what its owner can do. */
-export type Why = 'newer' | 'too-much';
+import { Refusal, type Thrown } from '../music/refusal.ts';
+import { REFUSALS, type RefusalCode } from './refusals/index.ts';
 
-/** A file that cannot be read as what it should be; `message` is one sentence for its owner, with a remedy. */
-export class ExchangeError extends Error {
+/** A file that cannot be read as what it should be: a code with its values. `message` is one English sentence, with a remedy. */
+export class ExchangeError extends Refusal<RefusalCode> {
   override name = 'ExchangeError';
-  readonly why: Why | null;
-  constructor(
-    message: string,
-    { why = null, ...options }: ErrorOptions & { readonly why?: Why | null } = {},
-  ) {
-    super(message, options);
-    this.why = why;
+  constructor(...thrown: Thrown<typeof REFUSALS>) {
+    super(REFUSALS, thrown);
   }
 }
 

@@ -34,6 +34,8 @@ export const SCALES = table('scales');
 export const STORE_PROBLEMS = table('storeProblems');
 /** Why a file or link was refused. */
 export const IMPORT_PROBLEMS = table('importProblems');
+/** Why what a file, link, code or table holds was not taken; said by `refusalText`. */
+export const REFUSALS = table('refusals');
 export const CHORD_SENTENCES = table('chordSentences');
 export const CHORD_DOUBTS = table('chordDoubts');
 /** Names of chords as they are said aloud. */

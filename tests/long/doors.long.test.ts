@@ -72,7 +72,7 @@ function inWords<T>(read: () => T): T {
   } catch (error) {
     const { message } = error as Error;
     if (/call stack|Cannot read|not a function|is not iterable|of undefined/.test(message)) throw error;
-    throw new TestFormatError(message);
+    throw new TestFormatError('test-unread', { wrong: message });
   }
 }
 
@@ -163,7 +163,7 @@ const shownAfterCheck = (task: Task): void => {
 function taskFrom(code: string): Task {
   const checked = checkTask(testFromWholeCode(code));
   if ('task' in checked) return checked.task;
-  throw new TestFormatError(checked.wrong);
+  throw new TestFormatError('test-unread', { wrong: checked.wrong });
 }
 /** The packed lists of a code, and back, the checksum right. */
 const insideOf = (test: PracticeTest): unknown => JSON.parse(packedOf(test));

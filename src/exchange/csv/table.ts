@@ -17,21 +17,12 @@ const DELIMITERS = [',', ';', '\t'];
  * @throws TableError for binary data, a quotation mark that is never closed, or more than a million characters
  */
 export function readTable(text: string): string[][] {
-  if (text.length > MOST_CHARACTERS)
-    throw new TableError(
-      'This table is too long to be a list; save the lines that matter as a file of their own.',
-    );
-  if (text.includes('\0'))
-    throw new TableError(
-      'This file is no text; save the table as CSV in your spreadsheet and choose that file.',
-    );
+  if (text.length > MOST_CHARACTERS) throw new TableError('table-long');
+  if (text.includes('\0')) throw new TableError('table-binary');
   const plain = text.replace(/^\uFEFF/, '');
   const { data, errors } = Papa.parse<string[]>(plain, { delimitersToGuess: DELIMITERS });
   const open = errors.find(({ type }) => type === 'Quotes');
-  if (open)
-    throw new TableError(
-      `Line ${(open.row ?? 0) + 1} of this table has a quotation mark that is not closed; close it or take it out.`,
-    );
+  if (open) throw new TableError('table-quote', { line: (open.row ?? 0) + 1 });
   // The end of the last line is no line of its own.
   return data.length > 1 && data.at(-1)!.every((cell) => cell === '') ? data.slice(0, -1) : data;
 }

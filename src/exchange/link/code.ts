@@ -73,17 +73,9 @@ function unsqueezed(text: string, dictionary: Uint8Array, most: number): unknown
   return JSON.parse(strFromU8(content)) as unknown;
 }
 
-const damaged = (cause?: unknown) =>
-  new ExchangeError('The link is incomplete or mistyped; copy the whole of it and try again.', { cause });
-const tooLong = (cause?: unknown) =>
-  new ExchangeError('The link holds far more than any test; ask its sender for a fresh one.', {
-    why: 'too-much',
-    cause,
-  });
-const newer = () =>
-  new ExchangeError('The link was made by a newer Twobar; update Twobar or ask for a fresh link.', {
-    why: 'newer',
-  });
+const damaged = (cause?: unknown) => new ExchangeError('link-damaged', {}, { cause });
+const tooLong = (cause?: unknown) => new ExchangeError('link-too-much', {}, { cause });
+const newer = () => new ExchangeError('link-newer');
 const refusal = (cause: unknown): ExchangeError =>
   cause instanceof ExchangeError ? cause : cause instanceof TooMuch ? tooLong(cause) : damaged(cause);
 

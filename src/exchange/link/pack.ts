@@ -150,7 +150,7 @@ export function unpack(value: unknown): PracticeTest {
       procedure: { hearings, practiceSec: sec(practice) },
     };
   } catch (cause) {
-    throw new ExchangeError('The link does not hold a test; ask its sender for a fresh one.', { cause });
+    throw new ExchangeError('link-no-test', {}, { cause });
   }
 }
 
@@ -161,5 +161,5 @@ export const packTask = (task: Task): unknown => ('question' in task ? pack(task
 export function unpackTask(value: unknown): Task {
   if (Array.isArray(value)) return unpack(value);
   if (typeof value === 'object' && value !== null && 'kind' in value) return value as Task;
-  throw new ExchangeError('The link does not hold a test; ask its sender for a fresh one.');
+  throw new ExchangeError('link-no-test');
 }

@@ -14,15 +14,13 @@ const GRIDS = [TICKS_PER_QUARTER / 4, TICKS_PER_QUARTER / 3];
 const SHORTEST = TICKS_PER_QUARTER / 4;
 
 function parsed(bytes: Uint8Array): MidiData {
-  if (bytes.length > MOST.midiBytes)
-    throw new ExchangeError('The MIDI file is larger than 1 MiB; export the phrase alone.');
+  if (bytes.length > MOST.midiBytes) throw new ExchangeError('midi-large-phrase');
   const head = String.fromCharCode(...bytes.subarray(0, 4));
-  if (head !== 'MThd')
-    throw new ExchangeError('The file is not a Standard MIDI File; export it as .mid and try again.');
+  if (head !== 'MThd') throw new ExchangeError('midi-foreign');
   try {
     return parseMidi(bytes);
   } catch (cause) {
-    throw new ExchangeError('The MIDI file is damaged or cut short; export it again.', { cause });
+    throw new ExchangeError('midi-damaged', {}, { cause });
   }
 }
 
@@ -61,7 +59,7 @@ function lineOf(track: readonly MidiEvent[], ticksPerBeat: number, swing: number
     }
     if (event.type === 'noteOn' && event.velocity > 0) sounding.set(key, now);
   }
-  if (sounding.size > 0) throw new ExchangeError('A note in the MIDI file never ends; export it again.');
+  if (sounding.size > 0) throw new ExchangeError('midi-endless');
   return { notes, events };
 }
 
@@ -70,14 +68,11 @@ function only<T extends MidiEvent['type']>(
   lines: readonly Line[],
   type: T,
   value: (event: Extract<MidiEvent, { type: T }>) => string,
-  name: string,
+  name: 'time' | 'tempo' | 'key',
 ): Extract<MidiEvent, { type: T }> | null {
   const found = lines.flatMap((line) => line.events).filter((e) => e.event.type === type);
   const events = found.map((e) => e.event as Extract<MidiEvent, { type: T }>);
-  if (new Set(events.map(value)).size > 1)
-    throw new ExchangeError(
-      `The MIDI file changes its ${name}; a test has one, so export a part without a change.`,
-    );
+  if (new Set(events.map(value)).size > 1) throw new ExchangeError(`midi-changes-${name}`);
   return events[0] ?? null;
 }
 
@@ -90,23 +85,16 @@ function only<T extends MidiEvent['type']>(
 export function testFromMidi(bytes: Uint8Array, options: ImportOptions): PracticeTest {
   const { header, tracks } = parsed(bytes);
   const { ticksPerBeat } = header;
-  if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0))
-    throw new ExchangeError(
-      'This MIDI file does not count in beats, or holds several pieces; export one piece, with tempo and bars.',
-    );
+  if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0)) throw new ExchangeError('midi-no-beats');
   const told = tracks.flat().find((e) => e.type === 'marker' && swingOfMarker(e.text) !== null);
   const swing = told?.type === 'marker' ? swingOfMarker(told.text)! : 0.5;
   const lines = tracks.map((track) => lineOf(track, ticksPerBeat, swing));
   const voices = lines.filter((line) => line.notes.length > 0);
-  if (voices.length > 1)
-    throw new ExchangeError(
-      `The MIDI file has notes in ${voices.length} tracks; export the one with the phrase.`,
-    );
-  const time = only(lines, 'timeSignature', (e) => `${e.numerator}/${e.denominator}`, 'time signature');
+  if (voices.length > 1) throw new ExchangeError('midi-tracks', { tracks: voices.length });
+  const time = only(lines, 'timeSignature', (e) => `${e.numerator}/${e.denominator}`, 'time');
   const tempo = only(lines, 'setTempo', (e) => String(e.microsecondsPerBeat), 'tempo');
-  const key = only(lines, 'keySignature', (e) => `${e.key}/${e.scale}`, 'key signature');
-  if (key && !(Math.abs(key.key) <= 7))
-    throw new ExchangeError('The MIDI file names a key that there is not; export it again.');
+  const key = only(lines, 'keySignature', (e) => `${e.key}/${e.scale}`, 'key');
+  if (key && !(Math.abs(key.key) <= 7)) throw new ExchangeError('midi-key');
   return buildTest(
     {
       metre: metreOf(time?.numerator ?? 4, time?.denominator ?? 4),

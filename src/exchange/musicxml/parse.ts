@@ -24,12 +24,8 @@ export function parseTree(text: string): Node | null {
     if (!error.message.includes('undefined entity')) throw error;
   });
   parser.on('opentag', ({ name, attributes }) => {
-    if (++count > MOST.xmlElements)
-      throw new ExchangeError(
-        `The MusicXML file has more than ${MOST.xmlElements} elements; export the phrase alone.`,
-      );
-    if (open.length >= MOST.xmlDepth)
-      throw new ExchangeError('The MusicXML file is nested too deeply; export it again.');
+    if (++count > MOST.xmlElements) throw new ExchangeError('xml-elements', { most: MOST.xmlElements });
+    if (open.length >= MOST.xmlDepth) throw new ExchangeError('xml-deep');
     const node: Growing = { name, attributes: attributes as Record<string, string>, text: '', children: [] };
     open.at(-1)?.children.push(node);
     root ??= node;

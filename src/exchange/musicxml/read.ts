@@ -30,10 +30,7 @@ const GRID = 20;
 
 function readTime(time: Node): Metre {
   const beats = childrenOf(time, 'beats');
-  if (beats.length !== 1)
-    throw new ExchangeError(
-      'The time signature is composite or free; a test has a single one, so change it and export it again.',
-    );
+  if (beats.length !== 1) throw new ExchangeError('time-composite');
   const groups = beats[0]!.text.split('+').map(Number);
   const sum = groups.reduce((a, b) => a + b, 0);
   return metreOf(sum, numberIn(time, 'beat-type'), groups.length > 1 ? groups : undefined);
@@ -45,20 +42,15 @@ function readAttributes(node: Node, r: Reading): void {
   if (key) {
     const fifths = numberIn(key, 'fifths', 0);
     if (!(Number.isInteger(fifths) && Math.abs(fifths) <= 7))
-      throw new ExchangeError(
-        `The key signature has ${fifths} fifths; at most 7 are read, so choose another key and export it again.`,
-      );
-    if (r.key && r.notes.length > 0 && r.key.fifths !== fifths)
-      throw new ExchangeError('The key changes; a test has one, so export a part without a change.');
+      throw new ExchangeError('key-beyond', { fifths });
+    if (r.key && r.notes.length > 0 && r.key.fifths !== fifths) throw new ExchangeError('key-changes');
     r.key = { fifths, mode: modeNamed(child(key, 'mode')?.text ?? '') };
   }
   const time = child(node, 'time');
   if (time) {
     const metre = readTime(time);
     if (r.metre && (r.metre.beats !== metre.beats || r.metre.beatUnit !== metre.beatUnit))
-      throw new ExchangeError(
-        'The time signature changes; a test has one, so export a part without a change.',
-      );
+      throw new ExchangeError('time-changes');
     r.metre ??= metre;
   }
   const transpose = child(node, 'transpose');
@@ -72,27 +64,20 @@ function readAttributes(node: Node, r: Reading): void {
 function ticksIn(node: Node, r: Reading, bar: number): number {
   const ticks = (numberIn(node, 'duration') * TICKS_PER_QUARTER) / r.divisions;
   if (!(ticks > 0) || Math.abs(ticks - Math.round(ticks / GRID) * GRID) > 0.5)
-    throw new ExchangeError(
-      `Bar ${bar + 1} has a note value that no test has; demisemiquavers and triplets are the shortest, so write longer notes and export it again.`,
-    );
+    throw new ExchangeError('note-value', { bar: bar + 1 });
   return Math.round(ticks / GRID) * GRID;
 }
 
 function pitchOf(note: Node, r: Reading, bar: number): { midi: number; spelling: string | null } {
   const pitch = child(note, 'pitch');
-  if (!pitch)
-    throw new ExchangeError(
-      `Bar ${bar + 1} has a note without a pitch; a test is for guitar or bass, so export their part.`,
-    );
+  if (!pitch) throw new ExchangeError('no-pitch', { bar: bar + 1 });
   const step = child(pitch, 'step')?.text ?? '';
   const alter = numberIn(pitch, 'alter', 0);
   const octave = numberIn(pitch, 'octave');
   if (!/^[A-G]$/.test(step) || !Number.isInteger(octave))
-    throw new ExchangeError(`Bar ${bar + 1} has a note whose pitch cannot be read; export the file again.`);
+    throw new ExchangeError('pitch-unread', { bar: bar + 1 });
   if (!Number.isInteger(alter) || Math.abs(alter) > 2)
-    throw new ExchangeError(
-      `Bar ${bar + 1} has a quarter tone; a test has none, so write a semitone instead.`,
-    );
+    throw new ExchangeError('quarter-tone', { bar: bar + 1 });
   const name = step + (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
   const midi = midiOf(name, octave) + r.transpose;
   // An octave's transposition keeps the name; any other is spelled anew from the key.
@@ -102,8 +87,7 @@ function pitchOf(note: Node, r: Reading, bar: number): { midi: number; spelling:
 /** Reads one note at `at`; gives its end. */
 function readNote(note: Node, at: number, r: Reading, bar: number): number {
   if (child(note, 'cue')) return at;
-  if (child(note, 'grace'))
-    throw new ExchangeError(`Bar ${bar + 1} has a grace note; write it out as a note.`);
+  if (child(note, 'grace')) throw new ExchangeError('grace-note', { bar: bar + 1 });
   const end = at + ticksIn(note, r, bar);
   const staff = child(note, 'staff')?.text ?? '1';
   if (r.tabStaves.has(staff) && staff !== '1') return child(note, 'chord') ? at : end;
@@ -111,9 +95,7 @@ function readNote(note: Node, at: number, r: Reading, bar: number): number {
   const voice = `${child(note, 'voice')?.text ?? '1'}/${staff}`;
   r.voice ??= voice;
   if (child(note, 'chord') || voice !== r.voice)
-    throw new ExchangeError(
-      `${child(note, 'chord') ? 'Two notes sound at once' : 'A second voice sounds'} in bar ${bar + 1}; a test has one voice, so keep one line and export it again.`,
-    );
+    throw new ExchangeError(child(note, 'chord') ? 'two-notes' : 'second-voice', { bar: bar + 1 });
   const { midi, spelling } = pitchOf(note, r, bar);
   const ties = childrenOf(note, 'tie').map((tie) => tie.attributes['type']);
   const last = r.notes[r.notes.length - 1];
@@ -140,9 +122,9 @@ function readTempo(node: Node, r: Reading): void {
   const told = sound?.attributes['tempo'];
   if (told === undefined) return;
   const tempo = Number(told);
-  if (!Number.isFinite(tempo)) throw new ExchangeError('The tempo cannot be read; export the file again.');
+  if (!Number.isFinite(tempo)) throw new ExchangeError('tempo-unread');
   if (r.tempoBpm !== null && r.notes.length > 0 && r.tempoBpm !== tempo)
-    throw new ExchangeError('The tempo changes; a test has one, so export a part without a change.');
+    throw new ExchangeError('tempo-changes');
   r.tempoBpm = tempo;
 }
 
@@ -157,8 +139,7 @@ function readMeasure(measure: Node, from: number, r: Reading, bar: number): numb
     else if (node.name === 'forward') at += ticksIn(node, r, bar);
     else if (node.name === 'attributes') readAttributes(node, r);
     else if (node.name === 'direction' || node.name === 'sound') readTempo(node, r);
-    else if (node.name === 'barline' && child(node, 'repeat'))
-      throw new ExchangeError('The music has repeat signs; write the bars out and export it again.');
+    else if (node.name === 'barline' && child(node, 'repeat')) throw new ExchangeError('repeats');
     reached = Math.max(reached, at);
   }
   return reached;
@@ -179,9 +160,7 @@ function readPart(part: Node): ImportedPhrase {
   };
   const measures = childrenOf(part, 'measure');
   if (measures.length > MOST_BARS * 4)
-    throw new ExchangeError(
-      `The music has ${measures.length} bars; a test has at most ${MOST_BARS}, so export a part of it.`,
-    );
+    throw new ExchangeError('music-long', { bars: measures.length, most: MOST_BARS });
   measures.forEach((measure, bar) => {
     const attributes = child(measure, 'attributes');
     if (attributes) readAttributes(attributes, r);
@@ -189,10 +168,7 @@ function readPart(part: Node): ImportedPhrase {
     const length = barTicksOf(metre);
     const before = r.notes.length;
     const reached = readMeasure(measure, bar * length, r, bar) - bar * length;
-    if (reached > length)
-      throw new ExchangeError(
-        `Bar ${bar + 1} is longer than its time signature; mend it and export it again.`,
-      );
+    if (reached > length) throw new ExchangeError('bar-long', { bar: bar + 1 });
     // An upbeat bar is short: its notes stand at the end of a whole one.
     if (bar === 0 && reached < length && r.notes.length > before)
       r.notes.forEach((note, i) => {
@@ -216,18 +192,11 @@ function readPart(part: Node): ImportedPhrase {
  */
 export function testFromMusicXml(bytes: Uint8Array, options: ImportOptions): PracticeTest {
   const root = readTree(bytes);
-  if (root.name === 'score-timewise')
-    throw new ExchangeError(
-      'The MusicXML file is sorted by bars, not by parts; export it as score-partwise.',
-    );
-  if (root.name !== 'score-partwise')
-    throw new ExchangeError('The file is not MusicXML; export it as MusicXML and try again.');
+  if (root.name === 'score-timewise') throw new ExchangeError('xml-timewise');
+  if (root.name !== 'score-partwise') throw new ExchangeError('xml-foreign');
   const parts = childrenOf(root, 'part').filter((part) => find(part, 'pitch') || find(part, 'unpitched'));
-  if (parts.length > 1)
-    throw new ExchangeError(
-      `The MusicXML file has music in ${parts.length} parts; export the one with the phrase.`,
-    );
+  if (parts.length > 1) throw new ExchangeError('xml-parts', { parts: parts.length });
   const [part] = parts;
-  if (!part) throw new ExchangeError('There is no note in the file; export a phrase.');
+  if (!part) throw new ExchangeError('no-note');
   return buildTest(readPart(part), options);
 }

@@ -7,10 +7,9 @@ import { parseTree } from './parse.ts';
 
 export type { Node } from './node.ts';
 
-const tooLarge = () => new ExchangeError('The MusicXML file is larger than 4 MiB; export the phrase alone.');
-const foreign = () => new ExchangeError('The file is not MusicXML; export it as MusicXML and try again.');
-const damaged = (cause: unknown) =>
-  new ExchangeError('The MusicXML file is damaged or cut short; export it again.', { cause });
+const tooLarge = () => new ExchangeError('xml-large');
+const foreign = () => new ExchangeError('xml-foreign');
+const damaged = (cause: unknown) => new ExchangeError('xml-damaged', {}, { cause });
 
 const CONTAINER = 'META-INF/container.xml';
 
@@ -26,7 +25,7 @@ function unpacked(bytes: Uint8Array): Uint8Array {
     if (cause instanceof ExchangeError) throw cause;
     throw cause instanceof TooMuch ? tooLarge() : damaged(cause);
   }
-  throw new ExchangeError('The compressed MusicXML file holds no score; export it again.');
+  throw new ExchangeError('xml-no-score');
 }
 
 function parseXml(bytes: Uint8Array): Node {
@@ -47,7 +46,7 @@ function parseXml(bytes: Uint8Array): Node {
 
 /** The root of a MusicXML file, plain or compressed. @throws ExchangeError where there is none. */
 export function readTree(bytes: Uint8Array): Node {
-  if (bytes.length === 0) throw new ExchangeError('The file is empty; export it as MusicXML and try again.');
+  if (bytes.length === 0) throw new ExchangeError('xml-empty');
   if (bytes.length > MOST.xmlBytes) throw tooLarge();
   const zipped = bytes[0] === 0x50 && bytes[1] === 0x4b;
   return parseXml(zipped ? unpacked(bytes) : bytes);
@@ -72,7 +71,6 @@ export function numberIn(node: Node, name: string, otherwise?: number): number {
   const text = child(node, name)?.text;
   if (text === undefined && otherwise !== undefined) return otherwise;
   const value = text === undefined || text === '' ? NaN : Number(text);
-  if (!Number.isFinite(value))
-    throw new ExchangeError(`The MusicXML file has no number in <${name}>; export it again.`);
+  if (!Number.isFinite(value)) throw new ExchangeError('xml-no-number', { element: name });
   return value;
 }

@@ -39,9 +39,7 @@ function oneVoice(notes: readonly ImportedNote[], barTicks: number): ImportedNot
     if (!next) return note;
     const over = note.startTicks + note.durationTicks - next.startTicks;
     if (next.startTicks === note.startTicks || over > OVERLAP_TICKS)
-      throw new ExchangeError(
-        `Two notes sound at once in bar ${Math.floor(next.startTicks / barTicks) + 1}; a test has one voice, so keep one line and export it again.`,
-      );
+      throw new ExchangeError('two-notes', { bar: Math.floor(next.startTicks / barTicks) + 1 });
     return over > 0 ? { ...note, durationTicks: note.durationTicks - over } : note;
   });
 }
@@ -66,19 +64,18 @@ function fromFirstBar(notes: readonly ImportedNote[], barTicks: number): Importe
 export function buildTest(imported: ImportedPhrase, options: ImportOptions): PracticeTest {
   const { metre } = imported;
   const barTicks = barTicksOf(metre);
-  if (imported.notes.length === 0) throw new ExchangeError('There is no note in the file; export a phrase.');
+  if (imported.notes.length === 0) throw new ExchangeError('no-note');
   const notes = fromFirstBar(oneVoice(imported.notes, barTicks), barTicks);
   const last = notes[notes.length - 1]!;
   const bars = Math.ceil((last.startTicks + last.durationTicks) / barTicks);
-  if (bars > MOST_BARS)
-    throw new ExchangeError(
-      `The phrase has ${bars} bars; a test has at most ${MOST_BARS}, so export a part of it.`,
-    );
+  if (bars > MOST_BARS) throw new ExchangeError('phrase-long', { bars, most: MOST_BARS });
   const tempoBpm = imported.tempoBpm ?? USUAL_BPM;
   if (!(tempoBpm >= SLOWEST_BPM && tempoBpm <= FASTEST_BPM))
-    throw new ExchangeError(
-      `The tempo is ${Math.round(tempoBpm)} crotchets a minute; ${SLOWEST_BPM} to ${FASTEST_BPM} are read, so change it and export it again.`,
-    );
+    throw new ExchangeError('tempo-beyond', {
+      tempo: Math.round(tempoBpm),
+      slowest: SLOWEST_BPM,
+      fastest: FASTEST_BPM,
+    });
   const { fifths, mode } = imported.key ?? { fifths: 0, mode: 'major' as const };
   const lowest = options.tuning[0]!;
   const rhythm = !isPitched(options.kind);
@@ -89,9 +86,10 @@ export function buildTest(imported: ImportedPhrase, options: ImportOptions): Pra
     const place = places[i];
     const pitch = pitches[i]!;
     if (!place)
-      throw new BeyondInstrument(
-        `${note.spelling ?? spelledByKey(pitch, fifths)} in bar ${Math.floor(note.startTicks / barTicks) + 1} is beyond the ${options.instrument} in this tuning; move the phrase by an octave and export it again.`,
-      );
+      throw new BeyondInstrument(`note-beyond-${options.instrument}`, {
+        note: note.spelling ?? spelledByKey(pitch, fifths),
+        bar: Math.floor(note.startTicks / barTicks) + 1,
+      });
     return {
       startTicks: ticks(note.startTicks),
       durationTicks: ticks(note.durationTicks),

@@ -23,9 +23,7 @@ export function usualGrouping(beats: number, beatUnit: number): readonly number[
 export function metreOf(beats: number, beatUnit: number, grouping?: readonly number[]): Metre {
   const unit = ([2, 4, 8] as const).find((u) => u === beatUnit);
   if (unit === undefined || !Number.isInteger(beats) || beats < 2 || beats > 12)
-    throw new ExchangeError(
-      `The time signature is ${beats}/${beatUnit}; 2 to 12 minims, crotchets or quavers a bar are read, so change it and export it again.`,
-    );
+    throw new ExchangeError('time-beyond', { signature: `${beats}/${beatUnit}` });
   return { beats, beatUnit: unit, grouping: grouping ?? usualGrouping(beats, unit) };
 }
 

@@ -73,12 +73,9 @@ function cutOverlaps(notes: readonly ImportedNote[]): ImportedNote[] {
 
 /** @throws ExchangeError, one sentence: no note, too much, beyond the instrument */
 export function buildPiece(raw: RawPiece, { instrument, tuning }: PieceOptions): ImportedPiece {
-  if (raw.notes.length === 0)
-    throw new ExchangeError('There is no note in the part; choose another or export it again.');
+  if (raw.notes.length === 0) throw new ExchangeError('piece-part-empty');
   if (raw.notes.length > LIMITS.pieceNotes[1])
-    throw new ExchangeError(
-      `The part has ${raw.notes.length} notes; at most ${LIMITS.pieceNotes[1]} are read, so export a part of it.`,
-    );
+    throw new ExchangeError('piece-notes', { notes: raw.notes.length, most: LIMITS.pieceNotes[1] });
   const notes = cutOverlaps(raw.notes);
   const groups: number[][] = [];
   notes.forEach((note, i) => {
@@ -111,7 +108,8 @@ export function buildPiece(raw: RawPiece, { instrument, tuning }: PieceOptions):
   }
   const low = Math.min(...notes.map((n) => n.midi));
   const high = Math.max(...notes.map((n) => n.midi));
-  throw new ExchangeError(
-    `The part goes from ${spelledByKey(low, raw.fifths ?? 0)} to ${spelledByKey(high, raw.fifths ?? 0)}, or strikes more notes at once than there are strings, which the ${instrument} in this tuning does not have; choose another part or tuning.`,
-  );
+  throw new ExchangeError(`piece-beyond-${instrument}`, {
+    low: spelledByKey(low, raw.fifths ?? 0),
+    high: spelledByKey(high, raw.fifths ?? 0),
+  });
 }

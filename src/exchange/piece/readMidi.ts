@@ -19,14 +19,12 @@ const snapped = (ticks: number): number => {
 };
 
 function parsed(bytes: Uint8Array): MidiData {
-  if (bytes.length > MOST.midiBytes)
-    throw new ExchangeError('The MIDI file is larger than 1 MiB; export the part alone.');
-  if (String.fromCharCode(...bytes.subarray(0, 4)) !== 'MThd')
-    throw new ExchangeError('The file is not a Standard MIDI File; export it as .mid and try again.');
+  if (bytes.length > MOST.midiBytes) throw new ExchangeError('midi-large-part');
+  if (String.fromCharCode(...bytes.subarray(0, 4)) !== 'MThd') throw new ExchangeError('midi-foreign');
   try {
     return parseMidi(bytes);
   } catch (cause) {
-    throw new ExchangeError('The MIDI file is damaged or cut short; export it again.', { cause });
+    throw new ExchangeError('midi-damaged', {}, { cause });
   }
 }
 
@@ -42,10 +40,7 @@ const DRUMS = 9;
 export function pieceFromMidi(bytes: Uint8Array, options: PieceOptions): ImportedPiece {
   const { header, tracks } = parsed(bytes);
   const { ticksPerBeat } = header;
-  if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0))
-    throw new ExchangeError(
-      'This MIDI file does not count in beats, or holds several pieces; export one piece, with tempo and bars.',
-    );
+  if (header.format === 2 || !ticksPerBeat || !(ticksPerBeat > 0)) throw new ExchangeError('midi-no-beats');
   const scale = TICKS_PER_QUARTER / ticksPerBeat;
   const lines = new Map<string, { name: string; notes: ImportedNote[] }>();
   const tempi: TempoMark[] = [];
@@ -95,12 +90,11 @@ export function pieceFromMidi(bytes: Uint8Array, options: PieceOptions): Importe
   });
   const voices = [...lines.values()];
   const chosen = voices[options.part ?? 0];
-  if (!chosen) throw new ExchangeError('There is no note in the file; export the part with notes.');
+  if (!chosen) throw new ExchangeError('piece-no-note');
   times.sort((a, b) => a.at - b.at);
   tempi.sort((a, b) => a.atTicks - b.atTicks);
   const bars = barsOf(times, Math.max(end, 1));
-  if (bars.length > MOST_PIECE_BARS)
-    throw new ExchangeError(`The piece has more than ${MOST_PIECE_BARS} bars; export a part of it.`);
+  if (bars.length > MOST_PIECE_BARS) throw new ExchangeError('piece-long', { most: MOST_PIECE_BARS });
   const first = times[0] ?? { beats: 4, unit: 4 };
   const metre = metreOf(...(metreOfBars(times) ?? [first.beats, first.unit]));
   const map = tempi

@@ -114,9 +114,7 @@ function readBar(measure: Node, r: Reading): WrittenBar {
       const alter = Math.round(numberIn(pitch, 'alter', 0));
       const octave = numberIn(pitch, 'octave');
       if (!/^[A-G]$/.test(step) || !Number.isInteger(octave) || Math.abs(alter) > 2)
-        throw new ExchangeError(
-          `Bar ${r.number} has a note whose pitch cannot be read; export the file again.`,
-        );
+        throw new ExchangeError('pitch-unread', { bar: r.number });
       const name = step + (alter > 0 ? '#'.repeat(alter) : 'b'.repeat(-alter));
       const ties = childrenOf(node, 'tie').map((tie) => tie.attributes['type']);
       notes.push({
@@ -202,9 +200,7 @@ function readPart(part: Node): {
   });
   const order = unfold(written.map(({ road }) => road));
   if (order === null || order.length > MOST_PIECE_BARS)
-    throw new ExchangeError(
-      `With its repeats the piece has more than ${MOST_PIECE_BARS} bars; export a part of it.`,
-    );
+    throw new ExchangeError('piece-repeats-long', { most: MOST_PIECE_BARS });
   const bars: PieceBar[] = [];
   const notes: (ImportedNote & { voice: string })[] = [];
   const tempi: TempoMark[] = [];
@@ -260,11 +256,7 @@ function togetherIn(notes: readonly (ImportedNote & { voice: string })[], bars: 
 export function pieceFromMusicXml(bytes: Uint8Array, options: PieceOptions): ImportedPiece {
   const root = readTree(bytes);
   if (root.name !== 'score-partwise')
-    throw new ExchangeError(
-      root.name === 'score-timewise'
-        ? 'The MusicXML file is sorted by bars, not by parts; export it as score-partwise.'
-        : 'The file is not MusicXML; export it as MusicXML and try again.',
-    );
+    throw new ExchangeError(root.name === 'score-timewise' ? 'xml-timewise' : 'xml-foreign');
   const list = find(root, 'part-list');
   const named = new Map(
     (list ? childrenOf(list, 'score-part') : []).map((p) => [
@@ -274,18 +266,13 @@ export function pieceFromMusicXml(bytes: Uint8Array, options: PieceOptions): Imp
   );
   const parts = childrenOf(root, 'part').filter((part) => find(part, 'pitch'));
   const names = parts.map((part, k) => named.get(part.attributes['id']) || `Part ${k + 1}`);
-  if (parts.length === 0)
-    throw new ExchangeError('There is no note in the file; export the part with notes.');
+  if (parts.length === 0) throw new ExchangeError('piece-no-note');
   const chosen = parts[options.part ?? 0];
-  if (!chosen) throw new ExchangeError(`The file has ${parts.length} parts with notes; choose one of them.`);
+  if (!chosen) throw new ExchangeError('piece-choose', { parts: parts.length });
   const { bars, notes, tempi, r } = readPart(chosen);
   const voices = [...new Set(notes.map(({ voice }) => voice))];
   const together = voices.length > 1 && options.voice === undefined ? togetherIn(notes, bars) : -1;
-  if (together >= 0)
-    throw new TwoVoices(
-      `Two voices sound at once in bar ${bars[together]!.printed}; choose the upper or the lower one.`,
-      voices.length,
-    );
+  if (together >= 0) throw new TwoVoices(bars[together]!.printed, voices.length);
   const kept =
     options.voice === undefined ? notes : notes.filter(({ voice }) => voice === voices[options.voice!]);
   return buildPiece(
@@ -308,8 +295,9 @@ export function pieceFromMusicXml(bytes: Uint8Array, options: PieceOptions): Imp
 /** Two voices at once: which is to be read has to be chosen. */
 export class TwoVoices extends ExchangeError {
   readonly voices: number;
-  constructor(message: string, voices: number) {
-    super(message);
+  /** @param bar as it is printed */
+  constructor(bar: number, voices: number) {
+    super('piece-voices', { bar });
     this.voices = voices;
   }
 }

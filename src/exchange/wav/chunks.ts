@@ -31,10 +31,10 @@ const MOST_CHUNKS = 10_000;
  */
 export function readRiff(bytes: Uint8Array): Riff {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  if (bytes.length === 0) throw new ExchangeError('The file is empty; choose a WAV recording.');
+  if (bytes.length === 0) throw new ExchangeError('wav-empty');
   const kind = bytes.length >= 12 ? idAt(view, 0) : '';
   if (!['RIFF', 'RF64', 'RIFX'].includes(kind) || idAt(view, 8) !== 'WAVE')
-    throw new ExchangeError('The file is not a WAV recording; export it as WAV and try again.');
+    throw new ExchangeError('wav-foreign');
   const littleEndian = kind !== 'RIFX';
   const chunks: Chunk[] = [];
   let longData: number | null = null;
@@ -48,9 +48,7 @@ export function readRiff(bytes: Uint8Array): Riff {
     if (id === 'ds64' && declared >= 16 && start + 16 <= bytes.length)
       longData = Number(view.getBigUint64(start + 8, littleEndian));
     if (id === 'LIST' && start + 4 <= bytes.length && idAt(view, start) === 'wavl')
-      throw new ExchangeError(
-        'The WAV file holds its sound in pieces (a list of waves); export it as one plain recording.',
-      );
+      throw new ExchangeError('wav-pieces');
     if (id === 'data') break;
     const end = start + declared;
     const padded = end + (declared % 2);

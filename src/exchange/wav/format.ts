@@ -23,8 +23,7 @@ export const HIGHEST_RATE = 192_000;
 export function readFormat({ view, littleEndian, chunks }: Riff): WavFormat {
   const chunk = chunks.find((c) => c.id === 'fmt ');
   const room = chunk ? Math.min(chunk.declared, view.byteLength - chunk.start) : 0;
-  if (!chunk || room < 16)
-    throw new ExchangeError('The WAV file has no complete header; it is damaged, export it again.');
+  if (!chunk || room < 16) throw new ExchangeError('wav-header');
   const u16 = (offset: number) => view.getUint16(chunk.start + offset, littleEndian);
   const outer = u16(0);
   const tag = outer === EXTENSIBLE && room >= SUB_FORMAT_OFFSET + 2 ? u16(SUB_FORMAT_OFFSET) : outer;
@@ -32,23 +31,13 @@ export function readFormat({ view, littleEndian, chunks }: Riff): WavFormat {
   const sampleRate = view.getUint32(chunk.start + 4, littleEndian);
   const frameBytes = u16(12);
   const bits = u16(14);
-  if (tag !== PCM && tag !== IEEE_FLOAT)
-    throw new ExchangeError(
-      `The WAV file holds compressed sound (format ${tag}); export it as uncompressed PCM and try again.`,
-    );
-  if (channels !== 1 && channels !== 2)
-    throw new ExchangeError(
-      `The WAV file has ${channels} channels; one or two are read, so export it in mono or stereo.`,
-    );
+  if (tag !== PCM && tag !== IEEE_FLOAT) throw new ExchangeError('wav-compressed', { format: String(tag) });
+  if (channels !== 1 && channels !== 2) throw new ExchangeError('wav-channels', { channels });
   if (sampleRate < LOWEST_RATE || sampleRate > HIGHEST_RATE)
-    throw new ExchangeError(
-      `The WAV file has ${sampleRate} samples a second; ${LOWEST_RATE} to ${HIGHEST_RATE} are read, so export it with 44,100.`,
-    );
+    throw new ExchangeError('wav-rate', { rate: sampleRate, lowest: LOWEST_RATE, highest: HIGHEST_RATE });
   const bytes = Math.ceil(bits / 8);
   const known = tag === PCM ? bytes >= 1 && bytes <= 4 : bits === 32 || bits === 64;
   if (!known || frameBytes !== bytes * channels)
-    throw new ExchangeError(
-      `The WAV file has samples of ${bits} bits in frames of ${frameBytes} bytes; 8, 16, 24 or 32 bits, or 32 or 64 as floating point, are read, so export it with one of these.`,
-    );
+    throw new ExchangeError('wav-bits', { bits, bytes: frameBytes });
   return { encoding: tag === PCM ? 'int' : 'float', channels, sampleRate, bytes };
 }

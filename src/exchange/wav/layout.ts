@@ -32,21 +32,19 @@ export function readLayout(head: Uint8Array, size: number): WavLayout | null {
   const data = riff.chunks.find((c) => c.id === 'data');
   if (!data && head.length < size) return null;
   const format = readFormat(riff);
-  if (!data) throw new ExchangeError('The WAV file has no sound in it; it is damaged, export it again.');
+  if (!data) throw new ExchangeError('wav-no-sound');
   const there = size - data.start;
   const frameBytes = format.bytes * format.channels;
   const declared = data.declared === 0xffff_ffff && riff.longData !== null ? riff.longData : data.declared;
   const unknown = riff.longData === null && isUnknownLength(declared);
-  if (declared > there && !unknown)
-    throw new ExchangeError(
-      `The WAV file is cut short: ${there} of ${declared} bytes of sound are there; copy or export it again.`,
-    );
+  if (declared > there && !unknown) throw new ExchangeError('wav-cut', { there, declared });
   const frames = Math.floor(Math.min(declared, there) / frameBytes);
-  if (frames === 0) throw new ExchangeError('The WAV file holds no samples; record again.');
+  if (frames === 0) throw new ExchangeError('wav-no-samples');
   if (frames / format.sampleRate > LONGEST_SEC)
-    throw new ExchangeError(
-      `The WAV file lasts ${Math.round(frames / format.sampleRate / 60)} minutes; at most ${LONGEST_SEC / 60} are read, so cut it to the take.`,
-    );
+    throw new ExchangeError('wav-long', {
+      minutes: Math.round(frames / format.sampleRate / 60),
+      most: LONGEST_SEC / 60,
+    });
   return { format, littleEndian: riff.littleEndian, start: data.start, frames, frameBytes };
 }
 

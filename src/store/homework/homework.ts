@@ -171,7 +171,7 @@ function testOf(code: string): Task {
 
 /** What a code's reader says, as a refusal of the whole link. */
 function refusal(error: unknown, otherwise: ImportProblemCode): ImportProblem {
-  const why = error instanceof ExchangeError ? error.why : null;
-  const code = why === 'newer' ? 'newer-version' : why === 'too-much' ? 'too-big' : otherwise;
+  const why = error instanceof ExchangeError ? error.code : null;
+  const code = why === 'link-newer' ? 'newer-version' : why === 'link-too-much' ? 'too-big' : otherwise;
   return new ImportProblem(code, error instanceof Error ? error.message : String(error), error);
 }

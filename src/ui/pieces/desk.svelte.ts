@@ -1,11 +1,13 @@
 import type { Sound } from '../../audio/types.ts';
-import { ExchangeError, pieceFromMidi, pieceFromMusicXml, TwoVoices } from '../../exchange/index.ts';
+import { pieceFromMidi, pieceFromMusicXml, TwoVoices } from '../../exchange/index.ts';
 import type { ImportedPiece } from '../../exchange/index.ts';
 import type { PiecePassage } from '../../music/piece.ts';
 import type { Key } from '../../music/score.ts';
 import type { PieceTask } from '../../music/task.ts';
 import { feltBeats, makePieceTask, METRES, type MetreName } from '../../tests-engine/index.ts';
 import { t } from '../messages.ts';
+import { refusalText } from '../refusalText.ts';
+import { tried } from '../refused.ts';
 import { tuningOf } from '../session/choose.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { ears } from '../state/ears.svelte.ts';
@@ -122,18 +124,20 @@ class PieceDesk {
     this.problem = '';
     this.voices = 0;
     const { instrument } = settings.now;
-    try {
-      const read = isMidi(file.bytes) ? pieceFromMidi : pieceFromMusicXml;
-      this.part = read(file.bytes, { instrument, tuning: tuningOf(settings.now).strings, ...choice });
-      this.partName = this.part.parts[choice.part ?? 0] ?? '';
-      this.#key = null;
-      this.passage = null;
-    } catch (error) {
-      if (!(error instanceof ExchangeError)) throw error;
-      this.problem = error.message;
-      if (error instanceof TwoVoices) this.voices = error.voices;
-      return;
-    }
+    const read = isMidi(file.bytes) ? pieceFromMidi : pieceFromMusicXml;
+    const found = tried(() => {
+      try {
+        return read(file.bytes, { instrument, tuning: tuningOf(settings.now).strings, ...choice });
+      } catch (error) {
+        if (error instanceof TwoVoices) this.voices = error.voices;
+        throw error;
+      }
+    });
+    if ('refused' in found) return void (this.problem = refusalText(found.refused));
+    this.part = found.read;
+    this.partName = this.part.parts[choice.part ?? 0] ?? '';
+    this.#key = null;
+    this.passage = null;
     if (this.track) await this.find();
   }
 

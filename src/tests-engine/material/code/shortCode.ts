@@ -1,4 +1,6 @@
+import { Refusal, type Thrown } from '../../../music/refusal.ts';
 import type { Instrument, PracticeTest, TestKind } from '../../../music/score.ts';
+import { REFUSALS, type RefusalsOf } from '../../refusals/index.ts';
 import { GENERATORS, type GeneratorVersion } from '../generators.ts';
 import { makeTest } from '../makeTest.ts';
 
@@ -9,8 +11,11 @@ const PRIME = 31;
 const SEED_DIGITS = 7;
 
 /** A short code that cannot be read; `message` is one sentence with a remedy. */
-export class ShortCodeError extends Error {
+export class ShortCodeError extends Refusal<keyof RefusalsOf<'code'>> {
   override readonly name = 'ShortCodeError';
+  constructor(...thrown: Thrown<RefusalsOf<'code'>>) {
+    super(REFUSALS, thrown);
+  }
 }
 
 function check(digits: string): string {
@@ -63,24 +68,16 @@ export function testFromCode(code: string): PracticeTest {
   const typed = code.toUpperCase().replace(/[\s-]/g, '').replace(/O/g, '0').replace(/[IL]/g, '1');
   const length = 3 + SEED_DIGITS + 1;
   if (typed.length !== length || [...typed].some((digit) => !DIGITS.includes(digit)))
-    throw new ShortCodeError(
-      `A code has ${length} letters and digits, such as 1M3-00000KF-W; look at yours again.`,
-    );
+    throw new ShortCodeError('code-length', { length });
   const body = typed.slice(0, -1);
-  if (check(body) !== typed.at(-1))
-    throw new ShortCodeError(
-      'This code has a typing mistake: its last letter does not fit; look at it again.',
-    );
+  if (check(body) !== typed.at(-1)) throw new ShortCodeError('code-mistyped');
   const version = DIGITS.indexOf(typed[0]!);
   const generator = GENERATORS.find((known) => known === version);
-  if (version > Math.max(...GENERATORS))
-    throw new ShortCodeError(
-      'This code was made by a newer Twobar; update Twobar, or ask for a link or file of the test instead.',
-    );
+  if (version > Math.max(...GENERATORS)) throw new ShortCodeError('code-newer');
   const kind = KINDS[typed[1]!];
   const level = DIGITS.indexOf(typed[2]!);
   const seed = [...typed.slice(3, -1)].reduce((sum, digit) => sum * 32 + DIGITS.indexOf(digit), 0);
   if (generator === undefined || !kind || level < 1 || level > 10 || seed > 0xffffffff)
-    throw new ShortCodeError('This code names no test of any level; look at it again.');
+    throw new ShortCodeError('code-unknown');
   return makeTest({ kind: kind[0], level, seed, instrument: kind[1] }, generator);
 }

@@ -1,9 +1,14 @@
 import { checkTest } from '../../../music/schema/index.ts';
+import { Refusal, type Thrown } from '../../../music/refusal.ts';
 import type { PracticeTest } from '../../../music/score.ts';
+import { REFUSALS, type RefusalsOf } from '../../refusals/index.ts';
 
 /** A JSON value that is not a test. `message` is one sentence naming what is wrong and where, and a remedy. */
-export class TestFormatError extends Error {
+export class TestFormatError extends Refusal<keyof RefusalsOf<'test'>> {
   override readonly name = 'TestFormatError';
+  constructor(...thrown: Thrown<RefusalsOf<'test'>>) {
+    super(REFUSALS, thrown);
+  }
 }
 
 /**
@@ -14,9 +19,5 @@ export function parseTest(json: unknown): PracticeTest {
   const checked = checkTest(json);
   if ('test' in checked) return checked.test;
   const { why, wrong } = checked;
-  throw new TestFormatError(
-    why === 'newer'
-      ? `This test was made by a newer Twobar: ${wrong}; update Twobar or ask for an older export.`
-      : `This is not a test Twobar can read: ${wrong}; make the test again or ask its sender for a fresh copy.`,
-  );
+  throw new TestFormatError(why === 'newer' ? 'test-newer' : 'test-unread', { wrong });
 }

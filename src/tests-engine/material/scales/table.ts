@@ -1,11 +1,16 @@
 import * as v from 'valibot';
+import { Refusal, type Thrown } from '../../../music/refusal.ts';
 import { LIMITS, scaleEntry } from '../../../music/schema/index.ts';
+import { REFUSALS, type RefusalsOf } from '../../refusals/index.ts';
 import { MOST_ENTRIES } from './list.ts';
 import { DIRECTIONS, NOTE_VALUES, SCALE_KINDS, type ScaleEntry } from './types.ts';
 
 /** A table or a JSON value that is no list of scales. `message` is one sentence with the line and a remedy. */
-export class ScaleFormatError extends Error {
+export class ScaleFormatError extends Refusal<keyof RefusalsOf<'scales'>> {
   override readonly name = 'ScaleFormatError';
+  constructor(...thrown: Thrown<RefusalsOf<'scales'>>) {
+    super(REFUSALS, thrown);
+  }
 }
 
 export const SCALE_COLUMNS = [
@@ -54,22 +59,15 @@ const NO = ['no', 'n', 'false', '0'];
  */
 export function entriesFrom(rows: readonly (readonly string[])[]): ScaleEntry[] {
   const [head, ...body] = rows;
-  if (!head || head.every((cell) => cell.trim() === ''))
-    throw new ScaleFormatError(
-      'This table is empty: its first line names the columns, such as key, kind, octaves.',
-    );
+  if (!head || head.every((cell) => cell.trim() === '')) throw new ScaleFormatError('scales-empty');
   const names = head.map((cell) => cell.trim().toLowerCase());
   const unknown = names.find((name) => name !== '' && !(SCALE_COLUMNS as readonly string[]).includes(name));
   if (unknown !== undefined)
-    throw new ScaleFormatError(
-      `This table has a column "${short(unknown)}"; known are ${SCALE_COLUMNS.join(', ')}.`,
-    );
+    throw new ScaleFormatError('scales-column', { column: short(unknown), known: SCALE_COLUMNS.join(', ') });
   for (const needed of ['key', 'kind'])
-    if (!names.includes(needed)) throw new ScaleFormatError(`This table has no column "${needed}"; add it.`);
+    if (!names.includes(needed)) throw new ScaleFormatError('scales-no-column', { column: needed });
   if (body.length > MOST_ENTRIES)
-    throw new ScaleFormatError(
-      `This table has ${body.length} lines, at most ${MOST_ENTRIES} are read; split it.`,
-    );
+    throw new ScaleFormatError('scales-lines', { lines: body.length, most: MOST_ENTRIES });
   return body.flatMap((row, i) =>
     row.every((cell) => cell.trim() === '') ? [] : [entryFrom(names, row, i + 2)],
   );
@@ -85,7 +83,7 @@ function entryFrom(names: readonly string[], row: readonly string[], line: numbe
   const yes = (name: string): boolean => {
     const text = cell(name).toLowerCase();
     if (!YES.includes(text) && !NO.includes(text))
-      throw new ScaleFormatError(`Line ${line}: ${name} is "${short(text)}", it may be yes or no.`);
+      throw new ScaleFormatError('scales-yes', { line, column: name, found: short(text) });
     return YES.includes(text);
   };
   // A dash of any kind between the tempos; spreadsheets like to put in their own.
@@ -110,24 +108,34 @@ function entryFrom(names: readonly string[], row: readonly string[], line: numbe
     { abortEarly: true },
   );
   if (parsed.success) return parsed.output;
-  const issue = parsed.issues[0];
-  const field = String(issue.path?.[0]?.key ?? 'swung');
-  const column = field === 'tonic' ? 'key' : field === 'byHeart' ? 'by heart' : field;
-  throw new ScaleFormatError(
-    `Line ${line}: ${column} is "${short(cell(column))}"; it may be ${MAY_BE[column]}.`,
-  );
+  throw wrongCell(String(parsed.issues[0].path?.[0]?.key ?? 'swung'), cell, line);
 }
 
-const MAY_BE: Readonly<Record<string, string>> = {
-  key: 'a letter with # or b, such as F# or Eb',
-  kind: SCALE_KINDS.join(', '),
-  octaves: '1 to 3',
-  string: 'empty or a string, 1 for the highest',
-  position: 'empty or a fret, 1 to 20',
-  direction: DIRECTIONS.join(', '),
-  values: NOTE_VALUES.join(', '),
-  tempo: `${LIMITS.tempoBpm.join(' to ')}, or two tempos such as 60-80, the slower first`,
-  swung: 'yes where the values are quavers, or no',
-};
+/** What may stand in the cell of an entry's field. */
+function wrongCell(field: string, cell: (name: string) => string, line: number): ScaleFormatError {
+  const at = (column: string) => ({ line, found: short(cell(column)) });
+  switch (field) {
+    case 'tonic':
+      return new ScaleFormatError('scales-key', at('key'));
+    case 'kind':
+      return new ScaleFormatError('scales-kind', { ...at('kind'), known: SCALE_KINDS.join(', ') });
+    case 'octaves':
+      return new ScaleFormatError('scales-octaves', at('octaves'));
+    case 'string':
+      return new ScaleFormatError('scales-string', at('string'));
+    case 'position':
+      return new ScaleFormatError('scales-position', at('position'));
+    case 'direction':
+      return new ScaleFormatError('scales-direction', { ...at('direction'), known: DIRECTIONS.join(', ') });
+    case 'values':
+      return new ScaleFormatError('scales-values', { ...at('values'), known: NOTE_VALUES.join(', ') });
+    case 'tempo': {
+      const [slowest, fastest] = LIMITS.tempoBpm;
+      return new ScaleFormatError('scales-tempo', { ...at('tempo'), slowest, fastest });
+    }
+    default:
+      return new ScaleFormatError('scales-swung', at('swung'));
+  }
+}
 
 const short = (text: string): string => (text.length > 30 ? `${text.slice(0, 29)}…` : text);

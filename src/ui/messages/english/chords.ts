@@ -142,7 +142,6 @@ export const CHORD_MESSAGES = {
   'chords.late': '{ms} ms late',
   'chords.early': '{ms} ms early',
   'opened.other': '{name}, for the {instrument}. What is asked is shown when you begin.',
-  'opened.refused': 'This link holds no test that can be played: {wrong}.',
   'homework.chords': 'Chord lists (as chosen under Chords)',
   'progress.chords': 'Chords',
   'progress.changes': 'Chord changes',

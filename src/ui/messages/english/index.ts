@@ -13,6 +13,7 @@ import { QUESTION_MESSAGES } from './question.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
 import { STUDIO_MESSAGES } from './studio.ts';
+import { REFUSALS } from './refusals.ts';
 import { REPORT_MESSAGES } from './report.ts';
 import { SCALES_MESSAGES } from './scales.ts';
 import { SITTING_MESSAGES } from './sitting.ts';
@@ -48,6 +49,7 @@ export const ENGLISH = {
   scales: SCALE_NAMES,
   storeProblems: STORE_PROBLEMS,
   importProblems: IMPORT_PROBLEMS,
+  refusals: REFUSALS,
   chordSentences: CHORD_SENTENCES,
   chordDoubts: CHORD_DOUBTS,
   chordSpoken: CHORD_SPOKEN,

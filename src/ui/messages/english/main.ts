@@ -48,7 +48,6 @@ export const MAIN_MESSAGES = {
   'update.ready': 'A new version is ready. It will be used the next time you open Twobar.',
   'error.title': 'Something did not work',
   'error.remedy': 'Load the page again. Your settings are kept.',
-  'error.link': 'That link does not hold a test that can be opened here.',
 
   'check.title': 'Sound check',
   'check.step': 'Question {number} of {count}',

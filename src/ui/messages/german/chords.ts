@@ -71,7 +71,6 @@ export const CHORDS: Translation['texts'] = {
   'chords.late': '{ms} ms zu spät',
   'chords.early': '{ms} ms zu früh',
   'opened.other': '{name}, für {instrument}. Was verlangt wird, siehst du, wenn du beginnst.',
-  'opened.refused': 'Dieser Link enthält keinen Test, der sich spielen lässt: {wrong}.',
   'homework.chords': 'Akkordlisten (wie unter Akkorde gewählt)',
   'progress.chords': 'Akkorde',
   'progress.changes': 'Akkordwechsel',

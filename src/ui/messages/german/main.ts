@@ -50,7 +50,6 @@ export const MAIN: Translation['texts'] = {
   'update.ready': 'Eine neue Version ist da. Sie gilt, wenn du Twobar das nächste Mal öffnest.',
   'error.title': 'Etwas hat nicht geklappt',
   'error.remedy': 'Lade die Seite neu. Deine Einstellungen bleiben erhalten.',
-  'error.link': 'Dieser Link enthält keinen Test, der sich hier öffnen lässt.',
   'check.title': 'Soundcheck',
   'check.step': 'Frage {number} von {count}',
   'check.caution.title': 'Bevor du spielst',

@@ -72,7 +72,6 @@ export const CHORDS: Translation['texts'] = {
   'chords.late': '{ms} ms tarde',
   'chords.early': '{ms} ms antes',
   'opened.other': '{name}, para {instrument}. Lo que se pide se muestra al empezar.',
-  'opened.refused': 'Este enlace no contiene ninguna prueba que se pueda tocar: {wrong}.',
   'homework.chords': 'Listas de acordes (como se elige en Acordes)',
   'progress.chords': 'Acordes',
   'progress.changes': 'Cambios de acorde',

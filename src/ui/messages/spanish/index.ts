@@ -8,6 +8,7 @@ import { PIECES } from './pieces.ts';
 import { PHRASES } from './phrases.ts';
 import { PRACTICE } from './practice.ts';
 import { STUDIO } from './studio.ts';
+import { REFUSALS } from './refusals.ts';
 import { REPORT } from './report.ts';
 import { QUESTION } from './question.ts';
 import { REST } from './rest.ts';
@@ -32,6 +33,7 @@ const SPANISH: Translation = {
     ...STUDIO,
   },
   ...TABLES,
+  refusals: REFUSALS,
   told: TOLD,
   toldFacts: TOLD_FACTS,
 };

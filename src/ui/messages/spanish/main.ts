@@ -50,7 +50,6 @@ export const MAIN: Translation['texts'] = {
   'update.ready': 'Hay una versión nueva. Se usará la próxima vez que abras Twobar.',
   'error.title': 'Algo no ha funcionado',
   'error.remedy': 'Vuelve a cargar la página. Tus ajustes se conservan.',
-  'error.link': 'Ese enlace no contiene una prueba que se pueda abrir aquí.',
   'check.title': 'Prueba de sonido',
   'check.step': 'Pregunta {number} de {count}',
   'check.caution.title': 'Antes de tocar',

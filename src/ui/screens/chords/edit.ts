@@ -1,7 +1,6 @@
-import { readTable, TableError, writeTable } from '../../../exchange/index.ts';
+import { readTable, writeTable } from '../../../exchange/index.ts';
 import {
   CHORD_COLUMNS,
-  ChordFormatError,
   chordFrom,
   rowsOfChords,
   chordsFrom,
@@ -10,6 +9,8 @@ import {
   type ChordList,
 } from '../../../tests-engine/index.ts';
 import { saveFile } from '../../record/save.ts';
+import { refusalText } from '../../refusalText.ts';
+import { tried } from '../../refused.ts';
 
 type Read = { readonly chords: readonly ChordEntry[] } | { readonly refused: string };
 
@@ -24,12 +25,8 @@ export function saveChords(list: ChordList): void {
 }
 
 function orRefused(read: () => readonly ChordEntry[]): Read {
-  try {
-    return { chords: read() };
-  } catch (error) {
-    if (error instanceof ChordFormatError || error instanceof TableError) return { refused: error.message };
-    throw error;
-  }
+  const found = tried(read);
+  return 'refused' in found ? { refused: refusalText(found.refused) } : { chords: found.read };
 }
 
 /** The chords of a table, or one sentence why there are none. */

@@ -74,20 +74,26 @@ const idOf = (entry: unknown): unknown => (entry as { id?: unknown } | null)?.id
 /** A fresh id: letters and digits, fit for an address. */
 export const freshId = (): string => crypto.randomUUID().replaceAll('-', '');
 
-function orNull<T>(read: () => T, refusal: new (...args: never[]) => Error): T | null {
+function orNull<T>(read: () => T, isRefusal: (error: unknown) => boolean): T | null {
   try {
     return read();
   } catch (error) {
-    if (error instanceof refusal) return null;
+    if (isRefusal(error)) return null;
     throw error;
   }
 }
 
 export const ownPhrases = new KeptList<PracticeTest>('ownPhrases', (json) =>
-  orNull(() => parseTest(json), TestFormatError),
+  orNull(
+    () => parseTest(json),
+    (error) => error instanceof TestFormatError,
+  ),
 );
 export const ownLevels = new KeptList<LevelParameters>('ownLevels', (json) =>
-  orNull(() => parseLevel(json), LevelFormatError),
+  orNull(
+    () => parseLevel(json),
+    (error) => error instanceof LevelFormatError,
+  ),
 );
 
 /** The own phrases one after another, from this one on; alone where it is not kept among them. */

@@ -1,14 +1,25 @@
 import { testFromHash, type ImportOptions } from '../../../exchange/index.ts';
 import { checkTask } from '../../../music/schema/index.ts';
+import type { PracticeTest } from '../../../music/score.ts';
 import type { Task } from '../../../music/task.ts';
-import { testFromCode } from '../../../tests-engine/index.ts';
+import { parseTest, testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
 import { tuningOf } from '../../session/choose.ts';
 import { t } from '../../messages.ts';
-import { opened, openBytes, type Opened, type OpenedFile } from './openBytes.ts';
+import { refusalText } from '../../refusalText.ts';
+import { tried } from '../../refused.ts';
+import { openBytes, type ReadFile } from './openBytes.ts';
 import type { PhraseFile } from './open.worker.ts';
 
-export type { Opened, OpenedFile } from './openBytes.ts';
+/** A test, a task of another kind, or one sentence why there is none. */
+export type Opened =
+  { readonly test: PracticeTest } | { readonly other: Task } | { readonly refused: string };
+
+/** A phrase of a file, or one sentence why there is none. */
+export type OpenedFile = Exclude<ReadFile, { refused: unknown }> | { readonly refused: string };
+
+const inWords = (file: ReadFile): OpenedFile =>
+  'refused' in file ? { refused: refusalText(file.refused) } : file;
 
 const optionsOf = (settings: Settings): ImportOptions => ({
   kind: 'melody',
@@ -19,7 +30,7 @@ const optionsOf = (settings: Settings): ImportOptions => ({
 
 /** A teacher's phrase from a file of a notation program, for the instrument and tuning of the settings. */
 export const openFile = (bytes: Uint8Array, settings: Settings, fileName = ''): OpenedFile =>
-  openBytes(bytes, optionsOf(settings), fileName);
+  inWords(openBytes(bytes, optionsOf(settings), fileName));
 
 /** Longest look at a file of at most 4 MiB, ms; the slowest that is read takes a second. */
 const MOST_MS = 5000;
@@ -34,7 +45,7 @@ export function openFileApart(
   let timer: ReturnType<typeof setTimeout> | undefined;
   return new Promise<OpenedFile>((resolve) => {
     timer = setTimeout(() => resolve({ refused: t('phrases.file.slow') }), MOST_MS);
-    worker.onmessage = ({ data }: MessageEvent<OpenedFile>) => resolve(data);
+    worker.onmessage = ({ data }: MessageEvent<ReadFile>) => resolve(inWords(data));
     worker.onerror = () => resolve({ refused: t('phrases.file.slow') });
     worker.postMessage({ bytes, options: { ...optionsOf(settings) }, fileName } satisfies PhraseFile);
   }).finally(() => {
@@ -45,18 +56,19 @@ export function openFileApart(
 
 /** The test, or the task of another kind, behind an address's hash. */
 export function openHash(hash: string): Opened {
-  let other: Task | null = null;
-  const ear = opened(() => {
+  const found = tried(() => {
     const task = testFromHash(hash);
-    if (task === null || 'question' in task) return task;
-    other = task;
-    return null;
-  }, t('phrases.code.none'));
-  if (other === null) return ear;
+    return task !== null && 'question' in task ? { test: parseTest(task) } : { other: task };
+  });
+  if ('refused' in found) return { refused: refusalText(found.refused) };
+  const { test, other } = found.read;
+  if (test) return { test };
+  if (!other) return { refused: t('phrases.code.none') };
   const checked = checkTask(other);
-  return 'task' in checked
-    ? { other: checked.task }
-    : { refused: t('opened.refused', { wrong: checked.wrong }) };
+  if ('task' in checked) return { other: checked.task };
+  return {
+    refused: refusalText({ code: checked.why === 'newer' ? 'test-newer' : 'test-unread', values: {} }),
+  };
 }
 
 /** The test of a whole link, of what stands after its `#`, or of a short code. */
@@ -65,5 +77,7 @@ export function openText(text: string): Opened {
   const hash = typed.slice(typed.indexOf('#') + 1);
   if (hash.startsWith('test=')) return openHash(hash);
   const isCode = /^[0-9a-z\s-]{4,30}$/i.test(typed);
-  return opened(() => (isCode ? testFromCode(typed) : null), t('phrases.code.none'));
+  if (!isCode) return { refused: t('phrases.code.none') };
+  const found = tried(() => parseTest(testFromCode(typed)));
+  return 'refused' in found ? { refused: refusalText(found.refused) } : { test: found.read };
 }

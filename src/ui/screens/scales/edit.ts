@@ -1,14 +1,15 @@
-import { readTable, TableError, writeTable } from '../../../exchange/index.ts';
+import { readTable, writeTable } from '../../../exchange/index.ts';
 import {
   entriesFrom,
   MOST_ENTRIES,
   rowsOf,
   SCALE_COLUMNS,
-  ScaleFormatError,
   type ScaleEntry,
   type ScaleList,
 } from '../../../tests-engine/index.ts';
 import { saveFile } from '../../record/save.ts';
+import { refusalText } from '../../refusalText.ts';
+import { tried } from '../../refused.ts';
 
 /** A list without what a reactive page has put about it. */
 export const plain = (list: ScaleList): ScaleList => JSON.parse(JSON.stringify(list)) as ScaleList;
@@ -24,12 +25,8 @@ export function saveTable(list: ScaleList): void {
 export function entriesIn(
   file: Uint8Array,
 ): { readonly entries: readonly ScaleEntry[] } | { readonly refused: string } {
-  try {
-    return { entries: entriesFrom(readTable(new TextDecoder().decode(file))) };
-  } catch (error) {
-    if (error instanceof ScaleFormatError || error instanceof TableError) return { refused: error.message };
-    throw error;
-  }
+  const found = tried(() => entriesFrom(readTable(new TextDecoder().decode(file))));
+  return 'refused' in found ? { refused: refusalText(found.refused) } : { entries: found.read };
 }
 
 /** The list with more entries at its end; as many as fit. */
