@@ -150,3 +150,7 @@ export interface SittingRun {
   /** One a station of the setup. */
   readonly stations: readonly StationRun[];
 }
+
+/** Ids of the takes of a sitting, in the order in which they were played within each station. */
+export const playedIn = ({ stations }: Pick<SittingRun, 'stations'>): string[] =>
+  stations.flatMap(({ played }) => played.flatMap(({ attemptId }) => attemptId ?? []));

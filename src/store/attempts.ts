@@ -42,7 +42,7 @@ export function attempts(context: Context) {
         const written = await db.transaction(
           'rw',
           [
-            ...[db.students, db.homework, db.attempts, db.loose, db.unbacked],
+            ...[db.students, db.homework, db.sittings, db.attempts, db.loose, db.unbacked],
             ...[db.digests, db.derived, db.drafts, db.meta],
           ],
           async () => {
@@ -136,7 +136,7 @@ export function attempts(context: Context) {
       asStoreProblem(() =>
         db.transaction(
           'rw',
-          [db.attempts, db.overrides, db.homework, db.digests, db.derived, db.meta],
+          [db.attempts, db.overrides, db.homework, db.sittings, db.digests, db.derived, db.meta],
           async () => {
             const attempt = await db.attempts.get(given.attemptId);
             if (!attempt) throw new StoreProblem('missing', `no attempt ${given.attemptId}`);

@@ -1,4 +1,5 @@
 import { formOf, isRight } from '../music/question.ts';
+import { playedIn } from '../music/sitting.ts';
 import type { AnyMark, AttemptFacts, Practised } from '../tests-engine/index.ts';
 import type { Database } from './database.ts';
 import { effectiveMark, newestOverride } from './effective.ts';
@@ -46,12 +47,20 @@ export async function noteOrders({ db, now }: Context, orders: readonly number[]
 /** Why an attempt is not counted; null where it is: only what came in as homework can be doubted. */
 export async function doubtOf({ db, doubt }: Context, attempt: Attempt): Promise<Doubt | null> {
   if (attempt.homeworkId === null) return null;
-  return doubt(attempt, (await db.homework.get(attempt.homeworkId))?.tests ?? null);
+  const homework = await db.homework.get(attempt.homeworkId);
+  if (!homework?.sitting) return doubt(attempt, homework?.tests ?? null);
+  // What a sitting asks is made when it is sat: of its takes only the mark can be looked into.
+  const sat = await db.sittings
+    .where('[studentId+atMs]')
+    .between([attempt.studentId, 0], [attempt.studentId, Infinity])
+    .toArray();
+  const isOfIt = sat.some(({ run }) => run.setup.id === homework.id && playedIn(run).includes(attempt.id));
+  return doubt(attempt, isOfIt ? null : homework.tests);
 }
 
 /**
  * Writes the digest of an attempt as it now counts; what is in doubt has none, unless a teacher has marked it.
- * Only inside a transaction on `overrides`, `homework`, `digests`.
+ * Only inside a transaction on `overrides`, `homework`, `sittings`, `digests`.
  */
 export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
   const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;

@@ -1,4 +1,4 @@
-import type { SittingRun } from '../music/sitting.ts';
+import { playedIn, type SittingRun } from '../music/sitting.ts';
 import { packRecords } from './backup/file.ts';
 import type { Context } from './context.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
@@ -18,6 +18,13 @@ export function sittings({ db, now }: Context) {
           await db.sittings.where('[studentId+atMs]').between([studentId, 0], [studentId, Infinity]).toArray()
         ).reverse(),
       ),
+
+    /** Those of a homework, whoever sat them, newest first: their setup bears its id. */
+    ofHomework: (homeworkId: string): Promise<KeptSitting[]> =>
+      asStoreProblem(async () => {
+        const found = await db.sittings.filter(({ run }) => run.setup.id === homeworkId).toArray();
+        return found.sort((a, b) => b.atMs - a.atMs);
+      }),
 
     /**
      * Keeps a sitting that is over, or what an examiner has added to it; when it was over stays.
@@ -47,10 +54,7 @@ export function sittings({ db, now }: Context) {
         const kept = await db.sittings.get(id);
         const student = kept && (await db.students.get(kept.studentId));
         if (!kept || !student) return null;
-        const ids = kept.run.stations.flatMap(({ played }) =>
-          played.flatMap(({ attemptId }) => attemptId ?? []),
-        );
-        const found = (await db.attempts.bulkGet(ids)).filter((one) => one !== undefined);
+        const found = (await db.attempts.bulkGet(playedIn(kept.run))).filter((one) => one !== undefined);
         const attempts = found.filter(({ studentId }) => studentId === student.id);
         const own = attempts.map((attempt) => attempt.id);
         const overrides = await db.overrides.where('attemptId').anyOf(own).toArray();

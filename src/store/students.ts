@@ -98,17 +98,20 @@ export function students({ db, now }: Context) {
       ),
     setHomework: (
       given: Pick<Homework, 'studentId' | 'manner' | 'tests'> &
-        Partial<Pick<Homework, 'dueOn' | 'text' | 'thresholds' | 'question'>>,
+        Partial<Pick<Homework, 'dueOn' | 'text' | 'thresholds' | 'question' | 'sitting'>>,
     ): Promise<Homework> =>
       asStoreProblem(() =>
         db.transaction('rw', [db.students, db.homework], async () => {
           await known(given.studentId);
+          const id = randomId();
           const homework = checkOwn('homework', {
-            id: randomId(),
+            id,
             createdAtMs: at(),
             ...NO_WORDS,
             ...NO_OUTCOMES,
             ...given,
+            // What is sat of it is known by its id.
+            ...(given.sitting ? { sitting: { ...given.sitting, id } } : {}),
           }) as Homework;
           await db.homework.add(homework);
           return homework;

@@ -2,7 +2,7 @@ import type { HeardTake } from '../music/notes.ts';
 import type { Answer, QuestionSet } from '../music/question.ts';
 import type { Instrument } from '../music/score.ts';
 import type { Thresholds } from '../music/outcome.ts';
-import type { SittingRun } from '../music/sitting.ts';
+import type { SittingRun, SittingSetup } from '../music/sitting.ts';
 import type { Task } from '../music/task.ts';
 import type { AnyMark, ChordVerdict, VerdictKind } from '../tests-engine/index.ts';
 
@@ -127,6 +127,8 @@ export interface Homework {
   /** A line from the teacher; may be empty, at most 200 characters. */
   readonly text: string;
   readonly tests: readonly Task[];
+  /** A whole sitting to be sat, under the homework's own id; missing where none is. */
+  readonly sitting?: SittingSetup;
   /** What counted as there and as close when it was set; null in homework from before that was written down. */
   readonly thresholds: Thresholds | null;
   /** How its rhythms are asked about; missing where it has none, and in homework from before that was written down. */

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
-import type { SittingRun, SittingSetup } from '../../src/music/sitting.ts';
-import { itemNow, type Task } from '../../src/tests-engine/index.ts';
+import type { SittingRun, SittingSetup, UnseenChoice } from '../../src/music/sitting.ts';
+import { itemNow, itemsAt, type Task } from '../../src/tests-engine/index.ts';
 import { PATIENCE, rowsOf } from './pages.ts';
 
 /** The setup as the app itself keeps it; the app is reloaded after it. */
@@ -28,6 +28,14 @@ export async function runOf(page: Page): Promise<SittingRun> {
   const kept = rows.find(({ key }) => key === 'sitting')?.value as { run: SittingRun } | undefined;
   if (!kept) throw new Error('no sitting is under way');
   return kept.run;
+}
+/** What the station that waits will ask first, before it does: whoever plays it has it ready. */
+export async function taskToCome(page: Page, choice: UnseenChoice | null = null): Promise<Task> {
+  const run = await runOf(page);
+  const { tries } = run.stations[run.at]!;
+  const [item] = itemsAt(run, run.at, { tries, choice });
+  if (item?.is !== 'task') throw new Error(`station ${run.at} asks for no task`);
+  return item.task;
 }
 /** Until an item of this kind is under way; the task itself. */
 export async function taskOf(page: Page, kind: Task['kind']): Promise<Task> {

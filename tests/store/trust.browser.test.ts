@@ -1,10 +1,17 @@
 import Dexie from 'dexie';
 import { afterEach, describe, expect, it } from 'vitest';
 import { backupDue, openStore, packResults } from '../../src/store/index.ts';
-import type { Attempt, Store, Student } from '../../src/store/index.ts';
+import type { Attempt, KeptSitting, Store, Student } from '../../src/store/index.ts';
 import { pack } from '../../src/store/backup/container.ts';
 import type { Mark } from '../../src/tests-engine/index.ts';
-import { DIGEST_VERSION, practised } from '../../src/tests-engine/index.ts';
+import {
+  defaultSetup,
+  DIGEST_VERSION,
+  practised,
+  sit,
+  standardTuning,
+  startSitting,
+} from '../../src/tests-engine/index.ts';
 import { doubt } from '../../src/ui/record/doubt.ts';
 import { markAgain } from '../../src/ui/record/remark.ts';
 import { ID, packSample, sampleBackup } from './support/backup.ts';
@@ -47,6 +54,59 @@ const counted = async (store: Store, { id }: Student) =>
   (await store.attempts.digests(id)).map((one) => one.id);
 
 describe('results of homework', () => {
+  it('bring a whole sitting along: it and its takes are whose the homework is; of other stations it is none, and its mark is looked into', async () => {
+    const store = await fresh({ now: () => NOW });
+    const student = await store.students.add('A. B.', 'guitar');
+    const setup = defaultSetup({
+      ...{ level: 1, instrument: 'guitar', tuning: standardTuning('guitar').strings },
+      ...{ id: ID(7), name: 'Mock' },
+    });
+    const homework = await store.students.setHomework({
+      ...{ studentId: student.id, manner: 'strict', tests: [], sitting: setup },
+    });
+    const set = homework.sitting!;
+    expect(set).toEqual({ ...setup, id: homework.id });
+    /** Two takes of its scales, and all else left out. */
+    function sat(id: string, attemptIds: readonly string[], own = set): KeptSitting {
+      let run = startSitting(own, { id, seed: 4, atMs: NOW - DAY, examiner: false });
+      for (let n = 0; n < 60 && run.phase !== 'over'; n++) run = sit(run, { type: 'pass' }, NOW - DAY + n);
+      const stations = run.stations.map((station, at) =>
+        own.stations[at]!.what === 'scales'
+          ? {
+              ...station,
+              played: attemptIds.map((attemptId) => ({
+                ...{ kind: 'melody' as const, attemptId, mark: 90, outcome: 'there' as const },
+                ...{ right: null, own: null },
+              })),
+            }
+          : station,
+      );
+      return { id, studentId: ID(0), atMs: NOW - DAY, run: { ...run, stations } };
+    }
+    // At home its takes are no homework's.
+    const honest = { ...done(homework.id, 1), homeworkId: null };
+    const nothing = done(homework.id, 2);
+    const forged: Attempt = {
+      ...{ ...nothing, homeworkId: null, take: { ...nothing.take, notes: [] } },
+      mark: { ...(nothing.mark as Mark), mark: 100, outcome: 'there', range: null, verdicts: [] },
+    };
+    const stray = done(homework.id, 3);
+    const all = [honest, forged, stray];
+    const easier = { ...set, stations: set.stations.slice(1) };
+    const results = await packResults(
+      homework.id,
+      all,
+      [],
+      [sat(ID(900), [honest.id, forged.id]), sat(ID(901), [], easier)],
+    );
+    expect((await store.results.add(results)).added).toMatchObject({ attempts: 3, sittings: 1 });
+    expect(await counted(store, student)).toEqual([honest.id]);
+    expect((await store.sittings.all(student.id)).map(({ id }) => id)).toEqual([ID(900)]);
+    expect((await store.sittings.ofHomework(homework.id)).map(({ id }) => id)).toEqual([ID(900)]);
+    // A second time nothing is added, and what the teacher wrote beside it stays.
+    expect((await store.results.add(results)).added).toMatchObject({ attempts: 0, sittings: 0 });
+    expect(await counted(store, student)).toEqual([honest.id]);
+  });
   it('that are honest count; forged or never set they are shown and do not, until the teacher gives a mark', async () => {
     const { store, student, homework } = await desk([1, 2, 3]);
     const honest = done(homework.id, 1);

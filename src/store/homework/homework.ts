@@ -16,7 +16,8 @@ import type { ImportProblemCode } from '../problem.ts';
 import { day } from '../schema/parts.ts';
 import { checkedTask } from '../schema/index.ts';
 import { QUESTION_COUNTS, QUESTION_FORMS, type QuestionSet } from '../../music/question.ts';
-import { id, manner, text, thresholds } from '../../music/schema/index.ts';
+import { id, manner, sittingSetup, text, thresholds } from '../../music/schema/index.ts';
+import type { SittingSetup } from '../../music/sitting.ts';
 import { firstIssue } from '../schema/records.ts';
 import type { Homework, Manner, Thresholds } from '../types.ts';
 import { fromFragment } from './fragment.ts';
@@ -41,6 +42,8 @@ export interface HomeworkOffer {
   /** The teacher would like to hear the takes: sound goes along with a file of results, where the student agrees. */
   readonly sound: boolean;
   readonly tests: readonly Task[];
+  /** A whole sitting to be sat, its id the homework's; null: none. */
+  readonly sitting: SittingSetup | null;
   /** How its rhythms are asked about; null where the link does not say: then the student's own settings hold. */
   readonly question: QuestionSet | null;
 }
@@ -65,6 +68,7 @@ const about = v.strictObject({
   remarks: v.exactOptional(remarks),
   sound: v.exactOptional(v.literal(true)),
   asks: v.exactOptional(asks),
+  sitting: v.exactOptional(sittingSetup),
 });
 
 /** Links of version 1 had no outcomes; 1 and 2 held each test packed by itself. From 3 on it is a list's code. */
@@ -82,7 +86,7 @@ const schema = v.strictObject({
  * @param sound whether the teacher would like to hear the takes
  */
 export async function homeworkFragment(
-  { id: homeworkId, manner, tests, dueOn, text, question }: Omit<Homework, 'thresholds'>,
+  { id: homeworkId, manner, tests, dueOn, text, question, sitting }: Omit<Homework, 'thresholds'>,
   thresholds: Thresholds,
   said: readonly Remark[] = [],
   sound = false,
@@ -95,9 +99,10 @@ export async function homeworkFragment(
       ...(said.length > 0 ? { remarks: said } : {}),
       ...(sound ? { sound } : {}),
       ...(question ? { asks: letters(question) } : {}),
+      ...(sitting ? { sitting } : {}),
     },
     tests,
-    question !== undefined,
+    question !== undefined || sitting !== undefined,
   );
 }
 
@@ -111,8 +116,11 @@ function readList(code: string): HomeworkOffer {
   const { tests } = list;
   const result = v.safeParse(about, list.about, { abortEarly: true });
   if (!result.success) throw new ImportProblem('invalid', firstIssue(result.issues));
-  if (tests.length === 0 || tests.length > 100)
+  const { sitting } = result.output;
+  if ((tests.length === 0 && !sitting) || tests.length > 100)
     throw new ImportProblem('invalid', `homework has 1 to 100 tests, this has ${tests.length}`);
+  if (sitting && sitting.id !== result.output.homeworkId)
+    throw new ImportProblem('invalid', 'a sitting of another homework');
   const {
     dueOn = null,
     text = '',
@@ -129,6 +137,7 @@ function readList(code: string): HomeworkOffer {
     remarks: remarks as readonly Remark[],
     sound,
     tests: tests.map(checkedTask),
+    sitting: sitting ?? null,
   };
 }
 
@@ -147,7 +156,7 @@ export async function readHomework(fragment: string): Promise<HomeworkOffer> {
     homeworkId: result.output.homeworkId,
     manner: result.output.manner,
     thresholds: result.output.thresholds ?? null,
-    ...{ dueOn: null, text: '', remarks: [], sound: false, question: null },
+    ...{ dueOn: null, text: '', remarks: [], sound: false, question: null, sitting: null },
     tests: result.output.codes.map((code) => checkedTask(testOf(code))),
   };
 }

@@ -73,8 +73,9 @@ export function results(context: Context) {
       soundBytes = 0,
     ): Promise<ResultsReport> =>
       asStoreProblem(async () => {
-        const { homeworkId, attempts, audio } = await opened('results', from);
-        const studentId = (await db.homework.get(homeworkId))?.studentId ?? student?.id;
+        const { homeworkId, attempts, sittings, audio } = await opened('results', from);
+        const homework = await db.homework.get(homeworkId);
+        const studentId = homework?.studentId ?? student?.id;
         if (studentId === undefined || !(await db.students.get(studentId)))
           throw new ImportProblem('unknown-homework', `homework ${homeworkId} was not set on this machine`);
         const records = Object.fromEntries(TABLE_NAMES.map((table) => [table, []])) as unknown as Records;
@@ -84,8 +85,20 @@ export function results(context: Context) {
           ...attempt,
           studentId: here[i]?.homeworkId === homeworkId ? here[i].studentId : studentId,
         }));
+        // One of other stations than were set is none of this homework; one that is here keeps what was added to it here.
+        const sat = sittings.filter(
+          ({ run }) => !homework?.sitting || canonical(run.setup) === canonical(homework.sitting),
+        );
+        const known = await db.sittings.bulkGet(sat.map(({ id: one }) => one));
+        const newSittings = sat.filter((_, i) => !known[i]).map((one) => ({ ...one, studentId }));
         const settle = ({ fresh }: MergedAttempts) => addUnbacked(db, fresh);
-        const report = await merge(context, { ...records, attempts: owned }, [], settle, 'results');
+        const report = await merge(
+          context,
+          { ...records, attempts: owned, sittings: newSittings },
+          [],
+          settle,
+          'results',
+        );
         const fresh = owned.filter((_, i) => !here[i]);
         const doubts = await Promise.all(fresh.map((attempt) => doubtOf(context, attempt)));
         const heard = await keepSound(context, soundBytes > 0 ? audio : [], soundBytes);

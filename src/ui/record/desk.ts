@@ -20,7 +20,8 @@ export async function owedBy(store: Store, students: readonly Student[]): Promis
       const [homework] = await store.students.homework(id);
       if (!homework) return [];
       const back = await store.attempts.ofHomework(homework.id);
-      return [[id, { homework, left: leftOf(homework, back).length }] as const];
+      const sat = homework.sitting ? await store.sittings.ofHomework(homework.id) : [];
+      return [[id, { homework, left: leftOf(homework, back, sat).length }] as const];
     }),
   );
   return new Map(found.flat());

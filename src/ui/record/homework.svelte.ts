@@ -1,5 +1,5 @@
 import type { Task } from '../../music/task.ts';
-import type { Attempt, HomeworkOffer, Store } from '../../store/index.ts';
+import type { Attempt, Homework, HomeworkOffer, KeptSitting, Store } from '../../store/index.ts';
 import { wayOf, type Manner, type Way } from '../../tests-engine/index.ts';
 import { record } from './record.svelte.ts';
 
@@ -13,7 +13,9 @@ export interface KeptHomework {
   readonly offer: HomeworkOffer;
   /** Oldest first. */
   readonly attempts: readonly Attempt[];
-  /** Indexes of the tests that have no marked attempt yet. */
+  /** Sittings of it that are over, newest first. */
+  readonly sat: readonly KeptSitting[];
+  /** Indexes of the tests that have no marked attempt yet; after the last of them the sitting, where one is to be sat. */
   readonly left: readonly number[];
 }
 
@@ -43,11 +45,20 @@ export function bestWay(set: Task, attempts: readonly Attempt[]): BestWay | null
   return ways.sort(order)[0] ?? null;
 }
 
-/** The tests without a marked attempt. */
-export const leftOf = (offer: Pick<HomeworkOffer, 'tests'>, attempts: readonly Attempt[]): number[] =>
-  offer.tests.flatMap((_, index) =>
+type Asked = Pick<HomeworkOffer, 'tests'> & { readonly sitting?: Homework['sitting'] | null };
+/** Its tests, and the sitting. */
+export const partsOf = ({ tests, sitting }: Asked): number => tests.length + (sitting ? 1 : 0);
+/** The tests without a marked attempt; after the last of them the sitting, where it was not sat. */
+export const leftOf = (
+  offer: Asked,
+  attempts: readonly Attempt[],
+  sat: readonly KeptSitting[] = [],
+): number[] => [
+  ...offer.tests.flatMap((_, index) =>
     attemptsAt(offer, attempts, index).some(({ mark }) => mark.mark !== null) ? [] : [index],
-  );
+  ),
+  ...(offer.sitting && sat.length === 0 ? [offer.tests.length] : []),
+];
 
 /** The homework of this machine's student, newest first. It stays until newer pushes it out, or it is put away. */
 class Homeworks {
@@ -64,7 +75,8 @@ class Homeworks {
         const offer = await readHomework(fragment).catch(() => null);
         if (!offer) continue;
         const attempts = await store.attempts.ofHomework(offer.homeworkId);
-        found.push({ fragment, offer, attempts, left: leftOf(offer, attempts) });
+        const sat = offer.sitting ? await store.sittings.ofHomework(offer.homeworkId) : [];
+        found.push({ fragment, offer, attempts, sat, left: leftOf(offer, attempts, sat) });
       }
       this.list = found;
     });

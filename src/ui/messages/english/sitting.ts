@@ -3,6 +3,8 @@ export const SITTING_MESSAGES = {
   'nav.sitting': 'Whole sitting',
   'nav.plan': 'Plan',
   'conflict.sittings': 'Sitting',
+  'homework.sitting': 'A whole sitting',
+  'homework.sitting.named': 'A whole sitting: {name}',
   'sitting.title': 'A whole sitting',
   'sitting.intro':
     'Every station once, in order, with nobody’s help: no repeats, no answers, and the report at the end.',

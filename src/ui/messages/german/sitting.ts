@@ -5,6 +5,8 @@ export const SITTING: Translation['texts'] = {
   'nav.sitting': 'Ganze Sitzung',
   'nav.plan': 'Plan',
   'conflict.sittings': 'Sitzung',
+  'homework.sitting': 'Eine ganze Sitzung',
+  'homework.sitting.named': 'Eine ganze Sitzung: {name}',
   'sitting.title': 'Eine ganze Sitzung',
   'sitting.intro':
     'Jede Station einmal, der Reihe nach, ohne Hilfe: keine Wiederholungen, keine Lösungen, und der Bericht am Ende.',

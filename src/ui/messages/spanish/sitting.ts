@@ -5,6 +5,8 @@ export const SITTING: Translation['texts'] = {
   'nav.sitting': 'Sesión completa',
   'nav.plan': 'Plan',
   'conflict.sittings': 'Sesión',
+  'homework.sitting': 'Una sesión completa',
+  'homework.sitting.named': 'Una sesión completa: {name}',
   'sitting.title': 'Una sesión completa',
   'sitting.intro':
     'Cada estación una vez, en orden y sin ayuda: sin repeticiones, sin respuestas, y el informe al final.',
