@@ -38,7 +38,8 @@ describe('a whole sitting as homework', () => {
       code: 'invalid',
     });
     expect(() => checkOwn('homework', other)).toThrow(/a sitting under another id/);
-    const { sitting: _, ...nothing } = homework;
+    const { sitting, ...nothing } = homework;
+    expect(sitting).toBeDefined();
     await expect(readHomework(await homeworkFragment(nothing, thresholds))).rejects.toMatchObject({
       code: 'invalid',
     });
