@@ -1,5 +1,6 @@
 import { playedIn, type SittingRun } from '../music/sitting.ts';
 import { packRecords } from './backup/file.ts';
+import { canonical } from './canonical.ts';
 import type { Context } from './context.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
@@ -19,10 +20,17 @@ export function sittings({ db, now }: Context) {
         ).reverse(),
       ),
 
-    /** Those of a homework, whoever sat them, newest first: their setup bears its id. */
+    /**
+     * Those of a homework, whoever sat them, newest first: their setup bears its id. Where this machine knows what was
+     * set, one of other stations is none of it.
+     */
     ofHomework: (homeworkId: string): Promise<KeptSitting[]> =>
       asStoreProblem(async () => {
-        const found = await db.sittings.filter(({ run }) => run.setup.id === homeworkId).toArray();
+        const set = (await db.homework.get(homeworkId))?.sitting;
+        const same = set && canonical(set);
+        const found = await db.sittings
+          .filter(({ run: { setup } }) => setup.id === homeworkId && (!set || canonical(setup) === same))
+          .toArray();
         return found.sort((a, b) => b.atMs - a.atMs);
       }),
 

@@ -5,7 +5,9 @@ import type { Change, Version } from './local.ts';
 import type { Lane, SentItem } from './wire.ts';
 
 /** Which rows a student's own devices may read; all others are the desk's. */
-const SHARED = new Set(['attempts', 'homework', 'overrides']);
+const SHARED = new Set(['attempts', 'homework', 'overrides', 'sittings']);
+/** Of which a student's device adds to them; the desk takes none but these from it. */
+export const OF_A_STUDENTS_DEVICE: ReadonlySet<string> = new Set(['attempts', 'sittings']);
 /** Text that one row may unpack to, bytes. */
 const MOST_TEXT = 8_000_000;
 

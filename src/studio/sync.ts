@@ -3,7 +3,7 @@ import type { Api } from './api.ts';
 import { keyById, writingKey } from './keys.ts';
 import type { Change, Incoming, Local, Membership } from './local.ts';
 import { withKeyOf, withKeys } from './membership.ts';
-import { close, open, parcelsOf, sentFor } from './rows.ts';
+import { close, OF_A_STUDENTS_DEVICE, open, parcelsOf, sentFor } from './rows.ts';
 import type { Parcel } from './rows.ts';
 import { LIMITS } from './wire.ts';
 import type { SentItem } from './wire.ts';
@@ -131,9 +131,9 @@ async function forgetGone(local: Local, api: Api): Promise<number> {
   return gone.length;
 }
 
-/** A student's device sends the takes of its student, a teacher's all but what has no place in a studio. */
+/** A student's device sends the takes and sittings of its student, a teacher's all but what has no place in a studio. */
 const isOurs = ({ role, student }: Membership, { table, scope, row }: Change): boolean =>
-  role === 'teacher' || (scope === student && row !== null && table === 'attempts');
+  role === 'teacher' || (scope === student && row !== null && OF_A_STUDENTS_DEVICE.has(table));
 
 interface Batch {
   readonly items: SentItem[];

@@ -1,10 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { pack, unpack } from '../../src/store/backup/container.ts';
+import { exportBackup } from '../../src/store/backup/export.ts';
+import { unpackBackup } from '../../src/store/backup/file.ts';
 import { homeworkFragment, readHomework } from '../../src/store/homework/homework.ts';
 import { packResults, unpackResults } from '../../src/store/homework/resultsFile.ts';
 import { checkOwn } from '../../src/store/schema/index.ts';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import type { Homework, KeptSitting } from '../../src/store/types.ts';
 import { defaultSetup, sit, standardTuning, startSitting } from '../../src/tests-engine/index.ts';
+import { Device } from '../studio/support/devices.ts';
 import { ID } from './support/backup.ts';
 
 const thresholds = { there: 85, close: 65 };
@@ -57,5 +61,27 @@ describe('a whole sitting as homework', () => {
       unpackResults(await pack('results', { ...(container.json as object), sittings }));
     await expect(forged([sat({ ...setup, id: ID(8) })])).rejects.toThrow(/a sitting of another homework/);
     await expect(forged([sat(), sat()])).rejects.toThrow(/an id stands twice/);
+  });
+  it('goes into a backup, set and sat, and comes out of it on another machine as it was, once', async () => {
+    const alone = () => new Device(() => Promise.reject(new Error('nobody is asked')));
+    const [home, other] = [alone(), alone()];
+    const { id: studentId } = await home.students.add('A. B.', 'guitar');
+    const set = await home.students.setHomework({
+      ...{ studentId, manner: 'strict', tests: [], dueOn: '2027-01-08', sitting: setup },
+    });
+    const done = await home.sittings.put(studentId, sat(set.sitting).run);
+    const { records } = await unpackBackup(await exportBackup(home.db, 5_000));
+    for (let times = 0; times < 2; times++) {
+      await other.restore(records);
+      expect(await other.students.homework(studentId)).toEqual([set]);
+      expect(await other.sittings.ofHomework(set.id)).toEqual([done]);
+    }
+    expect(await other.db.conflicts.count()).toBe(0);
+    // A sitting whose student is not in the file is refused, with all of it.
+    const stray = { ...records, sittings: [{ ...done, studentId: ID(99) }] };
+    const file = await pack('backup', {
+      ...{ schema: SCHEMA_VERSION, exportedAtMs: 5_000, records: stray, blocks: [], audio: [] },
+    });
+    await expect(unpackBackup(file)).rejects.toThrow(/sittings: no student/);
   });
 });

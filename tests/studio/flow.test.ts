@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { SittingRun, SittingSetup } from '../../src/music/sitting.ts';
 import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import {
   StudioProblem,
@@ -9,9 +10,23 @@ import {
   removeDevice,
   writeRecovery,
 } from '../../src/studio/index.ts';
+import { defaultSetup, sit, standardTuning, startSitting } from '../../src/tests-engine/index.ts';
 import { sampleAttempt } from '../store/support/sample.ts';
 import { ENGINES, engineName, testServer } from './support/server.ts';
 import type { TestServer } from './support/server.ts';
+
+const MOCK: SittingSetup = defaultSetup({
+  ...{ level: 1, instrument: 'guitar', tuning: standardTuning('guitar').strings },
+  ...{ id: 'c'.repeat(32), name: 'Mock' },
+});
+/** One that is over: this take is its scales, all else is left out. */
+function sat(setup: SittingSetup, id: string, attemptId: string): SittingRun {
+  let run = startSitting(setup, { id, seed: 4, atMs: 1_000 });
+  for (let n = 0; run.phase !== 'over'; n++) run = sit(run, { type: 'pass' }, 2_000 + n);
+  const played = { kind: 'melody', attemptId, mark: 90, outcome: 'there', right: null, own: null } as const;
+  const at = setup.stations.findIndex(({ what }) => what === 'scales');
+  return { ...run, stations: run.stations.map((one, i) => (i === at ? { ...one, played: [played] } : one)) };
+}
 
 describe.each(ENGINES)('a studio on %s', (where) => {
   let server: TestServer;
@@ -70,6 +85,52 @@ describe.each(ENGINES)('a studio on %s', (where) => {
       await server.db.query('select encode(body, $1) as body from items', ['escape']),
     );
     for (const word of ['A. B.', 'slowly', 'good', 'lesson']) expect(everything).not.toContain(word);
+  });
+
+  it('a whole sitting set as homework goes out with its day; sat on the phone it comes back with its takes; of other stations it is none of it', async () => {
+    const desk = await server.firstDesk();
+    const student = await desk.students.add('A. B.', 'guitar');
+    const homework = await desk.students.setHomework({
+      ...{ studentId: student.id, manner: 'strict', tests: [], dueOn: '2027-01-08', sitting: MOCK },
+    });
+    const phone = server.device();
+    await desk.sync();
+    await phone.joinBy(await desk.invite(student.id));
+    await phone.sync();
+    const [set] = await phone.students.homework(student.id);
+    expect(set).toEqual(homework);
+    expect(set).toMatchObject({ dueOn: '2027-01-08', sitting: { ...MOCK, id: homework.id } });
+
+    const attempt = await phone.attempts.finish(null, sampleAttempt(student.id, 0));
+    const kept = await phone.sittings.put(student.id, sat(set!.sitting!, '1'.repeat(32), attempt.id));
+    const easier = { ...set!.sitting!, stations: set!.sitting!.stations.slice(1) };
+    const other = await phone.sittings.put(student.id, sat(easier, '2'.repeat(32), attempt.id));
+    await phone.sync();
+    await desk.sync();
+    expect(await desk.attempts.get(attempt.id)).toEqual(attempt);
+    expect(await desk.sittings.get(kept.id)).toEqual(kept);
+    expect(await desk.sittings.ofHomework(homework.id)).toEqual([kept]);
+    // It was sat all the same, and stands among the student's.
+    expect(await desk.sittings.get(other.id)).toEqual(other);
+
+    // What the teacher adds reaches the phone and a second desk; what the phone says of it afterwards takes nothing's place.
+    const run = sit(kept.run, { type: 'own', station: 1, item: 0, mark: 72 }, 3_000);
+    const marked = await desk.sittings.put(student.id, run);
+    expect(marked).not.toEqual(kept);
+    await desk.sync();
+    await phone.sync();
+    expect(await phone.sittings.get(kept.id)).toEqual(marked);
+    await phone.sittings.put(
+      student.id,
+      sit(kept.run, { type: 'own', station: 1, item: 0, mark: 100 }, 9_000),
+    );
+    await phone.sync();
+    await desk.sync();
+    expect(await desk.sittings.get(kept.id)).toEqual(marked);
+    const second = server.device();
+    await second.joinBy(await desk.invite(null));
+    await second.sync();
+    expect(await second.sittings.ofHomework(homework.id)).toEqual([marked]);
   });
 
   it('takes the last name of two, and keeps the other', async () => {

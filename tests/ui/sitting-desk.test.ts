@@ -145,6 +145,16 @@ describe('the desk of a sitting', () => {
     await desk.goOn();
     expect(played()!.kind).toBe('chords');
   });
+  it('is begun by a foot that is quicker than the disk: the page that is being shown meanwhile takes nothing for left', async () => {
+    const { desk, played } = page();
+    await desk.begin(setup, false);
+    const going = desk.goOn();
+    desk.shown();
+    await going;
+    expect(desk.now!.run).toMatchObject({ at: 0, phase: 'under' });
+    expect(desk.now!.run.stations[0]!.faults).toEqual([]);
+    expect(played()!.kind).toBe('chords');
+  });
   it('notes a station that was left by hand when its page is shown again', async () => {
     const { desk, leave } = page();
     await desk.begin(setup, false);

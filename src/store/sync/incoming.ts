@@ -6,7 +6,7 @@ import { TABLE_NAMES } from '../schema/index.ts';
 import { migrate, SCHEMA_VERSION } from '../schema/migrations.ts';
 import { tables } from '../schema/records.ts';
 import type { MergedTable } from '../types.ts';
-import { ownerOf, SHARED_SETTINGS } from './log.ts';
+import { OF_A_STUDENTS_DEVICE, ownerOf, SHARED_SETTINGS } from './log.ts';
 
 /** Stamps are milliseconds since 1970; beyond the year 30000 no clock is only wrong. */
 const MOST_STAMP = 1e15;
@@ -37,7 +37,7 @@ export function arrived({ studio, role: own }: Membership, given: Incoming): Arr
   if (table === undefined || schema < 1 || stamp < 0 || stamp > MOST_STAMP || !/^[0-9a-f]{32}$/.test(item))
     return null;
   const byStudent = given.role === 'student';
-  if (byStudent && (table !== 'attempts' || given.row === null)) return null;
+  if (byStudent && (!OF_A_STUDENTS_DEVICE.has(table) || given.row === null)) return null;
   // Who moved it sends the row too, to where it is now.
   if (moved && own === 'teacher') return null;
   if (table === 'settings' && (own !== 'teacher' || !SHARED_SETTINGS.has(key))) return null;

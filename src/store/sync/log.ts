@@ -12,8 +12,8 @@ export const IN_STUDIO = '';
 export const SHARED_SETTINGS: ReadonlySet<string> = new Set(['thresholds', 'questionCounts', 'rubric']);
 
 const LOGGED: ReadonlySet<string> = new Set(TABLE_NAMES);
-/** What a student's device writes down: it appends takes, and changes nothing that comes from the desk. */
-const OF_A_STUDENTS_DEVICE = 'attempts';
+/** What a student's device writes down: it appends takes and sittings, and changes nothing that comes from the desk. */
+export const OF_A_STUDENTS_DEVICE: ReadonlySet<string> = new Set(['attempts', 'sittings']);
 
 /**
  * Writes down each change of the record in the transaction that makes it, whichever part of the app does, so that no
@@ -44,7 +44,7 @@ export const logChanges = (now: () => number): Middleware<DBCore> => ({
           const role: string | undefined = (await versions.get({ trans: request.trans, key: IN_STUDIO }))
             ?.table;
           const answer = await table.mutate(request);
-          const logged = role === 'teacher' || (role === 'student' && name === OF_A_STUDENTS_DEVICE);
+          const logged = role === 'teacher' || (role === 'student' && OF_A_STUDENTS_DEVICE.has(name));
           if (logged && answer.numFailures === 0) await note({ down, versions, now }, name, request);
           return answer;
         },

@@ -57,6 +57,8 @@ export class SittingDesk {
   /** A piece whose recording is not in this page. */
   missing = $state<string | null>(null);
   readonly #edges: SittingEdges;
+  /** What comes next is on its way from the disk to the session. */
+  #beginning = false;
 
   constructor(edges: SittingEdges) {
     this.#edges = edges;
@@ -97,6 +99,16 @@ export class SittingDesk {
 
   /** Page Down: goes on, and plays what is to be played. */
   async goOn(): Promise<void> {
+    if (this.#beginning) return;
+    this.#beginning = true;
+    try {
+      await this.#begin();
+    } finally {
+      this.#beginning = false;
+    }
+  }
+
+  async #begin(): Promise<void> {
     const before = this.now;
     await this.send({ type: 'goOn' });
     const run = this.now?.run;
@@ -132,7 +144,7 @@ export class SittingDesk {
   /** The sitting's page is shown: what was under way in the session, and is not any more, was left by hand. */
   shown(): void {
     const run = this.now?.run;
-    if (run?.phase !== 'under' || this.#edges.taken().state) return;
+    if (run?.phase !== 'under' || this.#beginning || this.#edges.taken().state) return;
     const item = itemNow(run);
     if (item?.is === 'task' || item?.is === 'piece') void this.send({ type: 'fault', why: 'left' });
   }

@@ -8,6 +8,7 @@ import { merge } from '../../../src/store/backup/merge.ts';
 import { correct } from '../../../src/store/correct.ts';
 import { makeDatabase } from '../../../src/store/database.ts';
 import { settings } from '../../../src/store/settings.ts';
+import { sittings } from '../../../src/store/sittings.ts';
 import { students } from '../../../src/store/students.ts';
 import { studio } from '../../../src/store/sync/local.ts';
 import { TABLE_NAMES } from '../../../src/store/schema/index.ts';
@@ -57,6 +58,9 @@ export class Device {
   }
   get attempts() {
     return { ...attempts(this.context), ...correct(this.context) };
+  }
+  get sittings() {
+    return sittings(this.context);
   }
   get settings() {
     return settings(this.context);
