@@ -1,18 +1,12 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
-import { perform } from '../../audio-fixtures/player.ts';
-import { makeRandom } from '../../audio-fixtures/random.ts';
-import { chordScale, chartOf, handlerOf, makeImprovising } from '../../src/tests-engine/index.ts';
-import { barTicks } from '../../src/music/metre.ts';
-import { performedSec, phraseSec } from '../../src/music/time.ts';
+import { chartOf, makeImprovising } from '../../src/tests-engine/index.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
+import { improvisedLine } from './improvised.ts';
 import { heading, onward, PATIENCE, remember } from './pages.ts';
 
-const SAMPLE_RATE = 48_000;
-const LEAD_SEC = 0.3;
 const SEED = 20261128;
 const LEVEL = 1;
 
@@ -20,29 +14,6 @@ const step = (page: Page, word: string) =>
   page.locator('li[aria-current="step"]', { hasText: new RegExp(`^\\s*${word}\\s*$`) }).waitFor(PATIENCE);
 
 const task = makeImprovising({ level: LEVEL, seed: SEED, instrument: 'guitar', prepareClick: false });
-
-/** A crotchet on each beat, the third of the chord on the first of a bar and its other notes after; `silent`: bars without any. */
-async function line(passes: readonly { readonly silent: readonly number[] }[]) {
-  const bank = await loadNpmBank('electric');
-  const chart = chartOf(task);
-  const bar = barTicks(chart.metre);
-  const low = (pc: number): number => 52 + ((pc - 52 + 120) % 12);
-  const plan = passes.flatMap(({ silent }, pass) =>
-    Array.from({ length: chart.bars * 4 }, (_, k) => k * 480)
-      .filter((at) => !silent.includes(Math.floor(at / bar) + 1))
-      .map((at) => {
-        const symbol = chart.chords.findLast(({ startTicks }) => startTicks <= at)!.symbol;
-        const tones = [...chordScale(symbol, chart.key).tones];
-        const tone = at % bar === 0 ? tones[1]! : tones[(at / 480) % tones.length]!;
-        const onsetSec = LEAD_SEC + pass * phraseSec(task) + performedSec(at, task);
-        const durationSec = 0.85 * (performedSec(at + 480, task) - performedSec(at, task));
-        return { onsetSec, durationSec, midi: low(tone), levelDb: 0 };
-      }),
-  );
-  const durationSec = LEAD_SEC + passes.length * phraseSec(task) + 1;
-  const { signal } = perform(plan, bank, { sampleRate: SAMPLE_RATE, durationSec, random: makeRandom(7) });
-  return { pcm: Float32Array.from(signal), sampleRate: SAMPLE_RATE };
-}
 
 describe('improvising in the built app, with recorded notes at the microphone', () => {
   let app: ServedApp;
@@ -73,13 +44,7 @@ describe('improvising in the built app, with recorded notes at the microphone', 
   }
 
   async function take(page: Page, passes: readonly { readonly silent: readonly number[] }[]): Promise<void> {
-    const sheet = handlerOf(task).sheet(task, 'performance', {});
-    const start = sheet.marks.find(({ label }) => label === 'takeStart')!;
-    const played = await line(passes);
-    await arm(page, {
-      ...{ ...played, lengthSec: sheet.durationSec, atSec: start.atSec - LEAD_SEC },
-      roundTripSec: 'reported',
-    });
+    await arm(page, await improvisedLine(task, passes));
     await onward(page);
     await step(page, 'Prepare');
     await page.locator('li', { hasText: 'Bar 1:' }).waitFor(PATIENCE);
