@@ -58,6 +58,8 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
       const pages = await printed('progress', paper);
       expect(pages.length, paper).toBeLessThanOrEqual(2);
       expect(said(pages[0]!)).toMatch(/Which tests: With help/);
+      // All of it is there: nothing is left to unfold.
+      for (const one of pages) expect(said(one)).not.toMatch(/\d+ more/);
     }
     await page.goto(`${app.url}#/teacher/${HOUSE_STUDENT}`);
     await page.locator('main .homework').waitFor(PATIENCE);
@@ -81,8 +83,8 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
     }
   });
 
-  it('prints a result with the name of who played, the date, and the music with the mark', async () => {
-    const made = { kind: 'melody', level: 8, seed: 3 } as const;
+  it('prints a result with the name of who played, the date, the music with the mark, and what was lost in one piece', async () => {
+    const made = { kind: 'melody', level: 2, seed: 20261124 } as const;
     await page.goto(`${app.url}#/`);
     await page.locator('header select').selectOption(HOUSE_STUDENT);
     await page.goto(`${app.url}#/start/${made.kind}/${made.level}/${made.seed}`);
@@ -105,6 +107,9 @@ describe('what is printed, as the browser makes it on A4 and Letter', () => {
         paper,
       ).toBe(true);
       expect(said(first!)).toMatch(/of 100/);
+      const lost = pages.find((one) => said(one).includes('Where points were lost'))!;
+      for (const part of ['Notes', 'Rhythm', 'Pulse', 'Keeping going'])
+        expect(said(lost), paper).toContain(part);
     }
   });
 });

@@ -347,7 +347,7 @@ describe('homework', () => {
     expect(fragment).toMatch(/^[A-Za-z0-9_-]+$/);
     const plain = { homeworkId: homework!.id, manner: 'strict', thresholds, tests: homework!.tests };
     expect(await readHomework(fragment)).toEqual({
-      ...{ ...plain, dueOn: null, text: '', remarks: [], sound: false, question: null },
+      ...{ ...plain, dueOn: null, text: '', remarks: [], sitting: null, sound: false, question: null },
     });
     const said = {
       id: 'd'.repeat(32),
@@ -362,6 +362,7 @@ describe('homework', () => {
       ...plain,
       ...words,
       remarks: [said],
+      sitting: null,
       sound: false,
       question: null,
     });

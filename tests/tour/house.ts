@@ -1,4 +1,5 @@
 import type { Page } from 'playwright-core';
+import { attemptAt, CHARTS, CHORDS, PAGES, SCALES } from '../long/samples.ts';
 import { ID, packSample, sampleBackup } from '../store/support/backup.ts';
 import { sampleAttempt } from '../store/support/sample.ts';
 import { learner } from '../tests-engine/progress/learner.ts';
@@ -27,6 +28,11 @@ export async function restoreHouse(page: Page, app: ServedApp): Promise<Attempt[
   Object.assign(records.attempts.at(-2)!, {
     ...{ test: long, take, answer: null, manner: 'strict', help: {} },
     mark: markTask(long, take, { latencyUncertaintyMs: 6 }),
+  });
+  // One of every other task, from before: a page, a scale, a list of chords, a chart.
+  [PAGES[3]!, SCALES[2]!, CHORDS[1]!, CHARTS[1]!].forEach((task, i) => {
+    const atMs = now - (40 - i) * DAY_MS;
+    records.attempts.unshift({ ...attemptAt(task, i), atMs, order: atMs });
   });
   OTHERS.forEach((name, i) => {
     const id = ID(20 + i);

@@ -51,6 +51,21 @@ const written = async (page: Page): Promise<void> => {
   await page.locator('main .ways p > button').first().click();
   await music(page);
 };
+/** What is known of a take: its stave, its chart or its list. */
+const marked = (page: Page): Promise<void> =>
+  page.locator('main .engraved svg, main ol, main [role="img"]').first().waitFor(PATIENCE);
+/** An own list is begun on the page of scales or chords, with all of one kind in it. */
+async function ownList(page: Page): Promise<void> {
+  await page.locator('main .tools button').first().click(PATIENCE);
+  await page.locator('main .rename').waitFor(PATIENCE);
+  await page.locator('main .add button, main .does button').last().click(PATIENCE);
+  await page.locator('main li').first().waitFor(PATIENCE);
+}
+async function putTogether(page: Page): Promise<void> {
+  await page.locator('main section > div > button').last().click(PATIENCE);
+  await page.waitForFunction(() => location.hash.startsWith('#/sitting/setup/'), null, PATIENCE);
+  await title(page);
+}
 /** The current step is the one at this place, from 1. */
 const stepAt = (page: Page, place: number): Promise<void> =>
   page.locator(`ol > li:nth-child(${place})[aria-current="step"]`).waitFor(PATIENCE);
@@ -147,6 +162,7 @@ async function* house(
   const long = attempts.find(
     ({ test }) => test.kind === 'melody' && 'phrase' in test && test.phrase.bars === 4,
   )!;
+  const others = attempts.filter(({ test }) => !('question' in test));
   const melody = attempts.find(
     ({ id, test, mark }) => id !== long.id && test.kind === 'melody' && mark.mark !== null && mark.mark < 85,
   )!;
@@ -164,6 +180,9 @@ async function* house(
     ['27 attempt', `${student}/${melody.id}`, music],
     ['28 attempt of four bars', `${student}/${long.id}`, music],
     ['29 attempt of a rhythm', `${student}/${rhythm.id}`, music],
+    ...others.map(
+      ({ id, test }, i) => [`29${'abcd'[i]} attempt, ${test.kind}`, `${student}/${id}`, marked] as const,
+    ),
     ['30 lesson sheet', `${student}/sheet`, music],
     ['31 blind', '#/teacher/blind', music],
     ['32 who plays', '#/who', title],
@@ -178,7 +197,9 @@ async function* house(
     ['41 start, linked', '#/start/rhythm/3/7', title],
     ['42 settings', '#/settings', title],
     ['43 scales', '#/scales', title],
+    ['43a own scales', '#/scales', ownList],
     ['44 chords', '#/chords', title],
+    ['44a own chords', '#/chords', ownList],
     ['45 improvising', '#/improvise', title],
     ['47 piece', '#/piece', title],
     ['48 questions', '#/questions', title],
@@ -189,6 +210,9 @@ async function* house(
       (at: Page) => at.locator('main li').nth(1).waitFor(PATIENCE),
     ],
     ['49b plan', '#/plan', title],
+    ['49c sitting, put together', '#/sitting', putTogether],
+    ['49d plan to a sitting', '#/plan', (at: Page) => at.locator('main h2').first().waitFor(PATIENCE)],
+    ['49e studio', '#/studio', (at: Page) => at.locator('main details summary').click(PATIENCE)],
     [
       '46 page for parents',
       `${student}/report`,
