@@ -2,7 +2,8 @@ import type { AdviceCode, Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
 import type { Task } from '../music/task.ts';
 import { chordText } from './chordText.ts';
-import { ADVICE, fill, t } from './messages.ts';
+import { earTest } from '../tests-engine/index.ts';
+import { ADVICE, ADVICE_OF_KNOWN, fill, t } from './messages.ts';
 import { ordinal } from './names.ts';
 import { amountOf, placeOf } from './place.ts';
 import { pieceFact } from './pieceFact.ts';
@@ -43,7 +44,9 @@ export function adviceText({ code, values }: Fact, of: Task | Pick<PracticeTest,
   // A piece is told by bars, not by the notes of a phrase.
   if (!('phrase' in of) || 'track' in of) return fill(ADVICE[code as AdviceCode], values);
   const test = of;
-  return fill(ADVICE[code as AdviceCode], {
+  const known = 'kind' in of && earTest(of) === null;
+  const sentence = (known ? ADVICE_OF_KNOWN[code] : undefined) ?? ADVICE[code as AdviceCode];
+  return fill(sentence, {
     ...values,
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),
     interval: interval(values),

@@ -22,6 +22,8 @@ export { DOUBTS } from './messages/english/record.ts';
 export const MESSAGES = table('texts');
 /** The one sentence after a take. */
 export const ADVICE = table('advice');
+/** The same where nothing was heard before the take; what it lacks is said as after hearing. */
+export const ADVICE_OF_KNOWN: Readonly<Partial<Record<string, string>>> = table('adviceOfKnown');
 /** Browser facts and devices that stand in the way. */
 export const AUDIO_PROBLEMS = table('audioProblems');
 /** Why a take is not marked, or marked with caution. */

@@ -67,3 +67,25 @@ export const ADVICE: Readonly<Record<AdviceCode, string>> = {
   'other-pitch':
     'Only the rhythm counts here; just so you know, the pitch was not always as written ({count}).',
 };
+
+/** The same where nothing was heard before the take: the notes stood on the page, or their scale was named. */
+export const ADVICE_OF_KNOWN: Readonly<Partial<Record<AdviceCode, string>>> = {
+  'wrong-note':
+    'One note was {interval} too {high}, at {place}. Name that note first, then find it on the string.',
+  'wrong-notes': '{count} notes were wrong, the first at {place}. Name each of them, then play them slowly.',
+  'many-wrong-notes':
+    '{count} of {of} notes were wrong. Go slower: find the first note, then go on bar by bar.',
+  'wrong-start':
+    'The right steps, but from a note {interval} too {high}. Find the key and the first note before you begin.',
+  'moved-pitch':
+    'From {place} on you were {interval} too {high}. Check that jump: name both notes, then play it slowly.',
+  'joined-late': 'You joined in at {place}. Have the first notes in your hand before you begin.',
+  'missed-note': 'One note was missing, at {place}. Count that bar aloud, then play it.',
+  'missed-notes': '{count} notes were missing, the first at {place}. Clap that bar first, then play it.',
+  'extra-notes': '{count} notes too many. Clap the rhythm, count its notes, then play only those.',
+  'notes-early':
+    '{count} notes came early, the first at {place}. Keep your foot tapping and let each beat arrive.',
+  'steady-late':
+    'Even, but {ms} ms behind the beat all through. Listen to the click while you play, not to yourself.',
+  'steady-early': 'Even, but {ms} ms ahead of the beat all through. Relax and wait for the click.',
+};

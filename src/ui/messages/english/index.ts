@@ -1,4 +1,4 @@
-import { ADVICE } from './advice.ts';
+import { ADVICE, ADVICE_OF_KNOWN } from './advice.ts';
 import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES, CHORD_SPOKEN } from './chords.ts';
 import { DRILL_MESSAGES } from './drills.ts';
 import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
@@ -43,6 +43,7 @@ export const ENGLISH = {
     ...STUDIO_MESSAGES,
   },
   advice: ADVICE,
+  adviceOfKnown: ADVICE_OF_KNOWN,
   audioProblems: AUDIO_PROBLEMS,
   notMarked: NOT_MARKED,
   parts: PART_WORDS,

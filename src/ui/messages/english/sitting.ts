@@ -187,6 +187,7 @@ export const SITTING_MESSAGES = {
   },
   'plan.unmarked': 'told and not marked, so nothing is foretold',
   'plan.ahead': 'The days ahead',
+  'plan.ahead.more': { by: 'count', one: 'One more day', other: '{count} more days' },
   'plan.ahead.help': 'Made anew every day from what you have played. What you miss simply moves on.',
   'plan.item': '{station}, {minutes} min: {why}',
   'plan.mock': 'The whole sitting once, {minutes} min',

@@ -188,6 +188,7 @@ export const SITTING: Translation['texts'] = {
   },
   'plan.unmarked': 'wird beschrieben und nicht bewertet, also nichts vorausgesagt',
   'plan.ahead': 'Die nächsten Tage',
+  'plan.ahead.more': { by: 'count', one: 'Noch ein Tag', other: 'Noch {count} Tage' },
   'plan.ahead.help':
     'Jeden Tag neu aus dem gemacht, was du gespielt hast. Was du versäumst, rückt einfach weiter.',
   'plan.item': '{station}, {minutes} min: {why}',

@@ -85,6 +85,28 @@ export const TABLES: Omit<Translation, 'texts'> = {
       'Verlangt war Swing, und deine Achtel stehen {ratio} zu 1. Mach die erste von zweien doppelt so lang.',
     accents: 'Töne nach einem Saitenwechsel stechen um {dB} dB heraus. Spiel sie so leicht wie die anderen.',
   },
+  adviceOfKnown: {
+    'wrong-note':
+      'Ein Ton war {interval} zu {high}: {place}. Nenn zuerst den richtigen Ton, dann such ihn auf der Saite.',
+    'wrong-notes':
+      '{count} Töne waren falsch, der erste: {place}. Nenn jeden von ihnen beim Namen, dann spiel sie langsam.',
+    'many-wrong-notes':
+      '{count} von {of} Tönen waren falsch. Geh langsamer: Such den ersten Ton, dann Takt für Takt weiter.',
+    'wrong-start':
+      'Die richtigen Schritte, aber von einem Ton aus, der {interval} zu {high} liegt. Such Tonart und ersten Ton, bevor du beginnst.',
+    'moved-pitch':
+      'Ab {place} warst du {interval} zu {high}. Prüf diesen Sprung: erst beide Töne nennen, dann langsam spielen.',
+    'joined-late':
+      'Du bist erst eingestiegen bei: {place}. Hab die ersten Töne in der Hand, bevor du beginnst.',
+    'missed-note': 'Ein Ton fehlte: {place}. Zähl diesen Takt laut, dann spiel ihn.',
+    'missed-notes': '{count} Töne fehlten, der erste: {place}. Klatsch diesen Takt zuerst, dann spiel ihn.',
+    'extra-notes': '{count} Töne zu viel. Klatsch den Rhythmus, zähl seine Töne und spiel nur diese.',
+    'notes-early':
+      '{count} Töne kamen zu früh, der erste: {place}. Lass den Fuß wippen und jeden Schlag ankommen.',
+    'steady-late':
+      'Gleichmäßig, aber durchweg {ms} ms hinter dem Schlag. Hör beim Spielen auf den Klick, nicht auf dich.',
+    'steady-early': 'Gleichmäßig, aber durchweg {ms} ms vor dem Schlag. Lass locker und warte auf den Klick.',
+  },
   audioProblems: {
     'no-audio-worklet': {
       text: 'Dieser Browser kann nicht genau genug zuhören.',

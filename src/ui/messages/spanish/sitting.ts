@@ -187,6 +187,7 @@ export const SITTING: Translation['texts'] = {
   },
   'plan.unmarked': 'se describe y no se puntúa, así que nada se predice',
   'plan.ahead': 'Los próximos días',
+  'plan.ahead.more': { by: 'count', one: 'Un día más', other: '{count} días más' },
   'plan.ahead.help':
     'Se hace de nuevo cada día con lo que has tocado. Lo que te saltas simplemente pasa adelante.',
   'plan.item': '{station}, {minutes} min: {why}',

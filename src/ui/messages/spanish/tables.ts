@@ -79,6 +79,29 @@ export const TABLES: Omit<Translation, 'texts'> = {
     accents:
       'Las notas tras un cambio de cuerda destacan {dB} dB. Tócalas con la misma ligereza que las demás.',
   },
+  adviceOfKnown: {
+    'wrong-note':
+      'Una nota quedó {interval} {high}: {place}. Di primero qué nota es y búscala luego en la cuerda.',
+    'wrong-notes':
+      '{count} notas no eran las correctas, la primera: {place}. Di el nombre de cada una y tócalas despacio.',
+    'many-wrong-notes':
+      '{count} de {of} notas no eran las correctas. Ve más despacio: busca la primera nota y sigue compás a compás.',
+    'wrong-start':
+      'Los pasos son esos, pero empezaste {interval} {high}. Busca la tonalidad y la primera nota antes de empezar.',
+    'moved-pitch':
+      'Desde {place} ibas {interval} {high}. Revisa ese salto: di las dos notas y luego tócalo despacio.',
+    'joined-late': 'Entraste en {place}. Ten las primeras notas en la mano antes de empezar.',
+    'missed-note': 'Faltó una nota: {place}. Cuenta ese compás en voz alta y luego tócalo.',
+    'missed-notes':
+      'Faltaron {count} notas, la primera: {place}. Primero haz ese compás con palmas, luego tócalo.',
+    'extra-notes': '{count} notas de más. Haz el ritmo con palmas, cuenta sus notas y toca solo esas.',
+    'notes-early':
+      '{count} notas llegaron antes de tiempo, la primera: {place}. No pares el pie y deja llegar cada pulso.',
+    'steady-late':
+      'Regular, pero {ms} ms por detrás del pulso todo el rato. Al tocar escucha la claqueta, no a ti.',
+    'steady-early':
+      'Regular, pero {ms} ms por delante del pulso todo el rato. Relájate y espera a la claqueta.',
+  },
   audioProblems: {
     'no-audio-worklet': {
       text: 'Este navegador no puede escuchar con suficiente precisión.',
