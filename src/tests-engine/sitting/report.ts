@@ -29,7 +29,10 @@ export interface SittingReport {
   /** Station with the most to spare over "there"; null with fewer than two marks, or where none stands out. */
   readonly strongest: number | null;
   /** Station to practise first, and why; null where nothing was marked. */
-  readonly first: { readonly at: number; readonly why: 'furthest' | 'weight' | 'least-spare' } | null;
+  readonly first: {
+    readonly at: number;
+    readonly why: 'furthest' | 'weight' | 'least-spare' | 'even';
+  } | null;
   /** By the teacher's weights; null where no station has one. `missing`: stations with a weight and without a mark. */
   readonly total: { readonly mark: number; readonly missing: number } | null;
 }
@@ -99,7 +102,10 @@ function strongestOf(stations: readonly StationReport[]): number | null {
   return best && next && best.mark - order.at(-1)!.mark >= APART ? best.at : null;
 }
 
-/** Where most is to be won: furthest under "there", times its weight where there are weights; else the least to spare. */
+/**
+ * Where most is to be won: furthest under "there", times its weight where there are weights; else the least to spare, if
+ * it stands out.
+ */
 function firstOf(stations: readonly StationReport[], { there }: Thresholds): SittingReport['first'] {
   const all = marked(stations);
   const weighed = all.some(({ station }) => station.weight > 0);
@@ -108,7 +114,9 @@ function firstOf(stations: readonly StationReport[], { there }: Thresholds): Sit
   const most = all.reduce<Marked | null>((a, b) => (a === null || loss(b) > loss(a) ? b : a), null);
   if (most && loss(most) > 0) return { at: most.at, why: weighed ? 'weight' : 'furthest' };
   const least = all.reduce<Marked | null>((a, b) => (a === null || b.mark < a.mark ? b : a), null);
-  return least && { at: least.at, why: 'least-spare' };
+  if (!least) return null;
+  const apart = Math.max(...all.map(({ mark }) => mark)) - least.mark;
+  return { at: least.at, why: apart < APART ? 'even' : 'least-spare' };
 }
 
 function totalOf(stations: readonly StationReport[]): SittingReport['total'] {

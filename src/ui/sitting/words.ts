@@ -1,4 +1,4 @@
-import type { Station, StationRun } from '../../music/sitting.ts';
+import type { Station, StationRun, UnseenChoice } from '../../music/sitting.ts';
 import { numberText, t, type MessageKey } from '../messages.ts';
 
 /** What a station is called: the unseen by what was chosen. */
@@ -9,8 +9,8 @@ export function stationName(
   return t(what === 'unseen' && choice ? `sitting.station.${choice}` : `sitting.station.${what}`);
 }
 
-/** "level 3, 4 of them, without a click": what of its settings tells one from another. */
-export function stationAbout(station: Station): string {
+/** "level 3, 4 of them, without a click": what of its settings tells one from another; the unseen by what was chosen. */
+export function stationAbout(station: Station, choice: UnseenChoice | null = null): string {
   const level = (n: number): string => t('start.level.n', { level: n });
   switch (station.what) {
     case 'sound':
@@ -29,6 +29,7 @@ export function stationAbout(station: Station): string {
         t('sitting.count', { count: station.count }),
       ].join(', ');
     case 'unseen':
+      if (choice) return level(choice === 'reading' ? station.readingLevel : station.improvisingLevel);
       return [
         ...(station.offers === 'improvising'
           ? []

@@ -64,9 +64,11 @@ describe('the report of a sitting', () => {
     expect(report(weighed)).toMatchObject({ first: { at: 2, why: 'weight' } });
     expect(report(weighed).total).toEqual({ mark: 0.1 * 95 + 0.1 * 50 + 0.8 * 70, missing: 0 });
   });
-  it('names no strongest where the marks are no further apart than a mark is sure, and the one with the least to spare where all came off', () => {
-    const run = sat([ear('melody'), ear('rhythm')], [[played(92)], [played(90)]]);
-    expect(report(run)).toMatchObject({ strongest: null, first: { at: 1, why: 'least-spare' } });
+  it('names the one with the least to spare where all came off, and neither it nor a strongest where the marks are no further apart than a mark is sure', () => {
+    const run = sat([ear('melody'), ear('rhythm')], [[played(98)], [played(88)]]);
+    expect(report(run)).toMatchObject({ strongest: 0, first: { at: 1, why: 'least-spare' } });
+    const even = sat([ear('melody'), ear('rhythm')], [[played(92)], [played(90)]]);
+    expect(report(even)).toMatchObject({ strongest: null, first: { why: 'even' } });
   });
   it('leaves what was not marked out of the total and says so; a take that was told has no mark, never nought', () => {
     const run = sat(

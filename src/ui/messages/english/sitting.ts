@@ -131,6 +131,7 @@ export const SITTING_MESSAGES = {
   'sitting.first.weight':
     'Practise first: {station}, {mark} of 100. With its weight, most is to be won there.',
   'sitting.first.least-spare': 'All of it came off. {station}, {mark} of 100, had the least to spare.',
+  'sitting.first.even': 'All of it came off, and nothing stands out.',
   'sitting.first.none': 'Nothing was marked in this sitting.',
   'sitting.total': 'With the teacher’s weights: {mark} of 100.',
   'sitting.total.missing': {

@@ -134,8 +134,8 @@ export const SITTING: Translation['texts'] = {
     'Zuerst üben: {station}, {mark} von 100. Das liegt am weitesten unter dem, was als „Geschafft“ zählt.',
   'sitting.first.weight':
     'Zuerst üben: {station}, {mark} von 100. Mit ihrem Gewicht ist dort am meisten zu gewinnen.',
-  'sitting.first.least-spare':
-    'Alles hat geklappt. {station}, {mark} von 100, hatte am wenigsten Luft nach oben übrig.',
+  'sitting.first.least-spare': 'Alles hat geklappt, am knappsten {station} mit {mark} von 100.',
+  'sitting.first.even': 'Alles hat geklappt, nichts fällt heraus.',
   'sitting.first.none': 'In dieser Sitzung wurde nichts bewertet.',
   'sitting.total': 'Mit den Gewichten der Lehrkraft: {mark} von 100.',
   'sitting.total.missing': {

@@ -131,6 +131,7 @@ export const SITTING: Translation['texts'] = {
     'Practica primero: {station}, {mark} de 100. Es lo más lejos de lo que cuenta como «Conseguido».',
   'sitting.first.weight': 'Practica primero: {station}, {mark} de 100. Con su peso, ahí hay más que ganar.',
   'sitting.first.least-spare': 'Todo salió. {station}, {mark} de 100, fue lo más justo.',
+  'sitting.first.even': 'Todo salió, y nada destaca.',
   'sitting.first.none': 'Nada se puntuó en esta sesión.',
   'sitting.total': 'Con los pesos del profesor: {mark} de 100.',
   'sitting.total.missing': {
