@@ -82,6 +82,7 @@ const SIDE_BY_SIDE = [
   'survive',
   'trouble',
   'week',
+  'whole-sitting',
   'written-homework',
 ].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
