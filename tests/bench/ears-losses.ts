@@ -9,9 +9,10 @@ import { STANDARD } from './ears/listener.ts';
 
 /**
  * What becomes of 200 lost blocks of 1–12 ms in clean takes, half of them left as zeros, half cut out:
- *   npx tsx tests/bench/ears-losses.ts
+ *   npx tsx tests/bench/ears-losses.ts [SEED]
  */
 const LOSSES = 200;
+const SEED = Number(process.argv[2] ?? 7000);
 /** A false note is a loss's within so long of it, s: as far as onsets are matched. */
 const NEAR_SEC = 0.05;
 /** Two losses are so far apart, s. */
@@ -60,6 +61,9 @@ function lose({ signal, sampleRate, truth }: Take, count: number, random: Random
   return { signal: out, at, onsets };
 }
 
+const listed = (words: ReadonlyMap<string, number>): string =>
+  [...words].map(([word, n]) => `${word} ${n}`).join(', ');
+
 const recipes = await phraseSet();
 const sums = {
   laid: 0,
@@ -73,18 +77,20 @@ const sums = {
   cleanFound: 0,
 };
 const said = new Map<string, number>();
+const saidOfClean = new Map<string, number>();
 for (const [i, recipe] of recipes.entries()) {
   const take = recipe.make();
   const { sampleRate, instrument } = take;
   const options = { instrument, tuning: STANDARD[instrument] };
   const count = Math.floor(((i + 1) * LOSSES) / recipes.length) - Math.floor((i * LOSSES) / recipes.length);
-  const lossy = lose(take, count, makeRandom(7000 + i));
+  const lossy = lose(take, count, makeRandom(SEED + i));
   const heard = (signal: Float32Array, truth: Lossy['onsets']) => {
     const { notes, heard: verdict } = hearTake(signal, sampleRate, options);
     const matched = matchNotes(truth, notes, NEAR_SEC, Infinity);
     const taken = new Set(matched);
     const extra = notes.filter((_, h) => !taken.has(h)).map(({ onsetSec }) => onsetSec as number);
-    return { extra, missed: matched.filter((h) => h < 0).length, word: verdict.reason ?? verdict.verdict };
+    const missed = truth.filter((_, k) => matched[k]! < 0).map(({ onsetSec }) => onsetSec);
+    return { extra, missed, word: verdict.reason ?? verdict.verdict };
   };
   const clean = heard(take.signal, take.truth);
   const after = heard(lossy.signal, lossy.onsets);
@@ -103,17 +109,23 @@ for (const [i, recipe] of recipes.entries()) {
       `${recipe.id} ${sec.toFixed(3)} s: ${lengthMs.toFixed(1)} ms ${kind}, ${isTold ? 'told' : 'not told'}, heard as a note`,
     );
   }
+  for (const sec of after.missed) {
+    const near = lossy.at.filter((loss) => Math.abs(loss.sec - sec) < 2 * NEAR_SEC);
+    const beside = near.map((loss) => `${loss.lengthMs.toFixed(1)} ms lost at ${loss.sec.toFixed(3)} s`);
+    console.log(`${recipe.id} ${sec.toFixed(3)} s: missed, ${beside.join(', ') || 'no loss near'}`);
+  }
   sums.extra += after.extra.length;
-  sums.missed += after.missed;
+  sums.missed += after.missed.length;
   sums.cleanExtra += clean.extra.length;
-  sums.cleanMissed += clean.missed;
+  sums.cleanMissed += clean.missed.length;
   sums.cleanFound += checkStream(take.signal, sampleRate).losses.length;
   sums.notes += take.truth.length;
   said.set(after.word, (said.get(after.word) ?? 0) + 1);
+  saidOfClean.set(clean.word, (saidOfClean.get(clean.word) ?? 0) + 1);
 }
 console.log(
   `${sums.laid} losses in ${recipes.length} takes of ${sums.notes} notes: ${sums.found} told (in the clean takes ${sums.cleanFound}), ${sums.false} heard as a note (${((100 * sums.false) / sums.laid).toFixed(1)} %)`,
 );
 console.log(
-  `notes missed ${sums.missed}, extra ${sums.extra}; in the clean takes ${sums.cleanMissed} and ${sums.cleanExtra}; said of the takes: ${[...said].map(([word, n]) => `${word} ${n}`).join(', ')}`,
+  `notes missed ${sums.missed}, extra ${sums.extra}; in the clean takes ${sums.cleanMissed} and ${sums.cleanExtra}; said of the takes: ${listed(said)}; of the clean ones: ${listed(saidOfClean)}`,
 );

@@ -2,9 +2,11 @@ import type { Analysis, Possible } from '../hear/analysis.ts';
 import { accept } from './accept.ts';
 import type { Accepted } from './accept.ts';
 import { GOING_ON, goingOn } from './goingOn.ts';
+import { FEATURES } from './features.ts';
 import { SECOND_FEATURES } from './looks.ts';
 import type { Decided } from './looks.ts';
 import { periodicity } from './periodicity.ts';
+import { isCut, seamNear } from './seam.ts';
 import { createTrees } from './trees.ts';
 import { VETO } from './vetoWeights.ts';
 
@@ -17,6 +19,7 @@ export const VETO_FEATURES: readonly string[] = [...SECOND_FEATURES, 'odds2', ..
  * more are lost; at .3 74 and four, and more re-plucks and fast notes elsewhere.
  */
 const LEAST = 0.2;
+const GROW = FEATURES.indexOf('grow');
 const look = createTrees(VETO, VETO_FEATURES);
 
 /** The third look's features of one of the candidates. @param plucks instants taken for plucks, in samples, rising */
@@ -42,10 +45,16 @@ export function vetoFeatures(
 /** Plucks nearer than this are the candidate itself: 20 ms. */
 const ITSELF = 882;
 
+export interface Plucks {
+  readonly accepted: Accepted[];
+  /** Samples at the working rate where the wave was cut and seemed plucked: see `seam.ts`. */
+  readonly seams: readonly number[];
+}
+
 /**
  * The candidates that are plucks: those accepted at `threshold`, less those that a third, costlier look finds to be none.
  * It sees only what was accepted, three or four places a second. A candidate that stood back behind one so dropped is
- * looked at in its turn.
+ * looked at in its turn. So is the cut that was taken for one, which `seams` tells.
  * @param chances probability of each candidate
  */
 export function plucksOf(
@@ -53,10 +62,11 @@ export function plucksOf(
   { rows }: Decided,
   chances: Float64Array,
   threshold: number,
-): Accepted[] {
+): Plucks {
   const index = new Map<Possible, number>(analysis.possible.map((p, i) => [p, i]));
   const left = chances.slice();
   const looked = new Set<number>();
+  const seams: number[] = [];
   for (;;) {
     const accepted = accept(analysis.possible, (p) => left[index.get(p)!]!, threshold);
     const plucks = accepted.map(({ possible }) => possible.attack.at);
@@ -65,10 +75,14 @@ export function plucksOf(
       const i = index.get(possible)!;
       if (looked.has(i)) continue;
       looked.add(i);
-      if (look(vetoFeatures(analysis, possible.attack.at, rows[i]!, chances[i]!, plucks)) >= LEAST) continue;
+      const seam = seamNear(analysis.take.samples, possible.attack.at);
+      const cut = seam !== null && isCut(seam, possible.features[GROW]!);
+      if (cut) seams.push(seam.at);
+      if (!cut && look(vetoFeatures(analysis, possible.attack.at, rows[i]!, chances[i]!, plucks)) >= LEAST)
+        continue;
       left[i] = 0;
       dropped = true;
     }
-    if (!dropped) return accepted;
+    if (!dropped) return { accepted, seams };
   }
 }

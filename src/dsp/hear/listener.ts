@@ -55,7 +55,8 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
     const toWork = WORK_RATE / sampleRate;
     const mine = (at: number): boolean =>
       (start === 0 || at >= overlap / 2) && (last || at < filled - overlap / 2);
-    for (const loss of check.losses) if (mine(loss.at)) losses.push({ ...loss, at: loss.at + start });
+    const lost = [...check.losses, ...segment.seams.map((at) => ({ at, length: 0 }))];
+    for (const loss of lost) if (mine(loss.at)) losses.push({ ...loss, at: loss.at + start });
     const from = start === 0 ? 0 : (overlap / 2) * toWork;
     const until = last ? Infinity : (filled - overlap / 2) * toWork;
     const own = segment.notes.filter((n) => n.at >= from && n.at < until);

@@ -18,6 +18,8 @@ export interface Segment {
   readonly notes: readonly NamedNote[];
   /** What speaks for a plucked string, see `EVIDENCE`; null without notes. */
   readonly evidence: Float64Array | null;
+  /** Where samples were lost without a trace and a pluck seemed heard, at the input's rate. */
+  readonly seams: readonly number[];
   /** RMS of the loud part of the input. */
   readonly loudRms: number;
 }
@@ -61,13 +63,14 @@ export function hearSegment(
         attack.at > at * toWork - NEAR_LOSS && attack.at < (at + length) * toWork + NEAR_LOSS,
     );
   const chances = decided.chances.map((chance, i) => (atLoss(possible[i]!) ? 0 : chance));
-  const accepted = plucksOf(analysis, decided, chances, THRESHOLD);
+  const { accepted, seams } = plucksOf(analysis, decided, chances, THRESHOLD);
   const notes = nameNotes(analysis, accepted, { range, pitchless: 'kept' });
   const { gain } = analysis.take;
   const gainDb = 20 * Math.log10(gain);
   return {
     notes: notes.map((note) => ({ ...note, levelDb: note.levelDb - gainDb })),
     evidence: notes.length > 0 ? evidence(analysis, decided.chances, notes) : null,
+    seams: seams.map((at) => Math.round(at / toWork)),
     loudRms: gain === 1 ? 0 : REFERENCE_RMS / gain,
   };
 }
