@@ -29,8 +29,6 @@ function withCuts(sound: Float32Array, cuts: readonly Cut[]): Float32Array {
 }
 
 describe.each(SCENES)('samples lost without a trace out of $name', ({ instrument, plucks, sound }) => {
-  const midis = plucks.map(({ midi }) => midi);
-
   it.each(PARTS)('leave a seam where they were, which no pluck is: %f periods', (periods) => {
     for (const pluck of plucks) {
       const cut = { at: pluck.onsetSec + AFTER_SEC, sec: periods * periodOf(pluck) };
