@@ -29,6 +29,8 @@ const CHORD_FLOOR = 52;
 const CHORD_FLOOR_FOR_BASS = 58;
 /** … and the root, which the chords carry there, from G2. */
 const KEY_ROOT_FLOOR = 43;
+/** E6: higher the keys are not recorded, nor stretched to. */
+const KEYS_HIGHEST = 88;
 const STEP_TICKS = 120;
 /** Held chords under struck ones are softer than those. */
 const ORGAN = 0.6;
@@ -228,7 +230,8 @@ export function arrange(test: PracticeTest, fromSec: number, parts: 'all' | 'dru
         const next = standing[index + 1];
         const end = Math.min(start + hit.lengthTicks, here.to);
         if (id === 'upper') {
-          const note = here.voicing[Number(hit.sign) - 1]! + 12;
+          const tone = here.voicing[Number(hit.sign) - 1]!;
+          const note = tone + 12 > KEYS_HIGHEST ? tone : tone + 12;
           sound(groove.voice, note, start, end, STROKE['x']! * SHARE.upper);
         } else if (id === 'chords') {
           const velocity = STROKE[hit.sign]! * SHARE.chords * groove.chordForce;
