@@ -281,4 +281,49 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(problems).toEqual([]);
     await context.close();
   });
+
+  it('speaks again without a network what it has said once, to the last word; what it never said it leaves to the page', async () => {
+    const { page, context } = await app.page({ serviceWorkers: 'allow' });
+    const spoken = (): Promise<string[]> =>
+      page.evaluate(() => (window as unknown as { __said: string[] }).__said.splice(0));
+    await page.addInitScript(() => {
+      const heard: string[] = [];
+      Object.assign(window, { __said: heard });
+      const { play } = HTMLMediaElement.prototype;
+      HTMLMediaElement.prototype.play = function () {
+        const name = /examiner-en-([a-z]+)/.exec(this.src)?.[1] ?? this.src;
+        this.addEventListener('ended', () => this.currentTime > 0.5 && heard.push(name));
+        return play.call(this);
+      };
+    });
+    await remember(page, { output: 'speakers', manner: 'strict' });
+    await page.goto(`${app.url}#/sitting`);
+    await page.getByText('Put one together').waitFor(PATIENCE);
+    await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+    const stations = SETUP.stations.filter(({ what }) => what === 'scales' || what === 'questions');
+    await keepSetup(page, { ...SETUP, stations });
+    // From the second load on the page is the worker's.
+    await page.reload();
+    await page.waitForFunction(() => navigator.serviceWorker.controller !== null, null, PATIENCE);
+    await page.getByText('Short').waitFor(PATIENCE);
+    await onward(page);
+    await heading(page, 'Scales and arpeggios');
+    await expect.poll(spoken, PATIENCE).toEqual(['scales']);
+
+    await context.setOffline(true);
+    await page.reload();
+    await heading(page, 'Scales and arpeggios');
+    await expect.poll(spoken, PATIENCE).toEqual(['scales']);
+    const sentence = page.locator('p.says', { hasText: 'Now a few questions' });
+    await press(page, 'Leave this station out');
+    await sentence.waitFor(PATIENCE);
+    await page.waitForTimeout(4000);
+    expect(await spoken()).toEqual([]);
+    // With the network there again it has that one too.
+    await context.setOffline(false);
+    await page.reload();
+    await sentence.waitFor(PATIENCE);
+    await expect.poll(spoken, PATIENCE).toEqual(['questions']);
+    await context.close();
+  });
 });
