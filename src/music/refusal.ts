@@ -8,8 +8,10 @@ export type Sentence = string | { readonly by: string; readonly one: string; rea
 export type Sentences = Readonly<Record<string, Sentence>>;
 export type RefusalValues = Readonly<Record<string, string | number>>;
 
+/** The names of the values that a text asks for. */
 type Names<Text> = Text extends `${string}{${infer Name}}${infer Rest}` ? Name | Names<Rest> : never;
-type NamesOf<Text> = Text extends { readonly by: infer By extends string }
+/** The same of a sentence that may have a form for one. */
+export type NamesOf<Text> = Text extends { readonly by: infer By extends string }
   ? By | Names<Text[keyof Text]>
   : Names<Text>;
 

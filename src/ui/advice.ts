@@ -1,8 +1,7 @@
-import type { AdviceCode, Fact } from '../tests-engine/index.ts';
+import { earTest, type AdviceCode, type Fact } from '../tests-engine/index.ts';
 import type { PracticeTest } from '../music/score.ts';
 import type { Task } from '../music/task.ts';
 import { chordText } from './chordText.ts';
-import { earTest } from '../tests-engine/index.ts';
 import { ADVICE, ADVICE_OF_KNOWN, fill, t } from './messages.ts';
 import { ordinal } from './names.ts';
 import { amountOf, placeOf } from './place.ts';

@@ -1,6 +1,6 @@
 import { peakOffset } from '../../music/numbers.ts';
 import { convolve } from './convolve.ts';
-import { inverseFilter, predictor } from './whiten.ts';
+import { inverseFilter, predictor } from '../signal/predictor.ts';
 import { learnRoom } from './room.ts';
 import { segmentLags, type Lag } from './segmentLags.ts';
 import { fitTimeMap, lagAt, theilSen, type TimeMap } from './timeMap.ts';

@@ -1,6 +1,6 @@
 import { convolve, createCorrelator } from './convolve.ts';
 import { circulant, conjugateGradient } from './room.ts';
-import { inverseFilter, predictor } from './whiten.ts';
+import { inverseFilter, predictor } from '../signal/predictor.ts';
 
 /** A moved microphone changes the early part of the room most: 0.1 s of it is learnt anew. */
 const TAPS_SEC = 0.1;

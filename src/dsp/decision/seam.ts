@@ -1,3 +1,4 @@
+import { inverseFilter, predictor } from '../signal/predictor.ts';
 import { ms } from '../signal/prepared.ts';
 
 /**
@@ -53,11 +54,11 @@ export function seamNear(x: Float32Array, attack: number): Seam | null {
   const at = Math.round(attack);
   const from = at - APART - LEARNT;
   if (from < ORDER || at + LATER + SMEARED + COMPARED > x.length) return null;
-  const predictor = prediction(x, from, from + LEARNT);
-  if (predictor === null) return null;
-  const misses = Float64Array.from({ length: at + LATER + SMEARED + COMPARED - from }, (_, k) =>
-    Math.abs(missed(x, from + k, predictor)),
-  );
+  const inverse = learntFrom(x, from, from + LEARNT);
+  if (inverse === null) return null;
+  const misses = inverseFilter(x.subarray(from - ORDER, at + LATER + SMEARED + COMPARED), inverse)
+    .subarray(ORDER)
+    .map(Math.abs);
   let seam = at - SOONER - from;
   for (let k = seam; k <= at + LATER - from; k++) if (misses[k]! > misses[seam]!) seam = k;
   const after = misses.subarray(seam + SMEARED, seam + SMEARED + COMPARED);
@@ -71,43 +72,20 @@ export function seamNear(x: Float32Array, attack: number): Seam | null {
 }
 const LEAST_RMS = 1e-6;
 
-/** Coefficients by which a sample and those before it miss: autocorrelation method, Levinson's recursion. */
-function prediction(x: Float32Array, from: number, to: number): Float64Array | null {
+/** What foretells the sound from `from` to `to`; null in silence. */
+function learntFrom(x: Float32Array, from: number, to: number): Float64Array | null {
   const n = to - from;
-  const windowed = Float64Array.from(
-    { length: n },
-    (_, i) => x[from + i]! * (0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / n)),
-  );
-  const r = Float64Array.from({ length: ORDER + 1 }, (_, lag) => {
-    let sum = 0;
-    for (let i = lag; i < n; i++) sum += windowed[i]! * windowed[i - lag]!;
-    return sum;
+  let energy = 0;
+  const windowed = Float64Array.from({ length: n }, (_, i) => {
+    const value = x[from + i]! * (0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / n));
+    energy += value * value;
+    return value;
   });
-  if (r[0]! <= LEAST_ENERGY) return null;
-  let error = r[0]! * (1 + WHITE);
-  let a = new Float64Array(ORDER + 1);
-  a[0] = 1;
-  for (let i = 1; i <= ORDER; i++) {
-    let sum = r[i]!;
-    for (let j = 1; j < i; j++) sum += a[j]! * r[i - j]!;
-    const k = -sum / error;
-    const next = a.slice();
-    for (let j = 1; j < i; j++) next[j] = a[j]! + k * a[i - j]!;
-    next[i] = k;
-    a = next;
-    error *= 1 - k * k;
-  }
-  return a;
+  return energy > LEAST_ENERGY ? predictor(windowed, ORDER, WHITE) : null;
 }
 /** Of 30 ms at −90 dB; and what keeps the recursion from dividing by nothing, −90 dB of the sound. */
 const LEAST_ENERGY = 1e-6;
 const WHITE = 1e-9;
-
-function missed(x: Float32Array, at: number, a: Float64Array): number {
-  let sum = 0;
-  for (let j = 0; j <= ORDER; j++) sum += a[j]! * x[at - j]!;
-  return sum;
-}
 
 function greatest(values: Float64Array): number {
   let top = 0;

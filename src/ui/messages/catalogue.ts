@@ -1,3 +1,4 @@
+import type { NamesOf } from '../../music/refusal.ts';
 import type { ENGLISH } from './english/index.ts';
 import type { Text } from './types.ts';
 
@@ -14,13 +15,6 @@ export type Catalogue = {
 export type Translation = { readonly [Table in keyof Catalogue]?: Partial<Catalogue[Table]> };
 
 export type MessageKey = keyof English['texts'];
-
-type Names<Text> = Text extends `${string}{${infer Name}}${infer Rest}` ? Name | Names<Rest> : never;
-type NamesOf<Text> = Text extends string
-  ? Names<Text>
-  : Text extends { readonly by: infer By extends string }
-    ? By | Names<Text[keyof Text]>
-    : never;
 
 /** The names of the values that a text asks for. */
 export type Values<Key extends MessageKey> = NamesOf<English['texts'][Key]>;

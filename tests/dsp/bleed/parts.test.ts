@@ -3,7 +3,7 @@ import { convolve, correlate } from '../../../src/dsp/bleed/convolve.ts';
 import { solveToeplitz } from '../../../src/dsp/bleed/room.ts';
 import { fitTimeMap, lagAt } from '../../../src/dsp/bleed/timeMap.ts';
 import { resample, warp } from '../../../src/dsp/bleed/warp.ts';
-import { inverseFilter, predictor } from '../../../src/dsp/bleed/whiten.ts';
+import { inverseFilter, predictor } from '../../../src/dsp/signal/predictor.ts';
 import { noiseSource } from './scene.ts';
 
 const noise = (seed: number, length: number): Float64Array => {

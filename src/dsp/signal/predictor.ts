@@ -1,9 +1,10 @@
 /**
  * Linear prediction by the autocorrelation method (Makhoul, "Linear prediction: a tutorial review",
  * Proc. IEEE 1975): Levinson–Durbin recursion on the Hann-free long-term autocorrelation.
+ * @param white share of white noise added, which keeps the recursion stable on band-limited input (1e-6: −60 dB)
  * @returns the inverse filter 1, a₁ … a_order.
  */
-export function predictor(signal: ArrayLike<number>, order: number): Float64Array {
+export function predictor(signal: ArrayLike<number>, order: number, white = 1e-6): Float64Array {
   const r = new Float64Array(order + 1);
   for (let k = 0; k <= order; k++) {
     let sum = 0;
@@ -12,8 +13,7 @@ export function predictor(signal: ArrayLike<number>, order: number): Float64Arra
   }
   const a = new Float64Array(order + 1);
   a[0] = 1;
-  // −60 dB of white noise keeps the recursion stable on band-limited input.
-  let error = r[0]! * (1 + 1e-6) + 1e-30;
+  let error = r[0]! * (1 + white) + 1e-30;
   for (let i = 1; i <= order; i++) {
     let acc = r[i]!;
     for (let j = 1; j < i; j++) acc += a[j]! * r[i - j]!;
