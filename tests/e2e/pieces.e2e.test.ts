@@ -1,78 +1,45 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
-import { perform } from '../../audio-fixtures/player.ts';
-import { makeRandom } from '../../audio-fixtures/random.ts';
-import { testToMusicXml, writeWav } from '../../src/exchange/index.ts';
-import { sec } from '../../src/music/units.ts';
-import { countInBars, LEAD_SEC as SHEET_LEAD_SEC, makeTest, TAIL_SEC } from '../../src/tests-engine/index.ts';
-import { nodeRenderer } from '../support/node-renderer.ts';
+import { writeWav } from '../../src/exchange/index.ts';
+import { countInBars, LEAD_SEC as SHEET_LEAD_SEC, TAIL_SEC } from '../../src/tests-engine/index.ts';
 import { makePiece } from '../support/piece.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
+import {
+  BAR_ONE_SEC,
+  bringBacking,
+  bringNotes,
+  PART_LEAD_SEC,
+  PIECE_METRE,
+  playedPart,
+  pieceFiles,
+  type PieceFiles,
+} from './ownPiece.ts';
 import { heading, look, PATIENCE, remember, sounding, soundsSoFar } from './pages.ts';
 
 const SAMPLE_RATE = 48_000;
-const LEAD_SEC = 0.3;
 const TEMPO = 100;
-/** Where bar 1 begins in the file. */
-const BAR_ONE_SEC = 1;
 /** Bar (from 0) that the player gets wrong. */
 const WRONG = 4;
 
 const piece = makePiece(4711, { seconds: 22, level: 5, tempoBpm: TEMPO });
 const bars = piece.barSecs.length - 1;
-const lengthSec = piece.barSecs.at(-1)!;
-const METRE = { beats: 4, beatUnit: 4, grouping: [2, 2] } as const;
-
-/** The part as a file of notes, and the backing as a file of sound. */
-async function files(): Promise<{ xml: Buffer; wav: Buffer }> {
-  const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm: TEMPO });
-  const written = {
-    ...plain,
-    backing: { arranger: 2 as const, chords: [] },
-    swing: 0.5,
-    key: { tonic: 'E', scale: 'minor' },
-    phrase: { metre: METRE, bars, notes: piece.notes },
-  };
-  const [track] = await nodeRenderer().render(
-    [{ durationSec: sec(BAR_ONE_SEC + lengthSec + 1), cues: [...piece.cues(BAR_ONE_SEC)], marks: [] }],
-    { sampleRate: SAMPLE_RATE },
-  );
-  return {
-    xml: Buffer.from(testToMusicXml(written, 'Own piece')),
-    wav: Buffer.from(writeWav(track!.samples, SAMPLE_RATE)),
-  };
-}
 
 /** The part played, the wrong bar a semitone high. */
-async function played(fromBar = 0, toBar = bars) {
-  const bank = await loadNpmBank('electric');
-  const from = piece.barSecs[fromBar]!;
-  const notes = piece.target.filter(({ bar }) => bar >= fromBar && bar < toBar);
-  const plan = notes.map(({ onsetSec, midi, bar }, i) => ({
-    onsetSec: LEAD_SEC + onsetSec - from,
-    durationSec: Math.min(1, 0.9 * ((notes[i + 1]?.onsetSec ?? onsetSec + 0.6) - onsetSec)),
-    midi: midi + (bar === WRONG ? 1 : 0),
-    levelDb: 0,
-  }));
-  const durationSec = LEAD_SEC + piece.barSecs[toBar]! - from + 1;
-  const { signal } = perform(plan, bank, { sampleRate: SAMPLE_RATE, durationSec, random: makeRandom(7) });
-  return { pcm: Float32Array.from(signal), sampleRate: SAMPLE_RATE };
-}
+const played = (fromBar = 0, toBar = bars) => playedPart(piece, { fromBar, toBar, wrongBar: WRONG });
 
 /** Beat 1 of the take in its sheet, and the sheet's length, for so many bars. */
 function sheetOf(count: number, tempo = TEMPO) {
-  const start = SHEET_LEAD_SEC + countInBars(METRE) * 4 * (60 / tempo);
+  const start = SHEET_LEAD_SEC + countInBars(PIECE_METRE) * 4 * (60 / tempo);
   return { start, lengthSec: start + count * 4 * (60 / tempo) + TAIL_SEC };
 }
 
 describe('a piece of the player’s own in the built app', () => {
   let app: ServedApp;
-  let own: Awaited<ReturnType<typeof files>>;
+  let own: PieceFiles;
   beforeAll(async () => {
-    own = await files();
+    own = await pieceFiles(piece);
     app = await serveBuiltApp();
   }, 180_000);
   afterAll(() => app.close());
@@ -84,18 +51,10 @@ describe('a piece of the player’s own in the built app', () => {
     await heading(page, 'A piece of your own');
     return { page, problems, close: () => context.close() };
   }
-  const bring = async (page: Page): Promise<void> => {
-    await page
-      .getByLabel('Choose the backing')
-      .setInputFiles({ name: 'own_piece.wav', mimeType: 'audio/wav', buffer: own.wav });
-    await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
-  };
-  const bringNotes = async (page: Page): Promise<void> => {
-    await page
-      .getByLabel('Add the notes')
-      .setInputFiles({ name: 'own.musicxml', mimeType: 'application/xml', buffer: own.xml });
+  const bring = (page: Page): Promise<void> => bringBacking(page, own);
+  const bringPart = async (page: Page): Promise<void> => {
+    await bringNotes(page, own);
     await page.getByText(`${bars} bars with repeats, ${piece.notes.length} notes`).waitFor(PATIENCE);
-    await page.getByText('Every note and bar will be marked.').waitFor(PATIENCE);
   };
   const found = async (page: Page): Promise<{ at: number; tempo: number }> => {
     const text = (await page.getByText(/^Bar 1 begins at/).textContent())!;
@@ -132,7 +91,7 @@ describe('a piece of the player’s own in the built app', () => {
   it('finds bar 1 and the tempo, hears it marked by bars, and names the bar that broke', async () => {
     const { page, problems, close } = await opened('strict');
     await bring(page);
-    await bringNotes(page);
+    await bringPart(page);
     await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
     expect((await found(page)).tempo).toBeCloseTo(TEMPO, 0);
     // What listening found is set right by tapping, whatever it was.
@@ -146,7 +105,7 @@ describe('a piece of the player’s own in the built app', () => {
     const { start, lengthSec: sheetSec } = sheetOf(bars, now.tempo);
     const performance = await played();
     // The tempo that was found is not to the last digit that of the file: any buffer as long as the sheet.
-    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    await arm(page, { ...performance, atSec: start - PART_LEAD_SEC, roundTripSec: 'reported' });
     expect(sheetSec).toBeGreaterThan(20);
     await page.getByRole('button', { name: 'Play it' }).click();
     await page.getByText('Bar 3', { exact: true }).waitFor(PATIENCE);
@@ -184,13 +143,13 @@ describe('a piece of the player’s own in the built app', () => {
     await page.evaluate(() => window.__twobarPlayer?.bleed(0, 0));
     const performance = await played(0, 4);
     const { start } = sheetOf(4);
-    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    await arm(page, { ...performance, atSec: start - PART_LEAD_SEC, roundTripSec: 'reported' });
     await page.getByRole('button', { name: 'Sound check on the first line' }).click();
     await page.locator('p.said', { hasText: /backing/ }).waitFor({ timeout: 90_000 });
     expect(await violationsIn(page, 'balance')).toEqual([]);
     await look(page, 'piece-balance');
     await page.getByLabel('to bar').selectOption('3');
-    await arm(page, { ...performance, atSec: start - LEAD_SEC, roundTripSec: 'reported' });
+    await arm(page, { ...performance, atSec: start - PART_LEAD_SEC, roundTripSec: 'reported' });
     await page.getByRole('button', { name: 'Play it' }).click();
     await page.getByText('Nobody but your teacher can mark this.').waitFor({ timeout: 120_000 });
     await page.getByText(/notes and strums heard/).waitFor(PATIENCE);
@@ -214,7 +173,7 @@ describe('a piece of the player’s own in the built app', () => {
       .getByLabel('Add the notes')
       .setInputFiles({ name: 'own.xml', mimeType: 'application/xml', buffer: Buffer.from('<a/>') });
     await page.getByText('The file is not MusicXML').waitFor(PATIENCE);
-    await bringNotes(page);
+    await bringPart(page);
     await page.getByRole('button', { name: 'Play it' }).click();
     await page.getByText('Bar 1', { exact: true }).waitFor(PATIENCE);
     await page.evaluate(() => window.__twobarPlayer!.unplug());

@@ -2,14 +2,25 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { SittingSetup } from '../../src/music/sitting.ts';
-import { namedScale, pageOfMusic } from '../../src/music/task.ts';
+import { pageOfMusic } from '../../src/music/task.ts';
 import { itemNow, standardTuning } from '../../src/tests-engine/index.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
 import { press, type } from './keyboard.ts';
 import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
 import { overprinted, pagesOf, PAPERS, said as printed } from './printed.ts';
-import { keepSetup, runOf, said, taskOf } from './sittings.ts';
+import {
+  answerRight,
+  keepSetup,
+  markIn,
+  playScale,
+  pullThePlug,
+  putTogether,
+  runOf,
+  said,
+  taskOf,
+  throughSoundCheck,
+} from './sittings.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
 const ID = 'ab'.repeat(16);
@@ -66,35 +77,19 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
   it('goes through every station by keyboard alone, an unplugged microphone and a reload cost nothing and give new material, and the report tells it all', async () => {
     const { page, context, problems } = await app.page();
     await remember(page, { output: 'speakers', manner: 'relaxed' });
-    await page.goto(`${app.url}#/sitting`);
+    await putTogether(page, app, SETUP);
     await heading(page, 'A whole sitting');
-    await page.getByText('Put one together').waitFor(PATIENCE);
-    await keepSetup(page, SETUP);
-    await page.reload();
-    await page.getByText('Short').waitFor(PATIENCE);
     expect(await violationsIn(page, 'sittings')).toEqual([]);
 
     await onward(page);
-    await heading(page, 'Sound check');
-    await onward(page);
-    await page.getByRole('button', { name: 'The level is good' }).waitFor(PATIENCE);
-    await onward(page);
+    await throughSoundCheck(page);
 
     // A scale, and the plug is pulled in the middle of it.
     await heading(page, 'Scales and arpeggios');
     expect(await violationsIn(page, 'station')).toEqual([]);
-    await onward(page);
-    const first = await taskOf(page, 'scale');
-    await step(page, 'Prepare');
-    await page.evaluate(() => window.__twobarPlayer!.unplug());
-    await page.getByText('The microphone was unplugged.').waitFor(PATIENCE);
-    await onward(page);
-    const scale = namedScale(await taskOf(page, 'scale'))!;
+    const first = await pullThePlug(page);
+    const scale = await playScale(page);
     expect(JSON.stringify(scale)).not.toBe(JSON.stringify(first));
-    await step(page, 'Prepare');
-    await onward(page);
-    await step(page, 'Play when you are ready');
-    await playWhenReady(page, asWritten(scale));
 
     // The choice by two keys: on to improvising, back to the page.
     await said(page, 'Would you like to read a page');
@@ -126,12 +121,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(JSON.stringify(asked)).not.toBe(JSON.stringify(before));
     expect(await violationsIn(page, 'question')).toEqual([]);
     for (let n = 0; n < 2; n++) {
-      await page.getByRole('button', { name: 'That is my answer' }).waitFor(PATIENCE);
-      const item = itemNow(await runOf(page));
-      if (item?.is !== 'question') throw new Error('no question is asked');
-      for (let k = item.question.choices.indexOf(item.question.answer); k > 0; k--)
-        await page.keyboard.press('PageUp');
-      await onward(page);
+      await answerRight(page);
       if (n === 0) {
         await page.getByRole('button', { name: 'I am ready' }).waitFor(PATIENCE);
         await onward(page);
@@ -144,7 +134,6 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     await rows.nth(3).waitFor(PATIENCE);
     const told = await rows.allInnerTexts();
     expect(told).toHaveLength(4);
-    const markIn = (text: string): number => Number(/^\d+$/m.exec(text)?.[0] ?? NaN);
     expect(markIn(told[1]!)).toBeGreaterThanOrEqual(90);
     expect(told[1]).toContain('The microphone was unplugged.');
     expect(told[2]).toContain('Sight reading');
@@ -217,12 +206,8 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
   it('lets a teacher be the examiner: one key steps, their mark is given first, the machine’s is hidden until all are', async () => {
     const { page, context, problems } = await app.page();
     await remember(page, { output: 'speakers', manner: 'strict' });
-    await page.goto(`${app.url}#/sitting`);
-    await page.getByText('Put one together').waitFor(PATIENCE);
     const stations = SETUP.stations.filter(({ what }) => what === 'scales' || what === 'questions');
-    await keepSetup(page, { ...SETUP, stations });
-    await page.reload();
-    await page.getByText('Short').waitFor(PATIENCE);
+    await putTogether(page, app, { ...SETUP, stations });
     const voices: string[] = [];
     page.on('request', (asked) => /examiner-/.test(asked.url()) && voices.push(asked.url()));
     await page.getByRole('checkbox', { name: 'A teacher is the examiner' }).press('Space');
@@ -230,12 +215,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
 
     await heading(page, 'Scales and arpeggios');
     await inThreeSizes(page, 'examiner-scale');
-    await onward(page);
-    const scale = namedScale(await taskOf(page, 'scale'))!;
-    await step(page, 'Prepare');
-    await onward(page);
-    await step(page, 'Play when you are ready');
-    await playWhenReady(page, asWritten(scale));
+    await playScale(page);
 
     // Their mark for it stands on the next page, without the machine's; the foot goes on from the field itself.
     await said(page, 'Now a few questions');

@@ -1,7 +1,10 @@
 import type { Page } from 'playwright-core';
 import type { SittingRun, SittingSetup, UnseenChoice } from '../../src/music/sitting.ts';
+import { namedScale } from '../../src/music/task.ts';
 import { itemNow, itemsAt, type Task } from '../../src/tests-engine/index.ts';
-import { PATIENCE, rowsOf } from './pages.ts';
+import type { ServedApp } from './app.ts';
+import { heading, onward, PATIENCE, rowsOf } from './pages.ts';
+import { asWritten, playWhenReady, step } from './written.ts';
 
 /** The setup as the app itself keeps it; the app is reloaded after it. */
 export const keepSetup = (page: Page, setup: SittingSetup): Promise<unknown> =>
@@ -48,3 +51,49 @@ export async function taskOf(page: Page, kind: Task['kind']): Promise<Task> {
     await page.waitForTimeout(50);
   }
 }
+
+/** The page of sittings with this one to be begun by one key. */
+export async function putTogether(page: Page, app: ServedApp, setup: SittingSetup): Promise<void> {
+  await page.goto(`${app.url}#/sitting`);
+  await page.getByText('Put one together').waitFor(PATIENCE);
+  await keepSetup(page, setup);
+  await page.reload();
+  await page.getByText(setup.name).waitFor(PATIENCE);
+}
+/** The station of the sound check, from its page to the next station's. */
+export async function throughSoundCheck(page: Page): Promise<void> {
+  await heading(page, 'Sound check');
+  await onward(page);
+  await page.getByRole('button', { name: 'The level is good' }).waitFor(PATIENCE);
+  await onward(page);
+}
+/** A scale is begun and the plug pulled in the middle of it, until that is said; the scale that it was. */
+export async function pullThePlug(page: Page): Promise<Task> {
+  await onward(page);
+  const scale = await taskOf(page, 'scale');
+  await step(page, 'Prepare');
+  await page.evaluate(() => window.__twobarPlayer!.unplug());
+  await page.getByText('The microphone was unplugged.').waitFor(PATIENCE);
+  return scale;
+}
+/** Begins a scale and plays it as it is named; the scale. */
+export async function playScale(page: Page) {
+  await onward(page);
+  const scale = namedScale(await taskOf(page, 'scale'))!;
+  await step(page, 'Prepare');
+  await onward(page);
+  await step(page, 'Play when you are ready');
+  await playWhenReady(page, asWritten(scale));
+  return scale;
+}
+/** Answers the question that stands there, right. */
+export async function answerRight(page: Page): Promise<void> {
+  await page.getByRole('button', { name: 'That is my answer' }).waitFor(PATIENCE);
+  const item = itemNow(await runOf(page));
+  if (item?.is !== 'question') throw new Error('no question is asked');
+  for (let k = item.question.choices.indexOf(item.question.answer); k > 0; k--)
+    await page.keyboard.press('PageUp');
+  await onward(page);
+}
+/** The mark in a row of the report; NaN where it has none. */
+export const markIn = (text: string | undefined): number => Number(/^\d+$/m.exec(text ?? '')?.[0] ?? NaN);

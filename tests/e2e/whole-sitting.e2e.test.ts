@@ -2,78 +2,58 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { loadNpmBank } from '../../audio-fixtures/banks/npm.ts';
 import { playChords, RATE, type PlayedStrum } from '../../audio-fixtures/chords/index.ts';
-import { perform } from '../../audio-fixtures/player.ts';
-import { makeRandom } from '../../audio-fixtures/random.ts';
-import { testToMusicXml, writeWav } from '../../src/exchange/index.ts';
 import type { SittingSetup, Station } from '../../src/music/sitting.ts';
-import { namedScale, pageOfMusic, type Task } from '../../src/music/task.ts';
-import { sec } from '../../src/music/units.ts';
+import { pageOfMusic, type Task } from '../../src/music/task.ts';
 import {
   chordsAtSec,
   countInBars,
   handlerOf,
-  itemNow,
   LEAD_SEC as SHEET_LEAD_SEC,
-  makeTest,
   standardTuning,
 } from '../../src/tests-engine/index.ts';
-import { nodeRenderer } from '../support/node-renderer.ts';
 import { makePiece } from '../support/piece.ts';
 import { arm, PACE } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
 import { improvisedLine } from './improvised.ts';
 import { press } from './keyboard.ts';
+import {
+  bringBacking,
+  bringNotes,
+  PART_LEAD_SEC,
+  PIECE_METRE,
+  pieceFiles,
+  playedPart,
+  type PieceFiles,
+} from './ownPiece.ts';
 import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
-import { keepSetup, runOf, said, taskOf, taskToCome } from './sittings.ts';
+import {
+  answerRight,
+  markIn,
+  playScale,
+  pullThePlug,
+  putTogether,
+  said,
+  taskOf,
+  taskToCome,
+  throughSoundCheck,
+} from './sittings.ts';
 import { playedTake } from './takes.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
 /** With `TWOBAR_PACE=1`: as many of each as our own setup has, by the wall's clock. */
 const TRUE_LENGTH = PACE === 1;
-const SAMPLE_RATE = 48_000;
 const LEAD_SEC = 0.3;
 const TEMPO = 100;
-const METRE = { beats: 4, beatUnit: 4, grouping: [2, 2] } as const;
 /** Loudspeakers and microphone in one room that dies away in 0.4 s. */
 const ROOM = { db: -24, laterSec: 0.004, roomSec: 0.4 };
 
 const piece = makePiece(4711, { seconds: TRUE_LENGTH ? 60 : 9, level: 3, tempoBpm: TEMPO });
-const bars = piece.barSecs.length - 1;
-
-/** The piece's part as a file of notes, and its backing as a file of sound that begins with bar 1 a second in. */
-async function files(): Promise<{ xml: Buffer; wav: Buffer }> {
-  const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm: TEMPO });
-  const written = {
-    ...plain,
-    backing: { arranger: 2 as const, chords: [] },
-    swing: 0.5,
-    key: { tonic: 'E', scale: 'minor' },
-    phrase: { metre: METRE, bars, notes: piece.notes },
-  };
-  const durationSec = sec(2 + piece.barSecs.at(-1)!);
-  const [track] = await nodeRenderer().render([{ durationSec, cues: [...piece.cues(1)], marks: [] }], {
-    sampleRate: SAMPLE_RATE,
-  });
-  return {
-    xml: Buffer.from(testToMusicXml(written, 'Own piece')),
-    wav: Buffer.from(writeWav(track!.samples, SAMPLE_RATE)),
-  };
-}
 
 /** The piece as it is written, whatever its sheet's length: the tempo that is found is not to the last digit the file's. */
 async function armPiece(page: Page): Promise<void> {
-  const bank = await loadNpmBank('electric');
-  const plan = piece.target.map(({ onsetSec, midi }, i) => ({
-    ...{ onsetSec: LEAD_SEC + onsetSec, midi, levelDb: 0 },
-    durationSec: Math.min(1, 0.9 * ((piece.target[i + 1]?.onsetSec ?? onsetSec + 0.6) - onsetSec)),
-  }));
-  const durationSec = LEAD_SEC + piece.barSecs.at(-1)! + 1;
-  const { signal } = perform(plan, bank, { sampleRate: SAMPLE_RATE, durationSec, random: makeRandom(7) });
-  const atSec = SHEET_LEAD_SEC + countInBars(METRE) * 4 * (60 / TEMPO) - LEAD_SEC;
-  await arm(page, {
-    ...{ pcm: Float32Array.from(signal), sampleRate: SAMPLE_RATE, atSec, roundTripSec: 'reported' },
-  });
+  const atSec = SHEET_LEAD_SEC + countInBars(PIECE_METRE) * 4 * (60 / TEMPO) - PART_LEAD_SEC;
+  await arm(page, { ...(await playedPart(piece)), atSec, roundTripSec: 'reported' });
 }
 
 async function armChords(page: Page, task: Task): Promise<void> {
@@ -123,9 +103,9 @@ const setupWith = (trackId: string): SittingSetup => ({
 
 describe('every kind of station of a sitting, in a room with loudspeakers', () => {
   let app: ServedApp;
-  let own: Awaited<ReturnType<typeof files>>;
+  let own: PieceFiles;
   beforeAll(async () => {
-    own = await files();
+    own = await pieceFiles(piece);
     // Nobody waits for the player's strings: they are there when a chord is asked.
     await Promise.all([loadNpmBank('electric'), loadNpmBank('nylon')]);
     app = await serveBuiltApp();
@@ -149,14 +129,8 @@ describe('every kind of station of a sitting, in a room with loudspeakers', () =
       // A piece of one's own, kept on this device: the only thing that is not done by keys, as files are chosen.
       await page.goto(`${app.url}#/piece`);
       await heading(page, 'A piece of your own');
-      await page
-        .getByLabel('Choose the backing')
-        .setInputFiles({ name: 'own_piece.wav', mimeType: 'audio/wav', buffer: own.wav });
-      await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
-      await page
-        .getByLabel('Add the notes')
-        .setInputFiles({ name: 'own.musicxml', mimeType: 'application/xml', buffer: own.xml });
-      await page.getByText('Every note and bar will be marked.').waitFor(PATIENCE);
+      await bringBacking(page, own);
+      await bringNotes(page, own);
       await press(page, 'Keep this piece and its backing on this device');
       let kept: { key: string; value: unknown } | undefined;
       await expect
@@ -167,17 +141,9 @@ describe('every kind of station of a sitting, in a room with loudspeakers', () =
         .toBe(true);
       const [{ track }] = kept!.value as [{ track: { id: string } }];
 
-      await page.goto(`${app.url}#/sitting`);
-      await page.getByText('Put one together').waitFor(PATIENCE);
-      await keepSetup(page, setupWith(track.id));
-      await page.reload();
-      await page.getByText('All of it').waitFor(PATIENCE);
+      await putTogether(page, app, setupWith(track.id));
       await onward(page);
-
-      await heading(page, 'Sound check');
-      await onward(page);
-      await page.getByRole('button', { name: 'The level is good' }).waitFor(PATIENCE);
-      await onward(page);
+      await throughSoundCheck(page);
 
       await said(page, 'Your piece, please');
       expect(await violationsIn(page, 'pieces')).toEqual([]);
@@ -188,19 +154,8 @@ describe('every kind of station of a sitting, in a room with loudspeakers', () =
       for (let n = 0; n < (stations[2] as { count: number }).count; n++) {
         await heading(page, 'Scales and arpeggios');
         // The plug is pulled in the first of them; it comes again with new material.
-        if (n === 0) {
-          await onward(page);
-          await taskOf(page, 'scale');
-          await step(page, 'Prepare');
-          await page.evaluate(() => window.__twobarPlayer!.unplug());
-          await page.getByText('The microphone was unplugged.').waitFor(PATIENCE);
-        }
-        await onward(page);
-        const scale = namedScale(await taskOf(page, 'scale'))!;
-        await step(page, 'Prepare');
-        await onward(page);
-        await step(page, 'Play when you are ready');
-        await playWhenReady(page, asWritten(scale));
+        if (n === 0) await pullThePlug(page);
+        await playScale(page);
       }
 
       await heading(page, 'Chords');
@@ -254,12 +209,7 @@ describe('every kind of station of a sitting, in a room with loudspeakers', () =
       for (let n = 0; n < (stations[8] as { count: number }).count; n++) {
         await page.getByRole('button', { name: 'I am ready' }).waitFor(PATIENCE);
         await onward(page);
-        await page.getByRole('button', { name: 'That is my answer' }).waitFor(PATIENCE);
-        const item = itemNow(await runOf(page));
-        if (item?.is !== 'question') throw new Error('no question is asked');
-        for (let k = item.question.choices.indexOf(item.question.answer); k > 0; k--)
-          await page.keyboard.press('PageUp');
-        await onward(page);
+        await answerRight(page);
       }
 
       await heading(page, 'Report of the sitting');
@@ -271,7 +221,6 @@ describe('every kind of station of a sitting, in a room with loudspeakers', () =
       if (shots) await page.screenshot({ path: `${shots}/whole-report.png`, fullPage: true });
       // eslint-disable-next-line no-console -- what was told is looked at in a recorded run
       if (shots) console.log(told.map((one) => one.replace(/\s+/g, ' ')).join('\n'));
-      const markIn = (text: string | undefined): number => Number(/^\d+$/m.exec(text ?? '')?.[0] ?? NaN);
       for (const at of [1, 2, 3, 5, 6, 7, 8]) expect(markIn(told[at]), told[at]).toBeGreaterThanOrEqual(85);
       expect(told[2]).toContain('The microphone was unplugged.');
       expect(told[4]).toContain('Improvising');
