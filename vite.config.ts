@@ -82,7 +82,6 @@ const SIDE_BY_SIDE = [
   'survive',
   'trouble',
   'week',
-  'whole-sitting',
   'written-homework',
 ].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
@@ -110,6 +109,7 @@ export default defineConfig({
     ],
   },
   test: {
+    reporters: ['default', './tests/support/by-engine.ts'],
     // One project after the other (groupOrder), the sounding ones one file at a time: a browser that must share its core
     // with number-crunching drops blocks of real-time audio, and a test fails in which nothing is wrong. For the same
     // reason these are tried twice: what is broken fails each time.
@@ -120,7 +120,22 @@ export default defineConfig({
           name: 'node',
           sequence: { groupOrder: 0 },
           include: ['tests/**/*.test.ts'],
-          exclude: ['tests/long/**', 'tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
+          exclude: [
+            ...['tests/long/**', 'tests/studio/**'],
+            ...['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
+          ],
+          testTimeout: 120_000,
+          hookTimeout: 120_000,
+        },
+      },
+      {
+        // Beside the former; apart, because a PostgreSQL server is started for it.
+        extends: true,
+        test: {
+          name: 'studio',
+          sequence: { groupOrder: 0 },
+          include: ['tests/studio/**/*.test.ts'],
+          globalSetup: 'tests/support/postgres-of-the-run.ts',
           testTimeout: 120_000,
           hookTimeout: 120_000,
         },
@@ -153,28 +168,42 @@ export default defineConfig({
           name: 'e2e',
           sequence: { groupOrder: 2 },
           include: ['tests/**/*.e2e.test.ts'],
-          exclude: SIDE_BY_SIDE,
+          exclude: [...SIDE_BY_SIDE, 'tests/engines/**'],
           globalSetup: 'tests/e2e/build.ts',
           fileParallelism: false,
           retry: 1,
-          testTimeout: 180_000,
-          hookTimeout: 180_000,
+          testTimeout: 600_000,
+          hookTimeout: 300_000,
         },
       },
       {
-        // Of these three at a time: they mostly wait, for music and for pages, and measure no time themselves.
+        // Of these two at a time: they mostly wait, for music and for pages, and measure no time themselves.
         extends: true,
         test: {
           name: 'e2e pages',
           sequence: { groupOrder: 3 },
           include: SIDE_BY_SIDE,
-          globalSetup: 'tests/e2e/build.ts',
-          maxWorkers: 3,
+          globalSetup: ['tests/e2e/build.ts', 'tests/support/postgres-of-the-run.ts'],
+          maxWorkers: 2,
           retry: 1,
-          testTimeout: 180_000,
-          hookTimeout: 180_000,
+          testTimeout: 600_000,
+          hookTimeout: 300_000,
         },
       },
+      // The other engines, one after the other and one file at a time: they sound through a sound server, in true time.
+      ...['firefox', 'webkit'].map((engine, i) => ({
+        extends: true as const,
+        test: {
+          name: `e2e ${engine}`,
+          sequence: { groupOrder: 4 + i },
+          include: [`tests/engines/${engine}/*.e2e.test.ts`],
+          globalSetup: 'tests/e2e/build.ts',
+          fileParallelism: false,
+          retry: 1,
+          testTimeout: 600_000,
+          hookTimeout: 300_000,
+        },
+      })),
     ],
   },
 });

@@ -5,7 +5,7 @@ export { absentFamilies, FAMILIES, isNegative } from './families/index.ts';
 export { absentNoises, loadNoises, recordedNoise } from './noises/index.ts';
 export { makeTake } from './makeTake.ts';
 export { playPlan } from './playPlan.ts';
-export { developmentSet, freshSet, phraseSet, takeSet } from './sets.ts';
+export { developmentSet, freshSet, phraseSet, takeSet, triedSet } from './sets.ts';
 export type { BankName, Banks } from './banks/index.ts';
 export type { Bank, RecordedNote } from './banks/types.ts';
 export type { FamilyName } from './families/index.ts';

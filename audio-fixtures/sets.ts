@@ -92,6 +92,14 @@ export const developmentSet = async (banks?: readonly Bank[]): Promise<TakeRecip
 export const freshSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> =>
   takeSet(banks ?? (await loadBanks()).all, 500_000, 'kept');
 
+/** First seeds of {@link triedSet}. */
+const TRIED = [700_000, 730_000, 760_000];
+/** Takes of hands with noises that no fit learns from and the fresh set does not hold: by them the third look is chosen. */
+export const triedSet = async (banks?: readonly Bank[]): Promise<TakeRecipe[]> => {
+  const { all } = banks ? { all: banks } : await loadBanks();
+  return TRIED.flatMap((seed) => takeSet(all, seed, 'tried', ['knock', 'shift', 'stir']));
+};
+
 /** How many melodies and how many rhythms {@link phraseSet} holds. */
 const PHRASES = 24;
 

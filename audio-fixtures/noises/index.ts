@@ -2,16 +2,15 @@ import { lowPassOnce } from '../effects/filters.ts';
 import { resample } from '../resample.ts';
 import { NOISE_SOURCES, noiseSourceInstalled } from './sources.ts';
 import type { Random } from '../random.ts';
-import type { NoiseKind } from './sources.ts';
+import type { NoiseKind, NoiseSide } from './sources.ts';
 
-export type { NoiseKind } from './sources.ts';
-/** `more` are those of `fit` and others besides. */
-export type NoiseSide = 'fit' | 'more' | 'kept';
+export type { NoiseKind, NoiseSide } from './sources.ts';
 
 interface RecordedNoise {
   readonly pcm: Float32Array;
   readonly sampleRate: number;
 }
+/** That of `more` holds those of `fit` besides. */
 const shelves = new Map<string, RecordedNoise[]>();
 const shelf = (side: NoiseSide, kind: NoiseKind): RecordedNoise[] => {
   const name = `${side} ${kind}`;

@@ -1,41 +1,22 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { BANK_RATE, decodeFile } from '../banks/decode.ts';
 import { FLUID_PATH } from '../banks/fluid.ts';
 import { readPatch } from '../banks/gusPatch.ts';
-import { openSoundFont } from '../banks/soundFont.ts';
+import { MADE_RATE, madeNoise } from './made.ts';
+import type { NoiseKind, NoiseSource } from './reading.ts';
+import { HAND, HYDROGEN, MORE_SOURCES } from './moreSources.ts';
+import { decoded, inFont, strengths } from './reading.ts';
 
-/** A blow on a hollow body, a hard tap or click, something rubbed. */
-export type NoiseKind = 'body' | 'tap' | 'rub';
+export type { NoiseKind, NoiseSide, NoiseSource } from './reading.ts';
 
-/** Recorded noises of one origin: what no string gives. See README.md for licences. */
-export interface NoiseSource {
-  /**
-   * `fit`: what the decision may learn from; `more`: what the third look may learn from besides; `kept`: what neither hears
-   * before it is judged.
-   */
-  readonly side: 'fit' | 'more' | 'kept';
-  readonly path: string;
-  /** Names of recordings by kind. */
-  readonly names: Readonly<Record<NoiseKind, readonly string[]>>;
-  readonly read: (name: string) => Promise<{ pcm: Float32Array; sampleRate: number }>;
-}
+const numbered = (kind: NoiseKind, count: number): string[] =>
+  Array.from({ length: count }, (_, i) => `${kind} ${i + 1}`);
 
-const strengths = (name: string, ...of: string[]): string[] => of.map((how) => `${name}-${how}`);
-const wav = (name: string): string => `${name}.wav`;
-const decoded = async (path: string) => ({ pcm: await decodeFile(path), sampleRate: BANK_RATE });
-
-const HYDROGEN = '/usr/share/hydrogen/data/drumkits';
-const [HAND, AFRICA, COLOMBO, PEARL] = [
-  'Gimme A Hand 1.0',
-  'circAfrique v4',
-  'ColomboAcousticDrumkit',
-  'The Black Pearl 1.0',
-];
+const LMMS = '/usr/share/lmms/samples';
 const FREEPATS = '/usr/share/midi/freepats/Drum_000';
 const SONIC_PI = '/usr/share/sonic-pi/samples';
 
-/** Debian packages, each optional. */
+/** Debian packages, each optional, and what is made here. */
 export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
   'fluid-soundfont-gm': {
     side: 'fit',
@@ -66,12 +47,7 @@ export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
         'Scratch Push(L)',
       ],
     },
-    read: (name) => {
-      const font = openSoundFont(FLUID_PATH);
-      const sample = font.samples.find((s) => s.name === name);
-      if (!sample) throw new RangeError(`${FLUID_PATH} has no recording "${name}"`);
-      return Promise.resolve({ pcm: font.read(sample), sampleRate: sample.sampleRate });
-    },
+    read: inFont(FLUID_PATH),
   },
   'hydrogen-drumkits': {
     side: 'fit',
@@ -87,43 +63,37 @@ export const NOISE_SOURCES: Readonly<Record<string, NoiseSource>> = {
     },
     read: (name) => decoded(join(HYDROGEN, HAND, `${name}.wav`)),
   },
-  'hydrogen-drumkits, more of them': {
+  ...MORE_SOURCES,
+  'made here': {
     side: 'more',
-    path: HYDROGEN,
+    path: import.meta.dirname,
+    names: { body: numbered('body', 60), tap: numbered('tap', 40), rub: numbered('rub', 20) },
+    read: (name) =>
+      Promise.resolve({
+        pcm: madeNoise(name.split(' ')[0] as NoiseKind, name),
+        sampleRate: MADE_RATE,
+      }),
+  },
+  'lmms-common': {
+    side: 'tried',
+    path: LMMS,
     names: {
       body: [
-        ...strengths(`${HAND}/CajonThumps`, 'Softest', 'Soft', 'Med', 'Hard').map(wav),
-        ...strengths(`${HAND}/BongoLo`, 'Softest', 'Med', 'Hard').map(wav),
-        ...[1, 2, 3, 4, 5].flatMap((n) => [`${AFRICA}/Djembe${n} Bass.wav`, `${AFRICA}/Djembe${n} Tone.wav`]),
-        ...['Dununba1', 'Kenkeni1', 'Sangban1'].flatMap((drum) => [
-          `${AFRICA}/${drum} Head Hit.wav`,
-          `${AFRICA}/${drum} Head Mute.wav`,
-        ]),
-        ...[
-          'bassdrum-4mics-br-stereo-soft2',
-          'bassdrum-4mics-br-stereo-normal3',
-          'tom-low-1',
-          'tom-mid-1',
-        ].map((name) => `${COLOMBO}/${name}.flac`),
-        ...strengths(`${PEARL}/PearlKick`, 'Softest', 'Soft', 'Hard').map(wav),
-      ],
+        ...['bassdrum01', 'bassdrum02', 'bassdrum_acoustic01', 'bassdrum_acoustic02', 'kick_soft01'],
+        ...['tom01', 'tom02', 'tom03', 'tom04', 'tom05', 'tom_hi01', 'tom_low01', 'tom_mid01'],
+      ].map((name) => `drums/${name}`),
       tap: [
-        ...strengths(`${HAND}/CajonSlaps`, 'Softest', 'Med', 'Hard').map(wav),
-        ...strengths(`${HAND}/BongoHi`, 'Softest', 'Med', 'Hard').map(wav),
-        ...strengths(`${HAND}/Fingersnap`, 'Soft', 'Hard').map(wav),
-        ...strengths(`${HAND}/WoodBlock`, 'Softest', 'Hard').map(wav),
-        ...strengths(`${HAND}/Clave`, 'Softest', 'Hard').map(wav),
-        ...[1, 2, 3, 4, 5].map((n) => `${AFRICA}/Djembe${n} Slap.wav`),
-        `${COLOMBO}/stick-rim-9.flac`,
-        `${COLOMBO}/tom-hi-1.flac`,
-        ...strengths(`${PEARL}/PearlSideStick`, 'Hard', 'Hardest').map(wav),
+        ...['clap01', 'clap02', 'clap03', 'clav01', 'rim01', 'sidestick01', 'snare_rim01', 'wood01'].map(
+          (name) => `drums/${name}`,
+        ),
+        'misc/snaph01',
       ],
       rub: [
-        ...strengths(`${HAND}/Maraca`, 'Softest', 'Med', 'Hard').map(wav),
-        ...strengths(`${PEARL}/SabianHatSwish`, 'Softest', 'Med').map(wav),
+        ...['shaker01', 'shaker02', 'shaker03', 'hihat_foot_pedal01'].map((name) => `drums/${name}`),
+        'misc/breath01',
       ],
     },
-    read: (name) => decoded(join(HYDROGEN, name)),
+    read: (name) => decoded(join(LMMS, `${name}.ogg`)),
   },
   freepats: {
     side: 'kept',

@@ -32,6 +32,14 @@ export type Station = { readonly weight: number } & (
     }
   | {
       readonly what: 'chords';
+      /** A list of one's own, in place of kinds of shape; missing: those kinds. */
+      readonly list?: {
+        readonly name: string;
+        readonly chords: readonly {
+          readonly symbol: string;
+          readonly frets: readonly (number | null)[] | null;
+        }[];
+      };
       readonly families: readonly ShapeFamily[];
       readonly how: 'named' | 'progression';
       readonly count: number;

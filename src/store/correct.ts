@@ -10,6 +10,22 @@ import type { Attempt } from './types.ts';
 /** What hangs on an attempt and names its student: it goes where the attempt goes. */
 const WITH_IT = ['overrides', 'blindMarks', 'audio', 'audioSizes'] as const;
 
+/**
+ * Lets what hangs on attempts belong to the student to whom they belong: another machine may have moved one while this one
+ * wrote a remark on it. Only inside a transaction.
+ */
+export async function followTakes({ db }: Context, attemptIds: readonly string[]): Promise<void> {
+  const takes = await db.attempts.bulkGet([...new Set(attemptIds)]);
+  for (const take of takes) {
+    if (take === undefined) continue;
+    for (const table of WITH_IT)
+      await (db[table] as unknown as Table<{ studentId: string }, IndexableType>)
+        .where({ attemptId: take.id })
+        .filter(({ studentId }) => studentId !== take.studentId)
+        .modify({ studentId: take.studentId });
+  }
+}
+
 /** Attempts that went to the wrong record, or to one at all. */
 export function correct(context: Context) {
   const { db } = context;

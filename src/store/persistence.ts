@@ -35,7 +35,8 @@ const promptsItsUser = (): boolean => CSS.supports('-moz-appearance', 'none');
 
 /**
  * Asks the browser to keep the storage. Ask when there is something to lose: after each attempt, after a restore. Where
- * the user would be asked it is asked once by itself; a press of a button asks again.
+ * the user would be asked it is asked once by itself; a press of a button asks again. Settles once the user has answered,
+ * which may be never: nothing else waits for it.
  */
 export async function askToKeep(byUser = false): Promise<StorageState> {
   const storage = navigator.storage as StorageManager | undefined;

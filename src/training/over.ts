@@ -1,6 +1,6 @@
 import { appendFileSync, existsSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { analyseOver } from '../dsp/bleed/overAnalysis.ts';
+import { analyseOver, leftoverDb } from '../dsp/bleed/overAnalysis.ts';
 import { OVER_FEATURES } from '../dsp/bleed/overFeatures.ts';
 import { createTrees } from '../dsp/decision/trees.ts';
 import { WORK_RATE } from '../dsp/signal/prepared.ts';
@@ -54,7 +54,8 @@ async function collect(path: string, from: number, to: number, count: number): P
       const order = { number, condition: condition.name, is: condition.is, sampleRate: SAMPLE_RATE };
       const { cancelled, startSec, truth, bank } = await orderCancelled(order);
       if (!cancelled) continue;
-      const { possible, leftoverDb } = analyseOver(cancelled);
+      const analysed = analyseOver(cancelled);
+      const { possible } = analysed;
       const at = possible.map((p) => p.attack.at / WORK_RATE + startSec);
       const found = labels(
         at,
@@ -69,7 +70,7 @@ async function collect(path: string, from: number, to: number, count: number): P
         condition: condition.name,
         bank,
         truth: truth.length,
-        leftoverDb,
+        leftoverDb: leftoverDb(analysed),
         at: kept.map((k) => k.at),
         examples: kept.map(({ features, label, weight }) => ({ features, label, weight })),
       };

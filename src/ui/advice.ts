@@ -21,6 +21,15 @@ function interval(values: Values): string {
   return t('advice.interval.more', { count: size });
 }
 
+/** Of a piece beside its backing: "from bar 4 to 6", "in bar 4", and by how much. */
+function ofPiece(values: Values): { readonly where: string; readonly amount: string } {
+  const [bar, toBar] = [number(values, 'bar') ?? 0, number(values, 'toBar') ?? 0];
+  return {
+    where: bar === toBar ? t('piece.in-bar', { bar }) : t('piece.in-bars', { bar, toBar }),
+    amount: t('piece.beats-off', { count: number(values, 'beats') ?? 0 }),
+  };
+}
+
 function by(values: Values, test: Pick<PracticeTest, 'phrase'>): string {
   const beats = number(values, 'beats');
   return beats === null ? t('unit.ms', { ms: number(values, 'ms') ?? 0 }) : amountOf(test, beats);
@@ -41,12 +50,14 @@ export function adviceText({ code, values }: Fact, of: Task | Pick<PracticeTest,
       t('advice.unknown', { code })
     );
   // A piece is told by bars, not by the notes of a phrase.
-  if (!('phrase' in of) || 'track' in of) return fill(ADVICE[code as AdviceCode], values);
+  if (!('phrase' in of) || 'track' in of)
+    return fill(ADVICE[code as AdviceCode], { ...values, ...ofPiece(values) });
   const test = of;
   const known = 'kind' in of && earTest(of) === null;
   const sentence = (known ? ADVICE_OF_KNOWN[code] : undefined) ?? ADVICE[code as AdviceCode];
   return fill(sentence, {
     ...values,
+    ...ofPiece(values),
     place: placeOf(test, (number(values, 'note') ?? 1) - 1),
     interval: interval(values),
     high: up ? t('advice.high') : t('advice.low'),

@@ -33,6 +33,16 @@ it('refuses a take with more than 0.2 s missing after the zero frame, and only t
   expect(at(100_000, 12_000, 112_000).reason).not.toBe('no-stream');
 });
 
+it('hears no note where the recorder has counted 40 ms that never came, which without the count it does', async () => {
+  const recording = await take();
+  const [zeroFrame, from, length] = [100_000, 0.82 * sampleRate, 0.04 * sampleRate];
+  const samples = recording.samples.slice().fill(0, from, from + length);
+  const heard = (gaps: [number, number][]) =>
+    listen({ recording: { ...recording, samples, gaps }, instrument: 'guitar', zeroFrame, reference: null });
+  expect(heard([[100_000 + from, length]]).notes.map(({ midi }) => midi)).toEqual([45, 52]);
+  expect(heard([]).notes.map(({ midi }) => midi)).toEqual([45, 45, 52]);
+});
+
 it('cancels a backing that is given on its own counter, and counts times from the zero frame all the same', async () => {
   // 6 s of backing to learn from, then 2 s more under two notes; the loudspeaker is 80 ms away and 6 dB under.
   const [backing] = await nodeRenderer().render([sheet(9, backingBars(0.2, 0.45, 33, 4))], { sampleRate });

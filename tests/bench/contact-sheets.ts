@@ -6,7 +6,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { serveBuiltApp, type ServedApp } from '../e2e/app.ts';
 import build, { ROOT } from '../e2e/build.ts';
-import { tour } from '../tour/tour.ts';
+import { PARTS, tour, type Part } from '../tour/tour.ts';
 
 const SIZES = [
   { width: 1280, height: 800 },
@@ -24,10 +24,8 @@ const [folder = '.cache/contact-sheets', ...wanted] = process.argv.slice(2);
 const out = resolve(ROOT, folder);
 mkdirSync(out, { recursive: true });
 /** Names that begin with their number say which parts of the walk are needed. */
-const parts = (['first', 'house', 'tests'] as const).filter(
-  (_, i) =>
-    wanted.length === 0 ||
-    wanted.some((one) => !/^\d/.test(one) || [/^[01]/, /^[2-4]/, /^[5-9]/][i]!.test(one)),
+const parts = (Object.keys(PARTS) as Part[]).filter(
+  (part) => wanted.length === 0 || wanted.some((one) => !/^\d/.test(one) || PARTS[part].test(one)),
 );
 const fits = (name: string): boolean => wanted.length === 0 || wanted.some((one) => name.includes(one));
 

@@ -9,10 +9,15 @@ import { STANDARD } from './ears/listener.ts';
 
 /**
  * What becomes of 200 lost blocks of 1–12 ms in clean takes, half of them left as zeros, half cut out:
- *   npx tsx tests/bench/ears-losses.ts [SEED]
+ *   npx tsx tests/bench/ears-losses.ts [SEED] [--counted | --long]
+ * `--counted`: of blocks of 20–100 ms, all zeros, that the recorder has counted; `--long`: the same, told by nobody.
  */
 const LOSSES = 200;
-const SEED = Number(process.argv[2] ?? 7000);
+const words = process.argv.slice(2);
+const COUNTED = words.includes('--counted');
+const LONG = COUNTED || words.includes('--long');
+const SEED = Number(words.find((word) => !word.startsWith('--')) ?? 7000);
+const [LEAST_MS, MOST_MS] = LONG ? [20, 100] : [1, 12];
 /** A false note is a loss's within so long of it, s: as far as onsets are matched. */
 const NEAR_SEC = 0.05;
 /** Two losses are so far apart, s. */
@@ -37,10 +42,10 @@ function lose({ signal, sampleRate, truth }: Take, count: number, random: Random
   const at: Lossy['at'][number][] = [];
   let from = 0;
   for (const place of places.sort((a, b) => a - b)) {
-    const lengthMs = random.between(1, 12);
+    const lengthMs = random.between(LEAST_MS, MOST_MS);
     const start = Math.round(place * sampleRate);
     const length = Math.round((lengthMs / 1000) * sampleRate);
-    const cut = random.chance(0.5);
+    const cut = !LONG && random.chance(0.5);
     kept.push(signal.subarray(from, start), new Float32Array(cut ? 0 : length));
     const before = cuts.reduce((sum, { sec }) => sum + sec, 0);
     at.push({ sec: place - before, cutSec: cut ? length / sampleRate : 0, lengthMs });
@@ -84,8 +89,14 @@ for (const [i, recipe] of recipes.entries()) {
   const options = { instrument, tuning: STANDARD[instrument] };
   const count = Math.floor(((i + 1) * LOSSES) / recipes.length) - Math.floor((i * LOSSES) / recipes.length);
   const lossy = lose(take, count, makeRandom(SEED + i));
+  const missing = COUNTED
+    ? lossy.at.map(({ sec, lengthMs }) => ({
+        at: Math.round(sec * sampleRate),
+        length: Math.round((lengthMs / 1000) * sampleRate),
+      }))
+    : [];
   const heard = (signal: Float32Array, truth: Lossy['onsets']) => {
-    const { notes, heard: verdict } = hearTake(signal, sampleRate, options);
+    const { notes, heard: verdict } = hearTake(signal, sampleRate, { ...options, missing });
     const matched = matchNotes(truth, notes, NEAR_SEC, Infinity);
     const taken = new Set(matched);
     const extra = notes.filter((_, h) => !taken.has(h)).map(({ onsetSec }) => onsetSec as number);
@@ -94,7 +105,7 @@ for (const [i, recipe] of recipes.entries()) {
   };
   const clean = heard(take.signal, take.truth);
   const after = heard(lossy.signal, lossy.onsets);
-  const found = checkStream(lossy.signal, sampleRate).losses.map((loss) => loss.at / sampleRate);
+  const found = checkStream(lossy.signal, sampleRate, missing).losses.map((loss) => loss.at / sampleRate);
   sums.laid += lossy.at.length;
   for (const { sec, cutSec, lengthMs } of lossy.at) {
     const [isTold, isHeard] = [

@@ -6,6 +6,7 @@ import {
   loadBanks,
   phraseSet,
   SPLITS,
+  triedSet,
 } from '../../audio-fixtures/index.ts';
 import { aubioInstalled, aubioListener } from './ears/aubio.ts';
 import { liveTable } from './ears/live.ts';
@@ -39,6 +40,7 @@ const banks = await loadBanks();
 const SETS: Record<NonNullable<BenchOptions['set']>, () => Promise<TakeRecipe[]>> = {
   phrases: phraseSet,
   dev: () => developmentSet(banks.all),
+  tried: () => triedSet(banks.all),
   fresh: () => freshSet(banks.all),
 };
 

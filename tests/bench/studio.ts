@@ -1,115 +1,136 @@
-/**
- * Load on a studio's server, client and server on one machine (`npm run bench:studio -- [--seconds 60] [--rate 100]`):
- * 200 devices of 40 studios push one take each in turn at a fixed rate and pull every tenth time; then a device that was
- * away for a year fetches 5,000 rows. With `TWOBAR_POSTGRES` of an empty database beside PGlite in memory. Bodies are
- * random bytes of a take's packed size: the server cannot tell them from real ones.
- */
+import 'fake-indexeddb/auto';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
 import { performance } from 'node:perf_hooks';
+import { loadavg } from 'node:os';
 import { openDatabase } from '../../studio/database/open.ts';
-import { makeServer } from '../../studio/app.ts';
 import { newStudio } from '../../studio/setup.ts';
-import { begin, invite, join, readInvitation, apiOf } from '../../src/studio/index.ts';
-import type { Membership } from '../../src/studio/index.ts';
-import { newId, randomBytes, toBase64Url } from '../../src/studio/bytes.ts';
-import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
+import { freePort, serverProcess } from '../studio/support/process.ts';
+import { newDatabase, postgresPrograms, startPostgres } from '../support/postgres.ts';
+import { figuresOf } from './figures.ts';
+import { catchUp } from './studio/catchUp.ts';
+import { at, KINDS, live, push, steady, studioOf } from './studio/crowd.ts';
+import type { Machine, Times } from './studio/crowd.ts';
+import { taken } from './studio/machine.ts';
+import type { Taken } from './studio/machine.ts';
+import { week } from './studio/week.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
-const option = (name: string, usual: number): number => {
-  const at = process.argv.indexOf(`--${name}`);
-  return at < 0 ? usual : Number(process.argv[at + 1]);
-};
-const SECONDS = option('seconds', 60);
-const RATE = option('rate', 100);
-const STUDIOS = option('studios', 40);
-const DEVICES = 5;
-const TAKE_BYTES = 1800;
-const YEAR_ROWS = option('rows', 5000);
+/**
+ * Load on a studio's server, client and server on one machine: a week of 200 devices of 40 studios in ten minutes; 100
+ * pushes a second; more and more of them until it breaks; more and more studios; a desk that was away for a year.
+ *
+ *   npm run bench:studio -- [--minutes 10] [--studios 40] [--rows 5000] [--only pglite|postgres] [--growth]
+ *
+ * `--minutes`: of the week, which goes by at 16.8 hours a minute from noon of Monday; `--growth`: the steps of rate and
+ * of studios too. PGlite lies in a folder, PostgreSQL is a server of our own with nothing switched off; both on this
+ * machine's temporary disk. The catch-up needs the built app (`npm run build`).
+ */
+figuresOf('studio', 'bench:studio');
 
-const at = (sorted: readonly number[], share: number): string =>
-  (sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? NaN).toFixed(1);
-const line = (name: string, times: number[]): string => {
-  times.sort((a, b) => a - b);
-  return `| ${name} | ${times.length} | ${at(times, 0.5)} | ${at(times, 0.95)} | ${at(times, 0.99)} |`;
+const option = (name: string, usual: string): string => {
+  const found = process.argv.indexOf(`--${name}`);
+  return found < 0 ? usual : process.argv[found + 1]!;
 };
+const MINUTES = Number(option('minutes', '10'));
+const STUDIOS = Number(option('studios', '40'));
+const ROWS = Number(option('rows', '5000'));
+const ONLY = option('only', '');
+const GROWTH = process.argv.includes('--growth');
+const SEED = 20_261_130;
+const HOURS_A_SECOND = 168 / 600;
+/** Nobody waits longer; a rate that comes to it is the last. */
+const SLOW_MS = 2000;
 
-async function measure(where: string | undefined): Promise<void> {
-  const db = await openDatabase(where);
-  const app = await makeServer({
-    db,
-    rates: { address: 1e9, device: 1e9, join: 1e9 },
-    onFailure: (error) => console.error(error),
-  });
-  const origin = await app.listen({ host: '127.0.0.1', port: 0 });
-  const wire = (url: string, init: RequestInit) => fetch(url, init);
-  const all: { member: Membership; api: Awaited<ReturnType<typeof apiOf>>; cursor: number }[] = [];
-  const enter = async (member: Membership) =>
-    void all.push({ member, api: await apiOf(wire, origin, member), cursor: 0 });
-  for (let n = 0; n < STUDIOS; n++) {
-    const first = await join(
-      wire,
-      origin,
-      begin(readInvitation(await newStudio(db, Date.now()), true)!, 'first'),
-    );
-    await enter(first);
-    const api = await apiOf(wire, origin, first);
-    for (let more = 1; more < DEVICES; more++)
-      await enter(await join(wire, origin, begin((await invite(api, first, null, 600)).invitation, 'more')));
-  }
-  const item = ({ studio, keys }: Membership) => ({
-    ...{ id: newId(), scope: studio, lane: 'desk' as const, keyId: keys[0]!.id },
-    body: toBase64Url(randomBytes(TAKE_BYTES)),
-  });
-  const pushes: number[] = [];
-  const pulls: number[] = [];
-  const begun = performance.now();
-  const running: Promise<void>[] = [];
-  for (let n = 0; n < SECONDS * RATE; n++) {
-    const due = begun + (n * 1000) / RATE;
-    const wait = due - performance.now();
-    if (wait > 0) await new Promise((resolve) => setTimeout(resolve, wait));
-    const device = all[n % all.length]!;
-    running.push(
-      (async () => {
-        await device.api.push({ schema: SCHEMA_VERSION, items: [item(device.member)], drop: [] });
-        // From when it was due: a queue in front of the server counts.
-        pushes.push(performance.now() - due);
-        if (n % 10 !== 0) return;
-        const before = performance.now();
-        device.cursor = (await device.api.pull(device.cursor, SCHEMA_VERSION)).next;
-        pulls.push(performance.now() - before);
-      })(),
-    );
-  }
-  await Promise.all(running);
-  const seconds = (performance.now() - begun) / 1000;
-  const [one] = all;
-  for (let sent = 0; sent < YEAR_ROWS; sent += 500)
-    await one!.api.push({
-      schema: SCHEMA_VERSION,
-      items: Array.from({ length: 500 }, () => item(one!.member)),
-      drop: [],
-    });
-  const since = performance.now();
-  let [cursor, rows, bytes] = [0, 0, 0];
-  for (let more = true; more;) {
-    const page = await one!.api.pull(cursor, SCHEMA_VERSION);
-    rows += page.items.length;
-    bytes += page.items.reduce((sum, { body }) => sum + body.length, 0);
-    ({ next: cursor, more } = page);
-  }
-  const away = (performance.now() - since) / 1000;
-  console.log(
-    `\n${db.engine}: ${all.length} devices of ${STUDIOS} studios, ${RATE} pushes/s asked, ${(pushes.length / seconds).toFixed(1)} done; 2048-point FFT ${fftMicroseconds().toFixed(0)} µs`,
-  );
-  console.log('| ms | number | p50 | p95 | p99 |\n|---|---|---|---|---|');
-  console.log(line('push', pushes));
-  console.log(line('pull', pulls));
-  console.log(
-    `memory of client and server ${(process.memoryUsage().rss / 1e6).toFixed(0)} MB; ${rows} rows after a year away: ${away.toFixed(2)} s, ${(bytes / 1e6).toFixed(1)} MB of base64url, without decrypting and writing them`,
-  );
-  await app.close();
+const row = (cells: readonly (string | number)[]): void => console.log(`| ${cells.join(' | ')} |`);
+const ms = (values: readonly number[]): string[] =>
+  [0.5, 0.95, 0.99].map((share) => (values.length === 0 ? '' : at(values, share).toFixed(1)));
+const HEAD = ['', 'pushes', 'p50 ms', 'p95', 'p99', 'pulls', 'p50 ms', 'p95', 'p99', 'failed', 'pushes/s'];
+const head = (cells: readonly string[]): void => (row(cells), row(cells.map(() => '---')));
+const line = (name: string, { push, pull, failed, seconds }: Times): void =>
+  row([name, push.length, ...ms(push), pull.length, ...ms(pull), failed, (push.length / seconds).toFixed(1)]);
+
+async function measure(engine: 'pglite' | 'postgres'): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), 'twobar-bench-'));
+  const bin = engine === 'postgres' ? postgresPrograms() : null;
+  if (engine === 'postgres' && bin === null) return;
+  const postgres = bin === null ? null : await startPostgres(bin, { folder });
+  const place = postgres ? { database: await newDatabase(postgres.url) } : { folder: join(folder, 'studio') };
+  const port = await freePort();
+  // PGlite's folder takes one process at a time: links to further studios are made before the server starts.
+  const db = await openDatabase('folder' in place ? place.folder : place.database);
+  const most = GROWTH ? STUDIOS * 8 : STUDIOS;
+  const links: string[] = [];
+  for (let n = 0; n < most + 1; n++) links.push(await newStudio(db, Date.now()));
   await db.close();
+  const server = await serverProcess(place, port, { TRUST_PROXY: '1' });
+  const weigh = (): { server: Taken; database: Taken | null } => ({
+    server: taken(server.pid),
+    database: postgres && taken(postgres.pid()),
+  });
+  try {
+    const machines: Machine[] = [];
+    const enter = async (studios: number): Promise<void> => {
+      for (let n = machines.length / KINDS.length; n < studios; n++)
+        machines.push(...(await studioOf(server.url, links[n]!, n)));
+    };
+    await enter(STUDIOS);
+    const before = weigh();
+    console.log(
+      `\n## ${postgres ? 'PostgreSQL' : 'PGlite'}: ${machines.length} devices of ${STUDIOS} studios\n`,
+    );
+    head(HEAD);
+    const events = week(
+      machines.map(({ kind }) => kind),
+      SEED,
+    ).filter(({ atHour }) => atHour < MINUTES * 60 * HOURS_A_SECOND);
+    const lived = await live(machines, events, HOURS_A_SECOND);
+    line(MINUTES === 10 ? 'a week in 10 minutes' : `${MINUTES} minutes of the week`, lived);
+    const after = weigh();
+    for (const rate of GROWTH ? [25, 50, 100, 200, 400, 800] : [100]) {
+      const seconds = rate === 100 ? 60 : 10;
+      const times = await live(machines, steady(machines.length, rate, seconds), 1);
+      line(`${rate} pushes a second for ${seconds} s`, times);
+      if (!(at(times.push, 0.95) < SLOW_MS)) break;
+    }
+    if (GROWTH)
+      for (const times of [2, 4, 8]) {
+        await enter(STUDIOS * times);
+        line(
+          `${STUDIOS * times} studios, ${machines.length} devices, 50 a second for 20 s`,
+          await live(machines, steady(machines.length, 50, 20), 1),
+        );
+      }
+    const share = (one: Taken, earlier: Taken): string =>
+      `${one.memoryMb.toFixed(0)} MB (${earlier.memoryMb.toFixed(0)} before), ${(((one.cpuSec - earlier.cpuSec) / lived.seconds) * 100).toFixed(0)} % of a core`;
+    console.log(
+      `\nDuring the week: server ${share(after.server, before.server)}${after.database ? `; PostgreSQL ${share(after.database, before.database!)}` : ''}.`,
+    );
+    const begun = performance.now();
+    for (let sent = 0; sent < ROWS; sent += 500) await push(machines[0]!, 500);
+    console.log(
+      `${ROWS} rows pushed by 500: ${(ROWS / ((performance.now() - begun) / 1000)).toFixed(0)} rows/s.`,
+    );
+    if (existsSync(resolve(import.meta.dirname, '../../dist/index.html'))) {
+      const caught = await catchUp(server.url, links[most]!, ROWS);
+      console.log(
+        `A desk that was away for a year, in Chromium: ${caught.rows} takes fetched, opened, checked and written in ${caught.seconds.toFixed(2)} s; ${(caught.bytes / 1e6).toFixed(2)} MB over the wire in ${caught.requests} requests.`,
+      );
+    } else console.log('The app is not built: no catch-up in a browser.');
+    if (server.complaints()) console.log(`The server complained:\n${server.complaints().slice(0, 2000)}`);
+  } finally {
+    server.kill();
+    await server.ended;
+    if (postgres) await postgres.remove();
+    rmSync(folder, { recursive: true, force: true });
+  }
 }
 
-await measure(undefined);
-if (process.env['TWOBAR_POSTGRES']) await measure(process.env['TWOBAR_POSTGRES']);
+console.log(
+  `2048-point FFT ${fftMicroseconds().toFixed(0)} µs; load of the machine before it began: ${loadavg()
+    .map((one) => one.toFixed(1))
+    .join(', ')}`,
+);
+for (const engine of ['postgres', 'pglite'] as const)
+  if (ONLY === '' || ONLY === engine) await measure(engine);

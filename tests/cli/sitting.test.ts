@@ -33,11 +33,14 @@ describe('make --sitting', () => {
     for (const { items, what } of lines) expect(items.length, what).toBeGreaterThan(0);
   });
   it('writes pages of notes that are read again, and a sheet that names every station, into a folder', async () => {
-    const folder = mkdtempSync(join(tmpdir(), 'twobar-sitting-'));
+    // The folder is made where it is not there.
+    const folder = join(mkdtempSync(join(tmpdir(), 'twobar-sitting-')), 'june', 'mock');
     await twobar(['make', '--sitting', file, '--seed', '5', '--out', folder]);
     const names = readdirSync(folder).sort();
     expect(names).toEqual(
-      expect.arrayContaining(['04-reading-1.musicxml', '05-melody-1.musicxml', 'sitting.html']),
+      expect.arrayContaining([
+        ...['04-reading-1.musicxml', '05-melody-1.musicxml', '07-questions-page.musicxml', 'sitting.html'],
+      ]),
     );
     // A rhythm comes with the one it is asked about, as a second part: that file is for notation programs alone.
     for (const name of names.filter((one) => one.endsWith('.musicxml') && !one.includes('rhythm')))
@@ -45,6 +48,22 @@ describe('make --sitting', () => {
     const sheet = readFileSync(join(folder, 'sitting.html'), 'utf8');
     expect(sheet).toContain('Mock &#38; &#60;more&#62;');
     expect(sheet.match(/<section>/g)).toHaveLength(8);
+    // Whoever asks finds each page of notes, and the questions with their answers in words.
+    for (const name of names.filter((one) => one.endsWith('.musicxml'))) expect(sheet).toContain(name);
+    const questions = sheet.slice(sheet.indexOf('7. Questions'));
+    expect(questions.match(/<li>[^<]*\? [^<]* \/ [^<]* \/ [^<]* — [a-z0-9]/gi)).toHaveLength(5);
+    expect(questions).not.toMatch(/\b(240|480|960|null)\b/);
+  });
+  it('asks every question of every level in words', async () => {
+    for (let level = 1; level <= 10; level++) {
+      const stations = [{ what: 'questions', weight: 0, level, count: 20 }];
+      const folder = mkdtempSync(join(tmpdir(), 'twobar-sitting-'));
+      const one = put(`questions-${level}.json`, { ...setup, stations });
+      await twobar(['make', '--sitting', one, '--seed', String(level), '--out', folder]);
+      const lines = readFileSync(join(folder, 'sitting.html'), 'utf8').match(/<li>.*?<\/li>/g)!;
+      expect(lines.length).toBeGreaterThan(3);
+      for (const line of lines) expect(line).not.toMatch(/undefined|null|\b\d{3,4}\b|[mMPAd]\d/);
+    }
   });
   it('refuses what is no sitting in one sentence', async () => {
     const { exit, problem, out } = await twobar(['make', '--sitting', put('no.json', { version: 1 })]);

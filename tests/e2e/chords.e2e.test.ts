@@ -151,7 +151,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
       .getByRole('list', { name: 'The chords that were asked for' })
       .getByRole('listitem')
       .evaluateAll((all) => all.map((row) => (row as HTMLElement).innerText.replace(/\s+/g, ' ').trim()));
-  const marked = (page: Page) => page.locator('p.number').waitFor({ timeout: 120_000 });
+  const marked = (page: Page) => page.locator('p.number').waitFor(PATIENCE);
 
   it('tells right ones from every fault, one chord named after another', async () => {
     const test = makeChords({ ...REQUEST, how: 'named', count: 8 });
@@ -336,7 +336,7 @@ describe('chords in the built app, strummed on recorded strings at the microphon
     ] as const) {
       const { page, close } = await ready({ how: 'progression', count: 4 });
       await take(page, test, sound);
-      await page.getByText('Not marked').first().waitFor({ timeout: 120_000 });
+      await page.getByText('Not marked').first().waitFor(PATIENCE);
       expect(await page.locator('.main').innerText()).toMatch(why);
       expect(await page.locator('p.number').count()).toBe(0);
       await close();

@@ -7,8 +7,8 @@ import { clickSheet, METRES } from '../../src/tests-engine/index.ts';
 import { arm, PATH_SEC } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
+import { PATIENCE } from './patience.ts';
 
-const PATIENCE = { timeout: 90_000 };
 const RATE = 48_000;
 /** What the simulated way adds to the shortest there is. */
 const LATER_SEC = 0.073;

@@ -5,9 +5,9 @@ import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
+import { PATIENCE } from './patience.ts';
 
 /** Long enough for a hearing in real time on a machine that does other work beside. */
-const PATIENCE = { timeout: 45_000 };
 
 const MELODY = { kind: 'melody', level: 2, seed: 20261124 } as const;
 const RHYTHM = { kind: 'rhythm', level: 2, seed: 4711 } as const;

@@ -18,8 +18,8 @@ import { clickSheet, earTest, makeTest, wholeSheet } from '../../src/tests-engin
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
+import { PATIENCE } from './patience.ts';
 
-const PATIENCE = { timeout: 45_000 };
 const heading = (page: Page, text: string | RegExp) =>
   page.locator('h1', { hasText: text }).waitFor(PATIENCE);
 const step = (page: Page, word: string) =>

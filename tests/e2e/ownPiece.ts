@@ -7,6 +7,7 @@ import { sec } from '../../src/music/units.ts';
 import { makeTest } from '../../src/tests-engine/index.ts';
 import { nodeRenderer } from '../support/node-renderer.ts';
 import type { MadePiece } from '../support/piece.ts';
+import { tabTo } from './keyboard.ts';
 import { PATIENCE } from './pages.ts';
 
 /** A piece of the player's own: its files, how they are brought, and its part played on recorded strings. */
@@ -18,12 +19,14 @@ export const PART_LEAD_SEC = 0.3;
 export const PIECE_METRE = { beats: 4, beatUnit: 4, grouping: [2, 2] } as const;
 
 export interface PieceFiles {
+  /** What its recording is called, without an ending. */
+  readonly name: string;
   readonly xml: Buffer;
   readonly wav: Buffer;
 }
 
 /** The part as a file of notes, and the backing as a file of sound. */
-export async function pieceFiles(piece: MadePiece): Promise<PieceFiles> {
+export async function pieceFiles(piece: MadePiece, name = 'own_piece'): Promise<PieceFiles> {
   const { tempoBpm, barSecs, notes } = piece;
   const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm });
   const written = {
@@ -39,23 +42,33 @@ export async function pieceFiles(piece: MadePiece): Promise<PieceFiles> {
     { sampleRate: SAMPLE_RATE },
   );
   return {
+    name,
     xml: Buffer.from(testToMusicXml(written, 'Own piece')),
     wav: Buffer.from(writeWav(track!.samples, SAMPLE_RATE)),
   };
 }
 
+/** Opens the browser's own chooser by keyboard, and chooses this file there. */
+async function choose(
+  page: Page,
+  label: string,
+  file: { readonly name: string; readonly mimeType: string; readonly buffer: Buffer },
+): Promise<void> {
+  // Asked for before the way there: it takes the browser a moment to hand its chooser over.
+  const asked = page.waitForEvent('filechooser', PATIENCE);
+  await tabTo(page, label);
+  await page.keyboard.press('Enter');
+  await (await asked).setFiles(file);
+}
+
 /** Chooses the backing on the page of pieces, until it is known where bar 1 begins. */
-export async function bringBacking(page: Page, { wav }: PieceFiles): Promise<void> {
-  await page
-    .getByLabel('Choose the backing')
-    .setInputFiles({ name: 'own_piece.wav', mimeType: 'audio/wav', buffer: wav });
+export async function bringBacking(page: Page, { name, wav }: PieceFiles): Promise<void> {
+  await choose(page, 'Choose the backing', { name: `${name}.wav`, mimeType: 'audio/wav', buffer: wav });
   await page.getByText(/^Bar 1 begins at/).waitFor(PATIENCE);
 }
 /** Adds the notes to it. */
 export async function bringNotes(page: Page, { xml }: PieceFiles): Promise<void> {
-  await page
-    .getByLabel('Add the notes')
-    .setInputFiles({ name: 'own.musicxml', mimeType: 'application/xml', buffer: xml });
+  await choose(page, 'Add the notes', { name: 'own.musicxml', mimeType: 'application/xml', buffer: xml });
   await page.getByText('Every note and bar will be marked.').waitFor(PATIENCE);
 }
 

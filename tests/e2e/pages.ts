@@ -5,9 +5,9 @@ import type { Page } from 'playwright-core';
 import type { Settings } from '../../src/ui/settings/types.ts';
 import { packSample, sampleBackup } from '../store/support/backup.ts';
 import type { ServedApp } from './app.ts';
+import { PATIENCE } from './patience.ts';
 
-/** Long enough for a hearing in real time on a machine that does other work beside. */
-export const PATIENCE = { timeout: 60_000 };
+export { PATIENCE };
 
 export const heading = (page: Page, text: string): Promise<void> =>
   page.locator('h1, h2', { hasText: text }).first().waitFor(PATIENCE);

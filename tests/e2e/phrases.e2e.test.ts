@@ -7,8 +7,8 @@ import { arm } from '../support/simulated-player.ts';
 import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { playedTake } from './takes.ts';
+import { PATIENCE } from './patience.ts';
 
-const PATIENCE = { timeout: 90_000 };
 const heading = (page: Page, text: string | RegExp) =>
   page.locator('h1', { hasText: text }).waitFor(PATIENCE);
 const remember = (page: Page) =>

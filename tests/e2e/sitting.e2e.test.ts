@@ -10,7 +10,7 @@ import { press, type } from './keyboard.ts';
 import { heading, onward, PATIENCE, remember, rowsOf } from './pages.ts';
 import { overprinted, pagesOf, PAPERS, said as printed } from './printed.ts';
 import {
-  answerRight,
+  answer,
   keepSetup,
   markIn,
   playScale,
@@ -121,7 +121,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     expect(JSON.stringify(asked)).not.toBe(JSON.stringify(before));
     expect(await violationsIn(page, 'question')).toEqual([]);
     for (let n = 0; n < 2; n++) {
-      await answerRight(page);
+      await answer(page);
       if (n === 0) {
         await page.getByRole('button', { name: 'I am ready' }).waitFor(PATIENCE);
         await onward(page);
@@ -177,7 +177,7 @@ describe('a whole sitting in the built app, with recorded notes at the microphon
     const day = page.getByLabel('Day of the exam');
     await day.fill(new Date(Date.now() + 28 * 86_400_000).toISOString().slice(0, 10));
     await heading(page, 'The days ahead');
-    await page.getByText('not tried yet').first().waitFor(PATIENCE);
+    await page.getByText('3 min each: ').first().waitFor(PATIENCE);
     await page.getByText('too little known: play it 4 more times').first().waitFor(PATIENCE);
     await inThreeSizes(page, 'plan');
     expect(await violationsIn(page, 'plan')).toEqual([]);

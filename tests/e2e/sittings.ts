@@ -6,20 +6,24 @@ import type { ServedApp } from './app.ts';
 import { heading, onward, PATIENCE, rowsOf } from './pages.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
-/** The setup as the app itself keeps it; the app is reloaded after it. */
+/** A row of the record's settings, as the app itself keeps it; what it has read already it reads when it is reloaded. */
+export const keepSetting = (page: Page, key: string, value: unknown): Promise<unknown> =>
+  page.evaluate(
+    (row) => {
+      return new Promise((resolve, reject) => {
+        const asked = indexedDB.open('twobar');
+        asked.onerror = () => reject(asked.error);
+        asked.onsuccess = () => {
+          const writing = asked.result.transaction('settings', 'readwrite');
+          writing.objectStore('settings').put(row);
+          writing.oncomplete = () => (asked.result.close(), resolve(null));
+        };
+      });
+    },
+    { key, value },
+  );
 export const keepSetup = (page: Page, setup: SittingSetup): Promise<unknown> =>
-  page.evaluate((setup) => {
-    const row = { key: 'sittingSetups', value: [{ id: setup.id, name: setup.name, value: setup }] };
-    return new Promise((resolve, reject) => {
-      const asked = indexedDB.open('twobar');
-      asked.onerror = () => reject(asked.error);
-      asked.onsuccess = () => {
-        const writing = asked.result.transaction('settings', 'readwrite');
-        writing.objectStore('settings').put(row);
-        writing.oncomplete = () => (asked.result.close(), resolve(null));
-      };
-    });
-  }, setup);
+  keepSetting(page, 'sittingSetups', [{ id: setup.id, name: setup.name, value: setup }]);
 
 /** Until the examiner says this. */
 export const said = (page: Page, words: string): Promise<void> =>
@@ -86,12 +90,13 @@ export async function playScale(page: Page) {
   await playWhenReady(page, asWritten(scale));
   return scale;
 }
-/** Answers the question that stands there, right. */
-export async function answerRight(page: Page): Promise<void> {
+/** Answers the question that stands there, right or wrong. */
+export async function answer(page: Page, right = true): Promise<void> {
   await page.getByRole('button', { name: 'That is my answer' }).waitFor(PATIENCE);
   const item = itemNow(await runOf(page));
   if (item?.is !== 'question') throw new Error('no question is asked');
-  for (let k = item.question.choices.indexOf(item.question.answer); k > 0; k--)
+  const { choices, answer } = item.question;
+  for (let k = choices.findIndex((one) => (one === answer) === right); k > 0; k--)
     await page.keyboard.press('PageUp');
   await onward(page);
 }

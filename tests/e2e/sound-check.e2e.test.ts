@@ -5,8 +5,8 @@ import { perform } from '../../audio-fixtures/player.ts';
 import { makeRandom } from '../../audio-fixtures/random.ts';
 import { arm } from '../support/simulated-player.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
+import { PATIENCE } from './patience.ts';
 
-const PATIENCE = { timeout: 90_000 };
 const RATE = 48_000;
 /** A question is read before it is answered, ms. */
 const READING_MS = 2500;

@@ -20,7 +20,7 @@ describe('a page to read and a scale as homework, in the built app', () => {
     const copied = await keepCopies(teacher.page);
     await teacher.page.getByLabel('Melodies').selectOption('0');
     await teacher.page.getByLabel('Rhythms').selectOption('0');
-    await teacher.page.getByText('Pages, scales, chords, your own').click();
+    await teacher.page.getByText('Pages, scales, chords').click();
     await teacher.page.getByLabel('Pages to read').selectOption('1');
     await teacher.page.getByLabel('at level').nth(2).selectOption('1');
     await teacher.page.getByLabel(/^Scales/).selectOption('1');

@@ -10,6 +10,7 @@ export default defineConfig({
   test: {
     name: 'long',
     include: ['tests/long/**/*.long.test.ts'],
+    globalSetup: 'tests/support/postgres-of-the-run.ts',
     testTimeout: 600_000,
     hookTimeout: 600_000,
     // The one computes, the other mostly waits for pages.

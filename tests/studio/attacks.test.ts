@@ -383,7 +383,7 @@ describe.each(ENGINES)('attacks on a studio', (where) => {
   });
 
   it('a flood is slowed: by device, by address, and at joining; others go on', async () => {
-    const small = await testServer(undefined, { address: 60, device: 10, join: 5 });
+    const small = await testServer(where, { address: 60, device: 10, join: 5 });
     const [one, two] = [await small.firstDesk(), await small.firstDesk()];
     const [a, b] = [await bearerOf(one.member!), await bearerOf(two.member!)];
     const statuses: number[] = [];

@@ -36,6 +36,62 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     await server.close();
   });
 
+  it(`${engineName(where)}: a remark follows its take, which another desk has moved, and outlives the student it was first under`, async () => {
+    for (const remarkSentFirst of [true, false]) {
+      const desk = await server.firstDesk();
+      const [wrong, right] = [
+        await desk.students.add('A. B.', 'guitar'),
+        await desk.students.add('C. D.', 'guitar'),
+      ];
+      const attempt = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
+      await desk.sync();
+      const second = server.device();
+      await second.joinBy(await desk.invite(null));
+      await second.sync();
+      const phone = server.device();
+      await phone.joinBy(await desk.invite(right.id));
+
+      // Neither knows of the other: one desk moves the take, the other writes a remark on it.
+      await desk.attempts.move(attempt.id, right.id);
+      const said = await second.attempts.override({
+        ...{ attemptId: attempt.id, verdicts: [], mark: 90, remark: 'good' },
+      });
+      if (remarkSentFirst) await second.sync();
+      await desk.sync();
+      await desk.students.remove(wrong.id);
+      await desk.sync();
+      for (let k = 0; k < 2; k++) for (const device of [second, desk, phone]) await device.sync();
+      for (const device of [second, desk, phone]) {
+        expect(await device.attempts.overridesOf(attempt.id)).toMatchObject([
+          { id: said.id, remark: 'good' },
+        ]);
+        expect((await device.records()).overrides).toMatchObject([{ studentId: right.id }]);
+      }
+    }
+  });
+
+  it('a take that one desk moves while another deletes a student: away from them it lives, to them it goes with them, on both', async () => {
+    const desk = await server.firstDesk();
+    const [stays, goes] = [
+      await desk.students.add('A. B.', 'guitar'),
+      await desk.students.add('C. D.', 'guitar'),
+    ];
+    const saved = await desk.attempts.finish(null, sampleAttempt(goes.id, 0, null));
+    const lost = await desk.attempts.finish(null, sampleAttempt(stays.id, 1, null));
+    await desk.sync();
+    const second = server.device();
+    await second.joinBy(await desk.invite(null));
+    await second.sync();
+
+    await desk.attempts.move(saved.id, stays.id);
+    await desk.attempts.move(lost.id, goes.id);
+    await second.students.remove(goes.id);
+    await desk.sync();
+    for (let k = 0; k < 2; k++) for (const device of [second, desk]) await device.sync();
+    for (const device of [second, desk])
+      expect((await device.records()).attempts).toMatchObject([{ id: saved.id, studentId: stays.id }]);
+  });
+
   it(`${engineName(where)}: homework goes out, the take and the remark come back, a second desk sees all`, async () => {
     const desk = await server.firstDesk();
     const student = await desk.students.add('A. B.', 'guitar');

@@ -31,9 +31,11 @@ interface Step {
 }
 const DEEDS = {
   ...{ take: 4, student: 2, remark: 2, note: 1, homework: 1, blind: 1, rename: 3, threshold: 1 },
-  ...{ 'drop-take': 1, move: 2, delete: 1, clock: 1, restart: 1, save: 1, restore: 1, sync: 9 },
+  ...{ 'drop-take': 1, move: 2, delete: 2, clock: 1, restart: 1, save: 2, restore: 2, sync: 9, die: 3 },
 };
 type Deed = keyof typeof DEEDS;
+
+const THROUGH: readonly Weather[] = Array<Weather>(8).fill('through');
 
 const step: fc.Arbitrary<Step> = fc.record({
   who: fc.nat(5),
@@ -41,7 +43,8 @@ const step: fc.Arbitrary<Step> = fc.record({
   do: fc.oneof(
     ...Object.entries(DEEDS).map(([deed, weight]) => ({ weight, arbitrary: fc.constant(deed as Deed) })),
   ),
-  weather: fc.array(fc.constantFrom<Weather>('through', 'through', 'lost', 'answer-lost', 'twice', 'late'), {
+  // A round is four requests and more: most have to come through for anything to be known elsewhere.
+  weather: fc.array(fc.constantFrom<Weather>(...THROUGH, 'lost', 'answer-lost', 'twice', 'late'), {
     minLength: 1,
     maxLength: 12,
     size: 'max',
@@ -59,6 +62,7 @@ class Network {
     return async (url, init) => {
       for (const one of this.#late.splice(0)) await one();
       const now = weather.shift() ?? 'through';
+      happens(now);
       if (now === 'lost') throw new TypeError('cut before it arrived');
       if (now === 'late') {
         this.#late.push(() => this.#app(url, init));
@@ -72,12 +76,23 @@ class Network {
   }
 }
 
+/** How often each thing really happened in all lives together: what never does is not tried. */
+const happened = new Map<string, number>();
+const happens = (what: string): void => void happened.set(what, (happened.get(what) ?? 0) + 1);
+
 /** What was ever done, told without looking at any machine's record. */
 interface Truth {
   readonly students: Set<string>;
   readonly deleted: Set<string>;
   readonly written: Map<string, { readonly table: keyof Records; readonly student: string }>;
   readonly removed: Set<string>;
+  /** Every name and threshold that was given, with its place in the order of changes. */
+  readonly given: {
+    readonly at: string;
+    readonly stamp: number;
+    readonly item: string;
+    readonly value: unknown;
+  }[];
 }
 
 const samples = Array.from({ length: 6 }, (_, n) => sampleAttempt('0'.repeat(32), n));
@@ -91,10 +106,20 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
     await next.joinBy(await first.invite(null));
     devices.push(next);
   }
-  const truth: Truth = { students: new Set(), deleted: new Set(), written: new Map(), removed: new Set() };
+  const truth: Truth = {
+    students: new Set(),
+    deleted: new Set(),
+    written: new Map(),
+    removed: new Set(),
+    given: [],
+  };
   const saved: Records[] = [];
   const note = (table: keyof Records, id: string, student: string) =>
     truth.written.set(id, { table, student });
+  const give = async (device: Device, at: string, value: unknown): Promise<void> => {
+    const { stamp, item } = (await device.db.versions.get(at))!;
+    truth.given.push({ at, stamp, item, value });
+  };
   for (const one of steps) await act(one);
 
   async function act(one: Step): Promise<void> {
@@ -160,19 +185,26 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
         return;
       case 'delete':
         if (student !== undefined) {
+          const known = await Promise.all(devices.map(({ db }) => db.students.get(student)));
+          if (known.filter((one) => one !== undefined).length > 1) happens('deleted, and known elsewhere');
           await device.students.remove(student);
           truth.deleted.add(student);
         }
         return;
       case 'rename':
-        if (student !== undefined) await device.students.change(student, { name: `Name ${one.pick % 40}` });
+        if (student !== undefined) {
+          await device.students.change(student, { name: `Name ${one.pick % 40}` });
+          await give(device, `students ${student}`, `Name ${one.pick % 40}`);
+        }
         return;
       case 'threshold':
-        return device.settings.set('thresholds', { there: 50 + (one.pick % 40), close: 40 });
+        await device.settings.set('thresholds', { there: 50 + (one.pick % 40), close: 40 });
+        return give(device, 'settings thresholds', 50 + (one.pick % 40));
       case 'clock':
         device.clockMs = ((one.pick % 41) - 20) * 86_400_000;
-        return;
+        return happens('wrong clock');
       case 'restart':
+        happens('restart');
         return device.restart();
       case 'save':
         saved.push(await device.records());
@@ -180,7 +212,23 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
       case 'restore': {
         const records = some(saved);
         if (records) await device.restore(records);
-        return;
+        // What was not here is written anew by it, and so is as young as any change.
+        for (const { id, name } of await device.db.students.toArray())
+          await give(device, `students ${id}`, name);
+        const thresholds = (await device.settings.get('thresholds')) as { readonly there: number } | null;
+        if (thresholds) await give(device, 'settings thresholds', thresholds.there);
+        return records && happens('old backup');
+      }
+      case 'die': {
+        // The page ends in the middle of a round, before one of its transactions, and is opened again.
+        device.fetch = network.through([]);
+        device.dieBefore(one.pick % 6);
+        const round = device.sync().then(
+          () => 'lived',
+          () => 'died in its round',
+        );
+        happens(await round);
+        return device.restart();
       }
       case 'sync':
         device.fetch = network.through([...one.weather]);
@@ -199,6 +247,10 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
   // And once more with nothing new: nothing is sent, nothing comes.
   for (const device of devices)
     expect(await device.sync()).toMatchObject({ pulled: 0, pushed: 0, unreadable: 0 });
+
+  const { studio } = first.member!;
+  const ids = await server.db.query<{ id: string }>('select id from items where studio = $1', [studio]);
+  expect(new Set(ids.map(({ id }) => id)).size, 'rows on the server').toBe(ids.length);
 
   const [one] = records as [Records];
   const here = new Set(one.students.map(({ id }) => id));
@@ -224,6 +276,21 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
   }
   for (const table of ['overrides', 'blindMarks'] as const)
     expect(one[table].map(({ id }) => id).sort(), table).toEqual(expected(table).sort());
+  // Of all names and thresholds that were given the last stands, by the order of changes and then by random ids.
+  const last = new Map<string, (typeof truth.given)[number]>();
+  for (const one of truth.given) {
+    const before = last.get(one.at);
+    if (!before || one.stamp > before.stamp || (one.stamp === before.stamp && one.item > before.item))
+      last.set(one.at, one);
+  }
+  const stands = new Map<string, unknown>([
+    ...one.students.map(({ id, name }) => [`students ${id}`, name] as const),
+    ...one.settings.map(
+      ({ key, value }) => [`settings ${key}`, (value as { there?: number }).there] as const,
+    ),
+  ]);
+  for (const [at, { value }] of last)
+    if (!truth.deleted.has(at.slice('students '.length))) expect(stands.get(at), at).toBe(value);
   for (const device of devices) device.db.close();
 }
 
@@ -242,6 +309,18 @@ const seed = Number(process.env['TWOBAR_MODEL_SEED'] ?? 20_261_128);
 
 it(`${runs} lives of three to six machines from seed ${seed} on end in one record, equal to what was done`, async () => {
   await fc.assert(property(), { seed, numRuns: runs, interruptAfterTimeLimit: 600_000, endOnFailure: false });
+  const all = [
+    'lost',
+    'answer-lost',
+    'twice',
+    'late',
+    'restart',
+    'died in its round',
+    'wrong clock',
+    'old backup',
+  ];
+  for (const what of [...all, 'deleted, and known elsewhere'])
+    expect(happened.get(what) ?? 0, what).toBeGreaterThan(0);
 }, 900_000);
 
 it.each(KEPT)('seed %i %s: %s', async (kept, path) => {

@@ -271,6 +271,12 @@ export function installSimulatedPlayer(pathSec = 0.021, unreportedSec = 0.033, p
       louder.gain.value = 1.5;
       nativeConnect.call(hand, louder as unknown as AudioParam);
       nativeConnect.call(louder, witness as unknown as AudioParam);
+      // A node that is silent has no channel at all in Firefox, as no microphone has: -180 dB is silence too.
+      if (!CSS.supports('-moz-appearance', 'none')) return;
+      const air = this.createConstantSource();
+      air.offset.value = 1e-9;
+      nativeConnect.call(air, hand as unknown as AudioParam);
+      air.start();
     }
   };
   AudioBufferSourceNode.prototype.start = function (when = 0, offset = 0, ...rest: number[]) {

@@ -11,7 +11,7 @@ export interface SoundServer {
   /** Environment for the browser that is to use it: `chromium.launch({ env })`. */
   readonly env: Record<string, string>;
   /**
-   * Gives the threads that carry sound (the server's, and the browser's audio process) real-time priority, so that a
+   * Gives the threads that carry sound (the server's and the browser's) real-time priority, so that a
    * busy machine drops no blocks: call it once playing and recording have begun. Without chrt or the right to use it,
    * nothing happens. Among 100 clicks in 20 s at a load of 12 on two cores the way changed 33 times without, 5 times
    * with it, 4 of these in the first 2 s (2026-11-25).
@@ -30,19 +30,36 @@ const readable = (path: string): string => {
   }
 };
 
+const threadsOf = (pid: string | number): string[] => {
+  try {
+    return readdirSync(`/proc/${pid}/task`);
+  } catch {
+    return [];
+  }
+};
+
+/** Threads that carry sound: pulseaudio's client library; Firefox's way from its pages to that, and the graph in a page. */
+const CLIENT = 'threaded-ml';
+const FIREFOX = /^(AudioIP|MediaTrackGrph)/;
+
 /**
- * The processes that speak to this server: those with a thread of pulseaudio's client library, whose parent was told
- * of the socket (Chromium's helpers overwrite their own environment).
+ * The threads that carry sound to and from this server, in the processes that were told of the socket, or whose parent was
+ * (Chromium's helpers overwrite their own environment). Chromium's audio process does nothing else: it is all of its threads.
  */
-function clients(socket: string): string[] {
+function soundThreads(socket: string): string[] {
   const told = (pid: string): boolean => readable(`/proc/${pid}/environ`).includes(`unix:${socket}\0`);
   return readdirSync('/proc')
     .filter((name) => /^\d+$/.test(name))
-    .filter((pid) => {
+    .flatMap((pid) => {
       const parent = /^PPid:\s*(\d+)/m.exec(readable(`/proc/${pid}/status`))?.[1];
-      if (!parent || !(told(pid) || told(parent))) return false;
-      const threads = readdirSync(`/proc/${pid}/task`);
-      return threads.some((thread) => readable(`/proc/${pid}/task/${thread}/comm`).trim() === 'threaded-ml');
+      if (!parent || !(told(pid) || told(parent))) return [];
+      const names = new Map(
+        threadsOf(pid).map((thread) => [thread, readable(`/proc/${pid}/task/${thread}/comm`).trim()]),
+      );
+      const firefox = [...names].filter(([, name]) => FIREFOX.test(name)).map(([thread]) => thread);
+      const client = [...names].filter(([, name]) => name === CLIENT).map(([thread]) => thread);
+      if (firefox.length > 0) return [...client, ...firefox];
+      return client.length > 0 ? [...names.keys()] : [];
     });
 }
 
@@ -93,8 +110,8 @@ export async function startSoundServer(sampleRate = 48_000): Promise<SoundServer
   return {
     env,
     hurry: () => {
-      for (const pid of [server.pid!, ...clients(socket)])
-        spawnSync('chrt', ['--all-tasks', '--rr', '--pid', '8', `${pid}`]);
+      for (const thread of [...threadsOf(server.pid!), ...soundThreads(socket)])
+        spawnSync('chrt', ['--rr', '--pid', '8', thread]);
     },
     playFile: (wav) =>
       new Promise((done, fail) => {

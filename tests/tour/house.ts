@@ -1,3 +1,6 @@
+import { writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { attemptAt, CHARTS, CHORDS, PAGES, SCALES } from '../long/samples.ts';
 import { ID, packSample, sampleBackup } from '../store/support/backup.ts';
@@ -56,11 +59,10 @@ export async function restoreHouse(page: Page, app: ServedApp): Promise<Attempt[
   });
   (sample.json as { exportedAtMs: number }).exportedAtMs = now - 60_000;
   await page.goto(`${app.url}#/data`);
-  await page.locator('input[type=file]').setInputFiles({
-    name: 'house.twobar',
-    mimeType: 'application/octet-stream',
-    buffer: Buffer.from(await packSample(sample)),
-  });
+  // By its path: over WebDriver BiDi no other file reaches a page.
+  const path = join(tmpdir(), `twobar-house-${process.pid}.twobar`);
+  writeFileSync(path, await packSample(sample));
+  await page.locator('input[type=file]').setInputFiles(path);
   // Who can play is known to the page once all of it is in the record.
   await page
     .locator('header select option')

@@ -8,6 +8,7 @@ import { playedTake } from '../e2e/takes.ts';
 import { arm } from '../support/simulated-player.ts';
 import { ID } from '../store/support/backup.ts';
 import { HOUSE_STUDENT, restoreHouse } from './house.ts';
+import { sitting } from './sitting.ts';
 
 /**
  * A walk past every screen of the app, by addresses, keys and the page's own structure alone: it reads no word, so
@@ -25,7 +26,9 @@ const MELODY = { kind: 'melody', level: 2, seed: 20261124 } as const;
 const LONG = { kind: 'melody', level: 8, seed: 3 } as const;
 const RHYTHM = { kind: 'rhythm', level: 3, seed: 4711 } as const;
 
-export type Part = 'first' | 'house' | 'tests';
+/** The parts of the walk, and how the names of their stops begin. */
+export const PARTS = { first: /^[01]/, house: /^[2-4]/, tests: /^[56]/, sitting: /^[78]/ } as const;
+export type Part = keyof typeof PARTS;
 
 export interface Walk {
   readonly viewport: { readonly width: number; readonly height: number };
@@ -85,9 +88,9 @@ async function turned(page: Page, go: () => Promise<void>): Promise<void> {
 /** Every screen, one after the other; look at each before asking for the next. */
 export async function* tour(
   app: ServedApp,
-  { viewport, settings = {}, parts = ['first', 'house', 'tests'] }: Walk,
+  { viewport, settings = {}, parts = Object.keys(PARTS) as Part[] }: Walk,
 ): AsyncGenerator<Stop> {
-  const walks = { first: firstVisit, house, tests };
+  const walks = { first: firstVisit, house, tests, sitting: whole };
   for (const part of parts) yield* walks[part](app, viewport, settings);
 }
 
@@ -103,6 +106,17 @@ async function opened(
     JSON.stringify({ checked, manner: 'relaxed', level: 2, ...settings }),
   );
   return { page, close: () => context.close() };
+}
+
+/** A sitting, station after station. */
+async function* whole(
+  app: ServedApp,
+  viewport: Walk['viewport'],
+  settings: Walk['settings'],
+): AsyncGenerator<Stop> {
+  const { page, close } = await opened(app, viewport, settings, true);
+  yield* sitting(page, app);
+  await close();
 }
 
 /** Nothing is known yet: the first page, homework from a link, the sound check. */

@@ -43,18 +43,20 @@ const unread: By = [PIECES, 'says in a sentence what it cannot read'];
 const balance: By = [PIECES, 'shows the balance of the first line'];
 const found: By = [PIECES, 'finds bar 1 and the tempo'];
 
-const STUDIO: By = ['e2e/studio.e2e.test.ts', 'carries the record and new homework'];
+const STUDIO = 'e2e/studio.e2e.test.ts';
+const joined: By = [STUDIO, 'homework appears on the student’s phone'];
+const left: By = [STUDIO, 'removes a phone'];
 const SITTING = 'e2e/sitting.e2e.test.ts';
 const sat: By = [SITTING, 'goes through every station by keyboard alone'];
 const planned: By = [SITTING, 'is put together from a level and leads to a plan'];
 
 /** Every text of the catalogue that says what to do, and the test that follows it. */
 const TABLE: Readonly<Record<string, By | NotBy>> = {
-  'texts.studio.none': STUDIO,
-  'texts.studio.join.again': STUDIO,
-  'texts.studio.join.broken': STUDIO,
-  'texts.studio.invite.open': STUDIO,
-  'texts.studio.leave.sure': STUDIO,
+  'texts.studio.none': joined,
+  'texts.studio.join.again': left,
+  'texts.studio.join.broken': joined,
+  'texts.studio.invite.open': joined,
+  'texts.studio.leave.sure': left,
   'texts.studio.sheet.why': ['studio/flow.test.ts', 'gets in again by the recovery sheet'],
   'texts.chords.list.none': [FOLLOWED, 'about a list of chords that is empty'],
   'texts.sitting.new.help': planned,

@@ -1,14 +1,22 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { defaultSetup, planUnits, standardTuning, type Practised } from '../../src/tests-engine/index.ts';
+import {
+  defaultSetup,
+  planUnits,
+  standardTuning,
+  type PlanItem,
+  type Practised,
+} from '../../src/tests-engine/index.ts';
 import { speak } from '../../src/ui/messages.ts';
 import { aboveAll } from '../../src/ui/sitting/aboveAll.ts';
 import {
   dayAhead,
+  dayGroups,
   daysAhead,
   estimateText,
   planCalendar,
   planNow,
   readHours,
+  unitName,
   USUAL_HOURS,
 } from '../../src/ui/sitting/plan.ts';
 
@@ -93,6 +101,18 @@ describe('the plan in words', () => {
     // Takes with help say nothing of an exam.
     expect(aboveAll(setup, unit('reading'), [{ ...page, manner: 'relaxed' }], nowMs)).toEqual([]);
   });
+  it('tells a day to come in a line for each length, the longest first, the names as they are played', () => {
+    const unit = (what: string) => planUnits(setup).find((one) => one.what === what)!;
+    const item = (what: string, minutes: number): PlanItem => ({ unit: unit(what), minutes, why: 'keep' });
+    const items = [item('scales', 3), item('chords', 6), item('rhythm', 9), item('melody', 3)];
+    expect(dayGroups({ ahead: 1, mockMinutes: 19, items })).toEqual([
+      'The whole sitting once, 19 min',
+      '9 min: Rhythm by ear',
+      '6 min: Chords',
+      '3 min each: Scales and arpeggios, Melody by ear',
+    ]);
+    expect(dayGroups({ ahead: 1, mockMinutes: null, items: [] })).toEqual([]);
+  });
   it('gives a calendar with a day for each list, and the exam', () => {
     const now = new Date(2027, 0, 4, 9);
     const { days } = planNow({
@@ -101,6 +121,12 @@ describe('the plan in words', () => {
     const file = planCalendar(days, '2027-01-15', setup, now);
     expect(file.match(/BEGIN:VEVENT/g)).toHaveLength(days.length + 1);
     expect(file).toContain('DTSTART;VALUE=DATE:20270115\r\n');
+    // Seven names are no title: what the day gives most minutes to, and all of it in the text.
+    const [, first] = file.replaceAll('\r\n ', '').split('BEGIN:VEVENT');
+    expect(days[0]!.items.length).toBeGreaterThan(5);
+    const longest = days[0]!.items.filter(({ minutes }) => minutes > 5).map(({ unit }) => unitName(unit));
+    expect(first).toContain(`SUMMARY:Practice: above all ${longest.join('\\, ')}\r\n`);
+    for (const { unit } of days[0]!.items) expect(first).toContain(`${unitName(unit)}\\, `);
     expect(planUnits(setup).length).toBeGreaterThan(4);
   });
 });

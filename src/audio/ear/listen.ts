@@ -19,23 +19,28 @@ export function listen(
   { recording, instrument, tuning, zeroFrame, reference }: ListenInput,
   onProgress: (share: number) => void = () => undefined,
 ): HeardTake {
-  const { samples, sampleRate, startFrame } = recording;
+  const { samples, sampleRate, startFrame, gaps } = recording;
   if (samples.length === 0 || missingAfter(recording, zeroFrame) > MOST_MISSING_SEC * sampleRate)
     return { notes: [], tuningCents: cents(0), heard: { verdict: 'refused', reason: 'no-stream' } };
   const zeroSec = (zeroFrame - startFrame) / sampleRate;
+  const missing = gaps.map(([frame, length]) => ({ at: frame - startFrame, length }));
   if (reference) {
     const take = hearOverBacking(samples, sampleRate, {
       instrument,
       tuning,
       reference: onCounterOf(recording, reference),
       fromSec: Math.max(0, zeroSec),
+      missing,
       onProgress,
     });
     return shifted(take, -zeroSec);
   }
   const from = Math.max(0, Math.round((zeroSec - LEAD_SEC) * sampleRate));
   return shifted(
-    hearTake(samples.subarray(from), sampleRate, { instrument, tuning }),
+    hearTake(samples.subarray(from), sampleRate, {
+      ...{ instrument, tuning },
+      missing: missing.map(({ at, length }) => ({ at: at - from, length })),
+    }),
     from / sampleRate - zeroSec,
   );
 }

@@ -3,6 +3,7 @@ import { convolve } from './convolve.ts';
 import { inverseFilter, predictor } from '../signal/predictor.ts';
 import { learnRoom } from './room.ts';
 import { segmentLags, type Lag } from './segmentLags.ts';
+import { comparedStretches, isLong, learntStretch, type Stretch } from './stretch.ts';
 import { fitTimeMap, lagAt, theilSen, type TimeMap } from './timeMap.ts';
 import { warp } from './warp.ts';
 
@@ -27,8 +28,15 @@ export interface Aligned {
   readonly lags: readonly Lag[];
 }
 
-export const applyMap = (reference: Float64Array, map: TimeMap, length: number): Float64Array =>
-  warp(reference, length, (n) => n - lagAt(map, n) + LEAD);
+/** What was sent over samples `from` … `to` of a recording, in the recording's time. */
+export const applyMap = (reference: Float64Array, map: TimeMap, to: number, from = 0): Float64Array =>
+  warp(reference, to - from, (n) => n + from - lagAt(map, n + from) + LEAD);
+
+/** Samples `from` … `to` of a signal, whitened by the filter `a`. */
+function whitened(signal: Float64Array, a: Float64Array, { from, to }: Stretch): Float64Array {
+  const lead = Math.min(from, a.length - 1);
+  return inverseFilter(signal.subarray(from - lead, to), a).subarray(lead);
+}
 
 /** Delay, drift and jumps between a recording and what was sent; null where no backing is heard. */
 export function coarseMap(
@@ -39,16 +47,24 @@ export function coarseMap(
     rate: BLEED_RATE,
     fromSec: -0.02,
     toSec: 0.35,
-    stretchSec: 1.4,
-    stepSec: 0.7,
+    // Of a piece in shorter stretches, further apart: each fits a transform of half the size.
+    ...(isLong(heard.length, BLEED_RATE)
+      ? { stretchSec: 0.99, stepSec: 1.4 }
+      : { stretchSec: 1.4, stepSec: 0.7 }),
     spreadSec: 0.006,
+    // A microphone whose buffer is filled anew between the hearing and the take: ten milliseconds and more at once.
+    farSureness: 2 * LEAST_SURENESS,
   });
   const map = fitTimeMap(lags, LEAST_SURENESS);
   return map ? { map, lags } : null;
 }
 
-/** Lags, within ±1 ms, of 1 s windows between `y`, the recording, and `x`, the prediction; both whitened. */
-function fineLags(y: Float64Array, x: Float64Array): Lag[] {
+/**
+ * Lags, within ±1 ms, of 1 s windows, every half second, between `y`, a stretch of the recording, and `x`, its prediction;
+ * both whitened.
+ * @param start where the stretch begins in the recording
+ */
+function fineLags(y: Float64Array, x: Float64Array, start: number): Lag[] {
   const window = BLEED_RATE;
   const most = Math.round(0.001 * BLEED_RATE);
   const lags: Lag[] = [];
@@ -70,7 +86,7 @@ function fineLags(y: Float64Array, x: Float64Array): Lag[] {
     let best = 1;
     for (let k = 1; k < 2 * most; k++) if (c[k]! > c[best]!) best = k;
     const lag = best - most + peakOffset(c[best - 1]!, c[best]!, c[best + 1]!);
-    lags.push({ at: from + window / 2, lag, sureness: c[best]! / Math.sqrt(xx * yy) });
+    lags.push({ at: start + from + window / 2, lag, sureness: c[best]! / Math.sqrt(xx * yy) });
   }
   return lags;
 }
@@ -89,13 +105,25 @@ export function refineMap(
   coarse: TimeMap,
   until: number,
 ): { map: TimeMap; room: Float64Array } {
-  const training = heard.subarray(0, until);
-  const a = predictor(training, WHITEN_ORDER);
-  const y = inverseFilter(training, a);
+  const learnt = learntStretch(reference, BLEED_RATE, until);
+  const compared = comparedStretches(until, BLEED_RATE);
+  const a = predictor(heard.subarray(learnt.from, learnt.to), WHITEN_ORDER);
+  const y = whitened(heard, a, learnt);
   let map = coarse;
+  const sent = (over: Stretch): Float64Array => {
+    const lead = Math.min(over.from, WHITEN_ORDER);
+    return inverseFilter(applyMap(reference, map, over.to, over.from - lead), a).subarray(lead);
+  };
   for (let pass = 0; pass < 2; pass++) {
-    const x = inverseFilter(applyMap(reference, map, until), a);
-    const lags = fineLags(y, convolve(x, learnRoom(y, x, DRIFT_TAPS)));
+    const x = sent(learnt);
+    const room = learnRoom(y, x, DRIFT_TAPS);
+    const lags = compared.flatMap((over) => {
+      if (over.from === learnt.from && over.to === learnt.to)
+        return fineLags(y, convolve(x, room), over.from);
+      const lead = Math.min(over.from, DRIFT_TAPS);
+      const predicted = convolve(sent({ from: over.from - lead, to: over.to }), room).subarray(lead);
+      return fineLags(whitened(heard, a, over), predicted, over.from);
+    });
     // A third of the best window's correlation: the others hold noodling or silence.
     const best = Math.max(0, ...lags.map((l) => l.sureness));
     const sure = lags.filter((l) => l.sureness > best / 3 && l.sureness > 0.1);
@@ -104,5 +132,5 @@ export function refineMap(
     map = { ...map, delay: map.delay + line.intercept, drift: map.drift + line.slope };
     if (Math.abs(line.intercept) < SETTLED.delay && Math.abs(line.slope) < SETTLED.drift) break;
   }
-  return { map, room: learnRoom(y, inverseFilter(applyMap(reference, map, until), a), ROOM_TAPS) };
+  return { map, room: learnRoom(y, sent(learnt), ROOM_TAPS) };
 }

@@ -1,3 +1,4 @@
+import { doubles } from '../signal/workspace.ts';
 import { BLEED_RATE } from './align.ts';
 import { BINS, FRAME, type Expected, type Powers } from './expected.ts';
 
@@ -34,23 +35,27 @@ const EDGES: Int32Array = (() => {
 const BANDS = EDGES.length - 1;
 const bandFrom = (hertz: number): number => EDGES.findIndex((bin) => bin >= (hertz * FRAME) / BLEED_RATE);
 
-/** Band powers, one row of {@link BANDS} a frame, times `factor`. */
-function inBands({ frames, power }: Powers, factor = 1): Float64Array {
-  const out = new Float64Array(frames * BANDS);
+/** Band powers, one row of {@link BANDS} a frame. */
+function inBands({ frames, power }: Powers): Float64Array {
+  const out = doubles(frames * BANDS);
   for (let k = 0; k < frames; k++)
     for (let b = 0; b < BANDS; b++) {
       let total = 0;
       for (let i = EDGES[b]!; i < EDGES[b + 1]!; i++) total += power[k * BINS + i]!;
-      out[k * BANDS + b] = factor * total;
+      out[k * BANDS + b] = total;
     }
   return out;
 }
 
-/** How much each frame's bands rise over their own past, widened by one band, and over `least`. */
-function flux(e: Float64Array, least: Float64Array | null): Flux {
-  const frames = e.length / BANDS;
+function greatest(e: Float64Array): number {
   let top = 0;
-  for (const v of e) top = Math.max(top, v);
+  for (let i = 0; i < e.length; i++) top = Math.max(top, e[i]!);
+  return top;
+}
+
+/** How much each frame's bands rise over their own past, widened by one band, and over {@link HEADROOM} times `least`; `top` is the take's loudest band. */
+function flux(e: Float64Array, least: Float64Array | null, top: number): Flux {
+  const frames = e.length / BANDS;
   const floor = top * 10 ** (-FLOOR_DB / 10);
   const [one, two] = [bandFrom(PARTS_HZ[0]), bandFrom(PARTS_HZ[1])];
   const part = (): Float32Array => new Float32Array(frames);
@@ -62,7 +67,7 @@ function flux(e: Float64Array, least: Float64Array | null): Flux {
       const now = k * BANDS + b;
       const then = (k - BACK) * BANDS + b;
       const past = Math.max(e[then]!, b > 0 ? e[then - 1]! : 0, b + 1 < BANDS ? e[then + 1]! : 0);
-      const rise = Math.max(floor, e[now]!) / Math.max(floor, past, least ? least[now]! : 0);
+      const rise = Math.max(floor, e[now]!) / Math.max(floor, past, least ? HEADROOM * least[now]! : 0);
       if (!(rise > 1)) continue;
       if (b < one) ofLow += Math.log(rise);
       else if (b < two) ofMiddle += Math.log(rise);
@@ -76,12 +81,22 @@ function flux(e: Float64Array, least: Float64Array | null): Flux {
   return { all, low, middle, high };
 }
 
-/**
- * Log flux that knows what to expect: a band rises only by what it gains over its own past (widened by one
- * band, as in SuperFlux) *and* over four times the expected leftovers.
- */
-export const awareFlux = ({ left, leftover }: Expected): Flux =>
-  flux(inBands(left), inBands(leftover, HEADROOM));
+/** The fluxes of a take whose backing was taken out. */
+export interface Fluxes {
+  /**
+   * Log flux that knows what to expect: a band rises only by what it gains over its own past (widened by one
+   * band, as in SuperFlux) *and* over four times the expected leftovers.
+   */
+  readonly aware: Flux;
+  /** The flux of the leftovers that are expected: where the backing strikes. */
+  readonly backing: Flux;
+  /** Power of the loudest band of what is left and of the leftovers: what counts as silence lies under it. */
+  readonly tops: readonly [number, number];
+}
 
-/** The flux of the leftovers that are expected: where the backing strikes. */
-export const backingFlux = ({ leftover }: Expected): Flux => flux(inBands(leftover), null);
+/** @param known of the whole take, where this is a stretch of it */
+export function fluxes({ left, leftover }: Expected, known: Fluxes['tops'] | null = null): Fluxes {
+  const [there, expected] = [inBands(left), inBands(leftover)];
+  const tops = known ?? ([greatest(there), greatest(expected)] as const);
+  return { aware: flux(there, expected, tops[0]), backing: flux(expected, null, tops[1]), tops };
+}

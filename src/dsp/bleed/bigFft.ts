@@ -39,6 +39,13 @@ export const realSpectrum = (
   to = signal.length,
 ): Spectrum => transform(signal, size, from, to).slice();
 
+/** The real signal of the spectrum that {@link transform} gave: the plan's own memory too. */
+export function inverse(size: number): Float64Array {
+  const fft = plan(size);
+  fft.inverse();
+  return fft.input as Float64Array;
+}
+
 /** The real signal of a spectrum, length `size`. */
 export function realInverse(spectrum: Spectrum): Float64Array {
   const fft = plan(spectrum.length - 2);
@@ -47,24 +54,29 @@ export function realInverse(spectrum: Spectrum): Float64Array {
   return fft.input.slice();
 }
 
-/** a·b, or a·conj(b), bin by bin, into a new spectrum. */
+/** a·b, or a·conj(b), bin by bin, into a new spectrum. (No pairs are unpacked here: that made two arrays a bin.) */
 export function multiply(a: Spectrum, b: Spectrum, conjugateB = false): Spectrum {
   const out = new Float64Array(a.length);
   const sign = conjugateB ? -1 : 1;
   for (let i = 0; i < a.length; i += 2) {
-    const [ar, ai] = [a[i]!, a[i + 1]!];
-    const [br, bi] = [b[i]!, sign * b[i + 1]!];
+    const ar = a[i]!;
+    const ai = a[i + 1]!;
+    const br = b[i]!;
+    const bi = sign * b[i + 1]!;
     out[i] = ar * br - ai * bi;
     out[i + 1] = ar * bi + ai * br;
   }
   return out;
 }
 
-/** a ← a·b, bin by bin. */
-export function multiplyInto(a: Float64Array, b: Spectrum): void {
+/** a ← a·b, or a·conj(b), bin by bin. */
+export function multiplyInto(a: Spectrum, b: Spectrum, conjugateB = false): void {
+  const sign = conjugateB ? -1 : 1;
   for (let i = 0; i < a.length; i += 2) {
-    const [ar, ai] = [a[i]!, a[i + 1]!];
-    const [br, bi] = [b[i]!, b[i + 1]!];
+    const ar = a[i]!;
+    const ai = a[i + 1]!;
+    const br = b[i]!;
+    const bi = sign * b[i + 1]!;
     a[i] = ar * br - ai * bi;
     a[i + 1] = ar * bi + ai * br;
   }

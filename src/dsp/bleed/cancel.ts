@@ -1,6 +1,8 @@
 import { applyMap, BLEED_RATE, coarseMap, LEAST_SURENESS, refineMap, ROOM_TAPS } from './align.ts';
+import { energy, plus } from './arithmetic.ts';
 import { convolve } from './convolve.ts';
-import { segmentLags } from './segmentLags.ts';
+import { segmentLags, type Lag } from './segmentLags.ts';
+import { isLong, sparser } from './stretch.ts';
 import { updateOnTake } from './takeUpdate.ts';
 import { median } from '../../music/numbers.ts';
 import { lagAt, type TimeMap } from './timeMap.ts';
@@ -33,7 +35,6 @@ const LEAST_TRAINING_SEC = 4;
  */
 const UPDATE_ABOVE_DB = -6;
 
-const energy = (x: Float64Array): number => x.reduce((s, v) => s + v * v, 0);
 const ratioDb = (a: number, b: number): number => 10 * Math.log10((a + 1e-20) / (b + 1e-20));
 
 /**
@@ -68,60 +69,67 @@ export function cancelBacking(
   onProgress(0.3);
   const from = Math.round(fromSec * BLEED_RATE);
   const until = from >= LEAST_TRAINING_SEC * BLEED_RATE ? from : heardAll.length;
-  const refined = refineMap(heardAll, sentAll, coarse.map, until);
+  const refined = refineMap(heardAll, sentAll, jumpingAt(from, coarse.map), until);
   onProgress(0.65);
 
   const { room } = refined;
-  const map = realignOnTake(heardAll, sentAll, room, refined.map, from);
   // The room needs what was sent before the take as well.
   const lead = Math.max(0, from - ROOM_TAPS);
-  const sent = applyMap(sentAll, map, heardAll.length).subarray(lead);
-  const predicted = convolve(sent, room).subarray(from - lead);
+  const through = (map: TimeMap): { sent: Float64Array; predicted: Float64Array } => {
+    const sent = applyMap(sentAll, map, heardAll.length, lead);
+    return { sent, predicted: convolve(sent, room).subarray(from - lead) };
+  };
+  const found = through(refined.map);
+  const map = realignOnTake(heardAll.subarray(from), found.predicted, refined.map, from);
+  const { sent, predicted } = map === refined.map ? found : through(map);
   const heard = heardAll.subarray(from);
-  let left: Float64Array = heard.map((v, n) => v - predicted[n]!);
-  let bleed: Float64Array = predicted;
+  const left = plus(heard, predicted, -1);
   // A true prediction takes energy out of a take that it was not learnt on; a chance one adds some.
   if (until === from && energy(left) > energy(heard)) return null;
   onProgress(0.8);
   if (ratioDb(energy(predicted), energy(left)) > UPDATE_ABOVE_DB) {
-    const updated = updateOnTake(left, sent.subarray(from - lead), bleed, BLEED_RATE);
-    left = updated.residual;
-    bleed = updated.predicted;
+    updateOnTake(left, sent.subarray(from - lead), predicted, BLEED_RATE);
   }
   onProgress(1);
   return {
     rate: BLEED_RATE,
     left,
-    bleed,
+    bleed: predicted,
     heard,
     delayMs: (lagAt(map, from) / BLEED_RATE) * 1000,
     driftPpm: map.drift * 1e6,
     cancellationDb: ratioDb(energy(heard), energy(left)),
-    bleedDb: ratioDb(energy(bleed), energy(left)),
+    bleedDb: ratioDb(energy(predicted), energy(left)),
   };
 }
 
-/**
- * A glitch just before the take, or a microphone moved since the hearing, shifts the bleed: look ±30 ms
- * around on the take and follow if it is more than a sample and sure.
- */
-function realignOnTake(
-  heard: Float64Array,
-  sent: Float64Array,
-  room: Float64Array,
-  map: TimeMap,
-  from: number,
-): TimeMap {
-  const lead = Math.max(0, from - ROOM_TAPS);
-  const predicted = convolve(applyMap(sent, map, heard.length).subarray(lead), room).subarray(from - lead);
-  const lags = segmentLags(heard.subarray(from), predicted, {
-    rate: BLEED_RATE,
-    fromSec: -0.03,
-    toSec: 0.03,
-    stretchSec: 1.4,
-    stepSec: 0.7,
-    spreadSec: 0.001,
-  }).filter((l) => l.sureness > LEAST_SURENESS);
+/** A jump is found to within half a stretch; one near the start of the take, where the microphone begins anew, is there. */
+const NEAR_SEC = 0.8;
+const jumpingAt = (from: number, map: TimeMap): TimeMap => ({
+  ...map,
+  jumps: map.jumps.map((jump) =>
+    Math.abs(jump.at - from) < NEAR_SEC * BLEED_RATE ? { ...jump, at: from } : jump,
+  ),
+});
+
+/** A glitch just before the take, or a microphone moved since the hearing, shifts the bleed by less than this. */
+const USUAL_SHIFT_SEC = 0.03;
+/** And this a microphone's buffer may drop when its stream begins. */
+const MOST_SHIFT_SEC = 0.06;
+
+/** Looks on the take for the bleed around where it should be, and follows if it is more than a sample off and sure. */
+function realignOnTake(heard: Float64Array, predicted: Float64Array, map: TimeMap, from: number): TimeMap {
+  const within = (shiftSec: number): readonly Lag[] =>
+    segmentLags(heard, predicted, {
+      rate: BLEED_RATE,
+      fromSec: -shiftSec,
+      toSec: shiftSec,
+      stretchSec: isLong(predicted.length, BLEED_RATE) ? 1.2 : 1.4,
+      stepSec: 0.7 * sparser(predicted.length, BLEED_RATE),
+      spreadSec: 0.001,
+    }).filter((l) => l.sureness > LEAST_SURENESS);
+  const usual = within(USUAL_SHIFT_SEC);
+  const lags = usual.length > 0 ? usual : within(MOST_SHIFT_SEC);
   const by = median(lags.map((l) => l.lag));
   return lags.length >= 2 && Math.abs(by) > 1 ? { ...map, jumps: [...map.jumps, { at: from, by }] } : map;
 }

@@ -1,3 +1,4 @@
+import { doubles } from '../signal/workspace.ts';
 import { multiplyInto, plan, powerOfTwo, realSpectrum, transform, type Spectrum } from './bigFft.ts';
 
 /**
@@ -5,20 +6,29 @@ import { multiplyInto, plan, powerOfTwo, realSpectrum, transform, type Spectrum 
  * @param response `h`, at least one sample.
  */
 export function convolve(signal: ArrayLike<number>, response: ArrayLike<number>): Float64Array {
+  const out = doubles(signal.length);
+  convolveInto((start, block) => out.set(block, start), signal, response);
+  return out;
+}
+
+/** The same block by block: `take` is given where a block begins, and a view of it that the next one overwrites. */
+export function convolveInto(
+  take: (start: number, block: Float64Array) => void,
+  signal: ArrayLike<number>,
+  response: ArrayLike<number>,
+): void {
   const size = powerOfTwo(Math.max(4096, 4 * response.length));
   const step = size - response.length + 1;
   const h = realSpectrum(response, size);
   const fft = plan(size);
-  const out = new Float64Array(signal.length);
   for (let start = 0; start < signal.length; start += step) {
     const from = start - (response.length - 1);
     transform(signal, size, from, Math.min(from + size, signal.length));
     multiplyInto(fft.spectrum, h);
     fft.inverse();
     const end = Math.min(start + step, signal.length);
-    out.set(fft.input.subarray(start - from, end - from), start);
+    take(start, fft.input.subarray(start - from, end - from) as Float64Array);
   }
-  return out;
 }
 
 /** A correlation with one signal that stays the same while the other changes. */
@@ -46,8 +56,10 @@ export function createCorrelator(x: ArrayLike<number>, maxLag: number): Correlat
         transform(y, size, start, Math.min(start + size, y.length));
         const ys = fft.spectrum;
         for (let i = 0; i < sum.length; i += 2) {
-          const [xr, xi] = [xs[i]!, xs[i + 1]!];
-          const [yr, yi] = [ys[i]!, ys[i + 1]!];
+          const xr = xs[i]!;
+          const xi = xs[i + 1]!;
+          const yr = ys[i]!;
+          const yi = ys[i + 1]!;
           sum[i]! += yr * xr + yi * xi;
           sum[i + 1]! += yi * xr - yr * xi;
         }

@@ -1,5 +1,6 @@
 import { upperMedian } from '../../music/numbers.ts';
 import { hann } from '../spectrum/hann.ts';
+import { floats } from '../signal/workspace.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 import { BLEED_RATE } from './align.ts';
 
@@ -20,19 +21,34 @@ export interface Expected {
   readonly left: Powers;
   /** Expected power of the leftovers, same layout. */
   readonly leftover: Powers;
+  /** What of the bleed is left, bin by bin, as learnt: a share of its power. */
+  readonly share: Float64Array;
+}
+
+/** A frame of a signal, silent before and after, under its window. */
+export function windowed(
+  into: { [i: number]: number },
+  signal: Float64Array,
+  from: number,
+  window: ArrayLike<number>,
+): void {
+  for (let i = 0; i < FRAME; i++) {
+    const at = from + i;
+    into[i] = at >= 0 && at < signal.length ? signal[at]! * window[i]! : 0;
+  }
 }
 
 export function powers(signal: Float64Array): Powers {
   const fft = createRealFft(FRAME);
   const window = hann(FRAME);
   const frames = Math.floor(signal.length / FRAME_HOP) + 1;
-  const power = new Float32Array(frames * BINS);
+  const power = floats(frames * BINS);
+  const row = new Float64Array(BINS);
   for (let k = 0; k < frames; k++) {
     const from = k * FRAME_HOP - FRAME / 2;
-    for (let i = 0; i < FRAME; i++) fft.input[i] = (signal[from + i] ?? 0) * window[i]!;
-    fft.forward();
-    for (let b = 0; b < BINS; b++)
-      power[k * BINS + b] = fft.spectrum[2 * b]! ** 2 + fft.spectrum[2 * b + 1]! ** 2;
+    windowed(fft.input, signal, from, window);
+    fft.powers(row, BINS);
+    power.set(row, k * BINS);
   }
   return { frames, power };
 }
@@ -59,36 +75,74 @@ const bound = (bin: number): number =>
 /**
  * Expected leftovers R(t, f) = g(f) · (P + late), P being the power of the bleed that was taken out.
  * g is learnt on the take itself: playing along in the hearing would spoil it.
+ * @param learnt g, where it is known from another stretch of the take
  */
-export function expectLeftovers(left: Float64Array, bleed: Float64Array): Expected {
+export function expectLeftovers(
+  left: Float64Array,
+  bleed: Float64Array,
+  learnt: Float64Array | null = null,
+): Expected {
   const e = powers(left);
   const p = powers(bleed);
+  const loudness = learnt ? null : loudnessOf(p);
+  const source = withLate(p);
+  const share = learnt ?? learnShare(e, source, loudness!);
+  const { frames, power } = source;
+  for (let k = 0; k < frames; k++) for (let b = 0; b < BINS; b++) power[k * BINS + b]! *= share[b]!;
+  return { left: e, leftover: source, share };
+}
+
+function learnShare(left: Powers, source: Powers, loudness: Float64Array): Float64Array {
+  const half = upperMedian(loudness);
+  const gain = gainOf(left, source, (frame) => loudness[frame]! > half);
+  const most = upperMedian(gain);
+  return medianFilter(gain, SMOOTH_BINS).map((g, b) => Math.min(g, most, bound(b)));
+}
+
+function loudnessOf({ frames, power }: Powers): Float64Array {
+  const loudness = new Float64Array(frames);
+  for (let k = 0; k < frames; k++) for (let b = 0; b < BINS; b++) loudness[k]! += power[k * BINS + b]!;
+  return loudness;
+}
+
+/** The bleed with its late reverberation, in place: of a piece of minutes it is a hundred megabytes. */
+function withLate({ frames, power }: Powers): Powers {
   const keep = 10 ** ((-6 * FRAME_HOP) / BLEED_RATE / LATE_RT60_SEC);
-  const source = new Float32Array(p.power.length);
-  for (let b = 0; b < BINS; b++) {
-    let late = 0;
-    for (let k = 0; k < p.frames; k++) {
-      const now = p.power[k * BINS + b]!;
-      source[k * BINS + b] = now + late;
-      late = keep * late + (1 - keep) * now;
+  const late = new Float64Array(BINS);
+  for (let k = 0; k < frames; k++)
+    for (let b = 0; b < BINS; b++) {
+      const now = power[k * BINS + b]!;
+      power[k * BINS + b] = now + late[b]!;
+      late[b] = keep * late[b]! + (1 - keep) * now;
+    }
+  return { frames, power };
+}
+
+/** Bins whose ratios are gathered in one walk over the frames. */
+const TOGETHER = 16;
+
+/** g(f): the quarter quantile of what is left over what was sent, in the frames counted. */
+function gainOf(left: Powers, source: Powers, counts: (frame: number) => boolean): Float64Array {
+  const gain = new Float64Array(BINS);
+  const counted: number[] = [];
+  for (let k = 0; k < source.frames; k++) if (counts(k)) counted.push(k);
+  const ratios = Array.from({ length: TOGETHER }, () => new Float64Array(counted.length));
+  const held = new Int32Array(TOGETHER);
+  for (let first = 0; first < BINS; first += TOGETHER) {
+    const bins = Math.min(TOGETHER, BINS - first);
+    held.fill(0);
+    for (const k of counted)
+      for (let i = 0; i < bins; i++) {
+        const at = k * BINS + first + i;
+        const sent = source.power[at]!;
+        if (sent > 0) ratios[i]![held[i]!++] = left.power[at]! / sent;
+      }
+    for (let i = 0; i < bins; i++) {
+      const sorted = ratios[i]!.subarray(0, held[i]!).sort();
+      gain[first + i] = (sorted[Math.floor(QUANTILE * sorted.length)] ?? 0) / QUANTILE_OF_NOISE;
     }
   }
-  const loudness = new Float64Array(p.frames);
-  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) loudness[k]! += p.power[k * BINS + b]!;
-  const half = upperMedian(loudness);
-  const gain = new Float64Array(BINS);
-  for (let b = 0; b < BINS; b++) {
-    const ratios: number[] = [];
-    for (let k = 0; k < p.frames; k++)
-      if (loudness[k]! > half && source[k * BINS + b]! > 0)
-        ratios.push(e.power[k * BINS + b]! / source[k * BINS + b]!);
-    ratios.sort((x, y) => x - y);
-    gain[b] = (ratios[Math.floor(QUANTILE * ratios.length)] ?? 0) / QUANTILE_OF_NOISE;
-  }
-  const most = upperMedian(gain);
-  const smooth = medianFilter(gain, SMOOTH_BINS).map((g, b) => Math.min(g, most, bound(b)));
-  for (let k = 0; k < p.frames; k++) for (let b = 0; b < BINS; b++) source[k * BINS + b]! *= smooth[b]!;
-  return { left: e, leftover: { frames: p.frames, power: source } };
+  return gain;
 }
 
 function medianFilter(values: Float64Array, width: number): Float64Array {

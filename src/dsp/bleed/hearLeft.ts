@@ -2,15 +2,13 @@ import type { Heard, HeardTake } from '../../music/notes.ts';
 import { accept, type Accepted } from '../decision/accept.ts';
 import { createTrees } from '../decision/trees.ts';
 import { heardNotes } from '../hear/heardNotes.ts';
-import { nameNotes } from '../hear/name.ts';
 import type { Possible } from '../hear/analysis.ts';
 import type { PitchRange } from '../note/range.ts';
 import { REFERENCE_RMS } from '../signal/prepared.ts';
 import type { Cancelled } from './cancel.ts';
-import { analyseOver } from './overAnalysis.ts';
+import { hearParts } from './hearParts.ts';
 import { OVER_FEATURES } from './overFeatures.ts';
 import { OVER_TREES } from './overWeights.ts';
-import { placeOnset } from './placement.ts';
 import { judgeOver, overFacts, type OverFacts } from './selfCheck.ts';
 
 /** Five-fold onset F1 on 96 scenes, half of them rhythms and basses, is .967 at 0.2, .964 at 0.3, .959 at 0.4. */
@@ -39,9 +37,7 @@ export function acceptOver(possible: readonly Possible[]): {
 
 /** What is heard of an instrument in a take whose backing was taken out; times count from the take's start. */
 export function hearLeft(cancelled: Cancelled, range: PitchRange): HeardLeft {
-  const { possible, clear, masked, leftoverDb } = analyseOver(cancelled);
-  const { accepted, probabilities } = acceptOver(possible);
-  const named = nameNotes(masked, accepted, { range });
+  const { named, probabilities, leftoverDb, gain } = hearParts(cancelled, range, acceptOver);
   const facts = overFacts(probabilities, named, leftoverDb, cancelled.bleedDb);
   const judged = judgeOver(facts);
   const heard: Heard = {
@@ -50,15 +46,13 @@ export function hearLeft(cancelled: Cancelled, range: PitchRange): HeardLeft {
     driftPpm: cancelled.driftPpm,
     cancellationDb: cancelled.cancellationDb,
   };
-  // Names are read from where the note was found: there the pitch frames after it hold nothing of the one before.
-  const placed = named.map((note) => ({ ...note, at: placeOnset(clear, note.at, note.midi) }));
-  const take = heardNotes(placed, masked.take.gain, range);
+  const take = heardNotes(named, gain, range);
   return {
     ...take,
     // What is heard where nobody played are leftovers of the backing: none are handed out.
     notes: judged.reason === 'backing-only' ? [] : take.notes,
     heard,
     facts,
-    loudRms: REFERENCE_RMS / masked.take.gain,
+    loudRms: REFERENCE_RMS / gain,
   };
 }

@@ -3,6 +3,7 @@ import { sec } from '../../music/units.ts';
 import { hearTake, type HearOptions } from '../hear/hearTake.ts';
 import { playable } from '../note/range.ts';
 import { judge, judgeStream } from '../verdict/judge.ts';
+import type { Loss } from '../verdict/losses.ts';
 import { checkStream, touchedNotes } from '../verdict/stream.ts';
 import { cancelBacking, type Cancelled } from './cancel.ts';
 import { hearLeft, type HeardLeft } from './hearLeft.ts';
@@ -40,7 +41,7 @@ export const isHeard = ({ bleedDb }: Pick<Cancelled, 'bleedDb'>): boolean => ble
 export function hearOverBacking(
   recording: Float32Array,
   sampleRate: number,
-  { reference, fromSec, onProgress, ...options }: OverOptions,
+  { reference, fromSec, onProgress, missing = [], ...options }: OverOptions,
 ): HeardTake {
   const range = playable(options);
   const { clean } = checkStream(recording, sampleRate);
@@ -50,10 +51,11 @@ export function hearOverBacking(
   const cancelled = cancelBacking(clean, sent, sampleRate, startSec, (share) => onProgress?.(0.7 * share));
   // What lies before the take may be empty: the practice window's samples are dropped on purpose.
   const take = recording.subarray(start);
+  const lost = missing.map(({ at, length }) => ({ at: at - start, length }));
   const { notes, tuningCents, heard } =
     cancelled && isHeard(cancelled)
-      ? judged(hearLeft(cancelled, range), take, sampleRate)
-      : alone(hearTake(take, sampleRate, options));
+      ? judged(hearLeft(cancelled, range), take, sampleRate, lost)
+      : alone(hearTake(take, sampleRate, { ...options, missing: lost }));
   onProgress?.(1);
   return {
     // What a refused take seems to hold is nothing that can be relied on.
@@ -82,8 +84,8 @@ const alone = (take: HeardTake): HeardTake => ({
  * without backing, and of what its notes say. Of two as bad the recording's: what is wrong with it also keeps the
  * backing from being taken out.
  */
-function judged(left: HeardLeft, take: Float32Array, sampleRate: number): HeardTake {
-  const check = checkStream(take, sampleRate);
+function judged(left: HeardLeft, take: Float32Array, sampleRate: number, lost: readonly Loss[]): HeardTake {
+  const check = checkStream(take, sampleRate, lost);
   const { loudRms, heard } = left;
   const stream: Heard =
     judgeStream(check, take.length) ??

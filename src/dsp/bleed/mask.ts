@@ -1,6 +1,7 @@
 import { hann } from '../spectrum/hann.ts';
+import { doubles } from '../signal/workspace.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
-import { BINS, FRAME, FRAME_HOP, type Expected } from './expected.ts';
+import { BINS, FRAME, FRAME_HOP, windowed, type Expected } from './expected.ts';
 
 /** −20 dB: lower leaves holes that sound, and look, like new onsets when they close. */
 const FLOOR = 0.1;
@@ -14,10 +15,10 @@ const OVERLAP = 3;
 export function maskLeftovers(left: Float64Array, { left: e, leftover: r }: Expected): Float64Array {
   const fft = createRealFft(FRAME);
   const window = hann(FRAME);
-  const out = new Float64Array(left.length);
+  const out = doubles(left.length);
   for (let k = 0; k < e.frames; k++) {
     const from = k * FRAME_HOP - FRAME / 2;
-    for (let i = 0; i < FRAME; i++) fft.input[i] = (left[from + i] ?? 0) * window[i]!;
+    windowed(fft.input, left, from, window);
     fft.forward();
     for (let b = 0; b < BINS; b++) {
       const at = k * BINS + b;

@@ -3,13 +3,26 @@ import type { Analysis } from '../hear/analysis.ts';
 import { toWorkRate } from '../hear/toWorkRate.ts';
 import { pitchFrames } from '../pitch/salience.ts';
 import { HOP, prepare, type Prepared } from '../signal/prepared.ts';
-import { awareFlux, backingFlux } from './awareFlux.ts';
+import { singles } from '../signal/workspace.ts';
+import { sumOf } from './arithmetic.ts';
+import { fluxes, type Fluxes } from './awareFlux.ts';
 import type { Cancelled } from './cancel.ts';
-import { throughClearBands } from './clearBands.ts';
+import { clearBands, throughClearBands } from './clearBands.ts';
 import { expectLeftovers } from './expected.ts';
 import { maskLeftovers } from './mask.ts';
 import { overCandidates } from './overCandidates.ts';
-import { overFeatures } from './overFeatures.ts';
+import { loudDb, overFeatures } from './overFeatures.ts';
+
+/** What is the same over a whole take, however long: measured on one stretch of it, and kept for the others. */
+export interface OverScales {
+  /** The filter of {@link clearBands}. */
+  readonly response: Float64Array;
+  /** Factors by which what passes that filter, and what passes the mask, are scaled. */
+  readonly clearGain: number;
+  readonly maskedGain: number;
+  readonly tops: Fluxes['tops'];
+  readonly loudDb: number;
+}
 
 /** A take whose backing was taken out, measured: onsets on what is left (their instants in its clear bands), pitch under the mask. */
 export interface OverAnalysis {
@@ -19,27 +32,40 @@ export interface OverAnalysis {
   readonly masked: Analysis;
   /** What is left in the bands in which the player outweighs the leftovers, for placing notes. */
   readonly clear: Prepared;
-  /** Expected leftovers over what is left, dB: −3 and above means that nothing but leftovers is heard. */
-  readonly leftoverDb: number;
+  /** Energy of the leftovers that are expected, and of what is left. */
+  readonly leftoverEnergy: number;
+  readonly leftEnergy: number;
+  readonly scales: OverScales;
 }
 
-export function analyseOver(cancelled: Cancelled): OverAnalysis {
-  const { left, bleed, rate } = cancelled;
-  const expected = expectLeftovers(left, bleed);
-  const flux = awareFlux(expected);
-  const clear = prepare(toWorkRate(Float32Array.from(throughClearBands(left, expected)), rate));
-  const masked = prepare(toWorkRate(Float32Array.from(maskLeftovers(left, expected)), rate));
+/** What is known beforehand of a stretch of a longer take. */
+export interface OverKnown {
+  /** What of the bleed is left, bin by bin. */
+  readonly share?: Float64Array | undefined;
+  readonly scales?: OverScales | undefined;
+}
+
+export function analyseOver(
+  { left, bleed, rate }: Pick<Cancelled, 'left' | 'bleed' | 'rate'>,
+  { share, scales }: OverKnown = {},
+): OverAnalysis {
+  const expected = expectLeftovers(left, bleed, share);
+  const { aware: flux, backing, tops } = fluxes(expected, scales?.tops);
+  const response = scales?.response ?? clearBands(expected);
+  const clear = prepare(toWorkRate(singles(throughClearBands(left, response)), rate), scales?.clearGain);
+  const masked = prepare(toWorkRate(singles(maskLeftovers(left, expected)), rate), scales?.maskedGain);
   const pitch = pitchFrames(masked.half);
+  const loud = scales?.loudDb ?? loudDb(masked);
   const measure = overFeatures({
     expected,
     flux,
-    backing: backingFlux(expected),
+    backing,
     clear,
     masked,
     pitch,
     continuity: createContinuity(masked),
+    loudDb: loud,
   });
-  const sum = (x: Float32Array): number => x.reduce((s, v) => s + v, 0);
   return {
     possible: overCandidates(flux.all, clear).map((p) => ({
       candidate: {
@@ -52,6 +78,15 @@ export function analyseOver(cancelled: Cancelled): OverAnalysis {
     })),
     masked: { take: masked, pitch, possible: [] },
     clear,
-    leftoverDb: 10 * Math.log10((sum(expected.leftover.power) + 1e-20) / (sum(expected.left.power) + 1e-20)),
+    leftoverEnergy: sumOf(expected.leftover.power),
+    leftEnergy: sumOf(expected.left.power),
+    scales: { response, clearGain: clear.gain, maskedGain: masked.gain, tops, loudDb: loud },
   };
 }
+
+/** Expected leftovers over what is left, dB: −3 and above means that nothing but leftovers is heard. */
+export const leftoverDb = ({
+  leftoverEnergy,
+  leftEnergy,
+}: Pick<OverAnalysis, 'leftoverEnergy' | 'leftEnergy'>): number =>
+  10 * Math.log10((leftoverEnergy + 1e-20) / (leftEnergy + 1e-20));

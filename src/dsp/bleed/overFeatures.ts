@@ -50,6 +50,8 @@ export interface OverSources {
   readonly masked: Prepared;
   readonly pitch: PitchFrames;
   readonly continuity: Continuity;
+  /** As {@link loudDb} measures it. */
+  readonly loudDb: number;
 }
 
 const frameOf = (sec: number): number => Math.round((sec * BLEED_RATE) / FRAME_HOP);
@@ -108,7 +110,7 @@ function pitchAround(pitch: PitchFrames, t: number): { per: number; change: numb
 }
 
 /** 98th percentile of 50 ms levels, dB: how loud this take's notes are. */
-function loudDb(take: Prepared): number {
+export function loudDb(take: Prepared): number {
   const levels: number[] = [];
   for (let t = 0; t + ms(50) <= take.samples.length; t += ms(10))
     levels.push(levelBetween(take.energy, t, t + ms(50)));
@@ -118,8 +120,7 @@ function loudDb(take: Prepared): number {
 
 /** Gives the features of a candidate, in the order of {@link OVER_FEATURES}. */
 export function overFeatures(from: OverSources): (of: OverPossible) => Float64Array {
-  const { expected, flux, backing, clear, masked, pitch } = from;
-  const loud = loudDb(masked);
+  const { expected, flux, backing, clear, masked, pitch, loudDb: loud } = from;
   const log = (v: number): number => Math.log(v + LEAST_FLUX);
   return ({ frame, attack }) => {
     const t = attack.at;

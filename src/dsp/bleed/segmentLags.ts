@@ -1,5 +1,6 @@
 import { peakOffset } from '../../music/numbers.ts';
-import { multiply, powerOfTwo, realInverse, realSpectrum, type Spectrum } from './bigFft.ts';
+import { energy } from './arithmetic.ts';
+import { inverse, multiplyInto, powerOfTwo, transform, type Spectrum } from './bigFft.ts';
 
 /** How far the recording lags behind the reference around one place. */
 export interface Lag {
@@ -21,7 +22,7 @@ const BAND_HZ = [150, 9000] as const;
 
 const magnitudeAt = (g: Spectrum, i: number): number => Math.sqrt(g[i]! ** 2 + g[i + 1]! ** 2);
 
-/** One stretch's weighted cross-correlation; index k is lag k − `back`. */
+/** One stretch's weighted cross-correlation; index k is lag k − `back`. `held` keeps what was sent's spectrum meanwhile. */
 function weighted(
   heard: Float64Array,
   sent: Float64Array,
@@ -30,11 +31,12 @@ function weighted(
   back: number,
   reach: number,
   rate: number,
+  held: Float64Array,
 ): Float64Array {
-  const size = powerOfTwo(length + back + reach);
-  const s = realSpectrum(sent, size, from, Math.min(from + length, sent.length));
-  const h = realSpectrum(heard, size, from - back, Math.min(from + length + reach, heard.length));
-  const g = multiply(h, s, true);
+  const size = held.length - 2;
+  held.set(transform(sent, size, from, Math.min(from + length, sent.length)));
+  const g = transform(heard, size, from - back, Math.min(from + length + reach, heard.length));
+  multiplyInto(g, held, true);
   let mean = 0;
   for (let i = 0; i < g.length; i += 2) mean += magnitudeAt(g, i);
   const floor = (mean / (size / 2)) * 1e-3 + 1e-300;
@@ -44,7 +46,7 @@ function weighted(
     g[i]! *= w;
     g[i + 1]! *= w;
   }
-  return realInverse(g).subarray(0, back + reach);
+  return inverse(size).slice(0, back + reach);
 }
 
 function peakOf(c: Float64Array, from: number, to: number): { place: number; height: number } {
@@ -54,7 +56,7 @@ function peakOf(c: Float64Array, from: number, to: number): { place: number; hei
   return { place: best + peakOffset(c[best - 1] ?? 0, height, c[best + 1] ?? 0), height };
 }
 
-const rms = (c: Float64Array): number => Math.sqrt(c.reduce((sum, v) => sum + v * v, 0) / c.length);
+const rms = (c: Float64Array): number => Math.sqrt(energy(c) / c.length);
 
 export interface LagOptions {
   readonly rate: number;
@@ -66,6 +68,11 @@ export interface LagOptions {
   readonly stepSec: number;
   /** How far single stretches may lie from the common lag, seconds: drift and glitches together. */
   readonly spreadSec: number;
+  /**
+   * A peak so sure is followed wherever it lies, where none half as sure lies by the common lag and {@link ROW} stretches
+   * on end have it there; absent: none is.
+   */
+  readonly farSureness?: number;
 }
 
 /**
@@ -73,20 +80,23 @@ export interface LagOptions {
  * Stretches in which nothing was sent are left out. Empty when nothing was sent at all.
  */
 export function segmentLags(heard: Float64Array, sent: Float64Array, options: LagOptions): Lag[] {
-  const { rate } = options;
+  const { rate, farSureness } = options;
   const back = Math.max(0, Math.ceil(-options.fromSec * rate));
   const reach = Math.ceil(options.toSec * rate);
   const length = Math.round(options.stretchSec * rate);
   const step = Math.round(options.stepSec * rate);
   const found: { at: number; c: Float64Array }[] = [];
+  const held = new Float64Array(powerOfTwo(length + back + reach) + 2);
   for (let from = 0; from + length / 2 < sent.length; from += step) {
     let energy = 0;
     for (let n = from; n < Math.min(from + length, sent.length); n++) energy += sent[n]! * sent[n]!;
     // −80 dBFS: digital silence with dither, e.g. the practice window.
     if (energy < length * 1e-8) continue;
-    const c = weighted(heard, sent, from, length, back, reach, rate);
+    const c = weighted(heard, sent, from, length, back, reach, rate, held);
     const scale = rms(c);
-    if (scale > 0) found.push({ at: from + length / 2, c: c.map((v) => v / scale) });
+    if (!(scale > 0)) continue;
+    for (let k = 0; k < c.length; k++) c[k]! /= scale;
+    found.push({ at: from + length / 2, c });
   }
   if (found.length === 0) return [];
   // Rectified, squared and smeared by the spread allowed, so that drift does not hide the common peak.
@@ -101,12 +111,34 @@ export function segmentLags(heard: Float64Array, sent: Float64Array, options: La
     if (sum > bestSum) [best, bestSum] = [k, sum];
   }
   const spread = Math.round(options.spreadSec * rate);
-  return found.map(({ at, c }) => {
-    const { place, height } = peakOf(
-      c,
-      Math.max(1, best - spread),
-      Math.min(c.length - 1, best + spread + 1),
-    );
+  const near = found.map(({ at, c }) => {
+    const from = Math.max(1, best - spread);
+    const { place, height } = peakOf(c, from, Math.min(c.length - 1, best + spread + 1));
     return { at, lag: place - back, sureness: height };
   });
+  if (farSureness === undefined) return near;
+  const far = found.map(({ at, c }, i): Lag | null => {
+    const { place, height } = peakOf(c, 1, c.length - 1);
+    return height >= Math.max(farSureness, 2 * near[i]!.sureness)
+      ? { at, lag: place - back, sureness: height }
+      : null;
+  });
+  return near.map((lag, i) => (inRow(far, i, 0.0005 * rate) ? far[i]! : lag));
+}
+
+/** How many stretches on end must agree on a lag that is not the common one. */
+const ROW = 4;
+
+/** Is the lag at `i` one of a row that agree to within so many samples? */
+function inRow(lags: readonly (Lag | null)[], i: number, within: number): boolean {
+  const here = lags[i];
+  if (!here) return false;
+  const agrees = (k: number): boolean => {
+    const other = lags[k];
+    return other !== null && other !== undefined && Math.abs(other.lag - here.lag) <= within;
+  };
+  let count = 1;
+  for (let k = i - 1; agrees(k); k--) count++;
+  for (let k = i + 1; agrees(k); k++) count++;
+  return count >= ROW;
 }

@@ -1,6 +1,8 @@
-import { convolve, createCorrelator } from './convolve.ts';
+import { addTo, energy, sumOf, times } from './arithmetic.ts';
+import { convolve, convolveInto, createCorrelator } from './convolve.ts';
 import { circulant, conjugateGradient } from './room.ts';
 import { inverseFilter, predictor } from '../signal/predictor.ts';
+import { learntStretch } from './stretch.ts';
 
 /** A moved microphone changes the early part of the room most: 0.1 s of it is learnt anew. */
 const TAPS_SEC = 0.1;
@@ -27,27 +29,28 @@ const POWER_SEC = 0.03;
  * A correction of the room learnt on the take itself: weighted least squares on what is left, each
  * instant weighted by the inverse of the residual's power around it, so that the player's own notes
  * count little (an iteratively reweighted robust fit).
- * @returns what is left after the correction, and the corrected prediction; same length as given.
+ * @param residual what is left, corrected in place, as `predicted` is; same lengths
  */
 export function updateOnTake(
   residual: Float64Array,
   sent: Float64Array,
   predicted: Float64Array,
   rate: number,
-): { residual: Float64Array; predicted: Float64Array } {
+): void {
   const taps = Math.round(TAPS_SEC * rate);
   const power = Math.round(POWER_SEC * rate);
-  let left = residual;
-  let bleed = predicted;
+  const { from, to } = learntStretch(sent, rate);
   for (let round = 0; round < ROUNDS; round++) {
-    const correction = learnCorrection(left, sent, taps, power);
+    const correction = learnCorrection(residual.subarray(from, to), sent.subarray(from, to), taps, power);
     if (!correction) break;
-    const more = convolve(sent, correction);
-    if (round === 0 && energy(more) < LEAST_CHANGE * energy(predicted)) break;
-    left = left.map((v, n) => v - more[n]!);
-    bleed = bleed.map((v, n) => v + more[n]!);
+    const least = LEAST_CHANGE * energy(predicted.subarray(from, to));
+    if (round === 0 && energy(convolve(sent.subarray(from, to), correction)) < least) break;
+    const apply = (at: number, block: Float64Array): void => {
+      addTo(residual, block, -1, at);
+      addTo(predicted, block, 1, at);
+    };
+    convolveInto(apply, sent, correction);
   }
-  return { residual: left, predicted: bleed };
 }
 
 /** One round; null where nothing was sent. */
@@ -61,25 +64,27 @@ function learnCorrection(
   const e = inverseFilter(residual, a);
   const x = inverseFilter(sent, a);
   const weight = inversePower(e, power);
-  const weighted = (v: Float64Array): Float64Array => v.map((s, n) => s * weight[n]!);
   const withSent = createCorrelator(x, taps);
-  const column = withSent.correlate(weighted(x));
+  const column = withSent.correlate(times(x, weight));
   const ridge = RIDGE * column[0]!;
   if (!(ridge > 0)) return null;
   column[0]! += ridge;
+  const answer = new Float64Array(x.length);
+  const put = (start: number, block: Float64Array): void => {
+    for (let n = 0; n < block.length; n++) answer[start + n] = block[n]! * weight[start + n]!;
+  };
   return conjugateGradient(
     (h) => {
-      const back = withSent.correlate(weighted(convolve(x, h)));
+      convolveInto(put, x, h);
+      const back = withSent.correlate(answer);
       for (let k = 0; k < taps; k++) back[k]! += ridge * h[k]!;
       return back;
     },
-    withSent.correlate(weighted(e)),
+    withSent.correlate(times(e, weight)),
     STEPS,
     circulant(column, ridge),
   );
 }
-
-const energy = (x: Float64Array): number => x.reduce((s, v) => s + v * v, 0);
 
 /** 1 / running mean power over `window` samples, floored at a hundredth of the mean power; scaled to mean 1. */
 function inversePower(signal: Float64Array, window: number): Float64Array {
@@ -91,8 +96,9 @@ function inversePower(signal: Float64Array, window: number): Float64Array {
     if (n >= window) sum -= signal[n - window]! * signal[n - window]!;
     if (n >= half) power[n - half] = Math.max(0, sum) / window;
   }
-  const mean = power.reduce((s, v) => s + v, 0) / power.length;
-  const weights = power.map((v) => 1 / (v + 0.01 * mean + 1e-300));
-  const level = weights.reduce((s, v) => s + v, 0) / weights.length;
-  return weights.map((v) => v / level);
+  const mean = sumOf(power) / power.length;
+  for (let n = 0; n < power.length; n++) power[n] = 1 / (power[n]! + 0.01 * mean + 1e-300);
+  const level = sumOf(power) / power.length;
+  for (let n = 0; n < power.length; n++) power[n]! /= level;
+  return power;
 }

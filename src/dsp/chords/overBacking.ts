@@ -22,10 +22,12 @@ export interface StrumsOverOptions extends StrumOptions {
 }
 
 /**
- * So far under what the backing had at its attack, and under the take's own strokes, a stroke is likely left of the backing: where
- * nobody played, −15 to −21 dB was left of it at 0 dB in simulated rooms; the player's strokes lay at −5 dB or over.
+ * A stroke so far under the take's own strokes and so far under what the backing had at its attack is likely left of the backing.
+ * Where nobody played, strokes that were found lay −12.8 dB and less under the player's; of the backing −15 to −21 dB was left at
+ * 0 dB, −4 to −14 dB at −10 dB, where less of it is known. The player's lay at −5 dB or over (simulated rooms).
  */
-const LEFT_DB = -12;
+const SOFT_DB = -12;
+const LEFT_DB = -4;
 /** Both are compared over the strum's own level, s. */
 const ATTACK_SEC = 0.1;
 
@@ -36,7 +38,7 @@ function withoutLeftovers(strums: readonly Strum[], bleed: Float32Array): Strum[
     const span = bleed.subarray(from, from + Math.round(ATTACK_SEC * WORK_RATE));
     const power = span.reduce((sum, x) => sum + x * x, 0) / Math.max(1, span.length);
     const leftDb = levelDb - 10 * Math.log10(Math.max(1e-12, power));
-    return leftDb > LEFT_DB || levelDb - usual > LEFT_DB;
+    return leftDb > LEFT_DB || levelDb - usual > SOFT_DB;
   });
 }
 

@@ -9,7 +9,7 @@ export interface Accepted {
 }
 
 /** Nothing playable at these levels follows faster, s; 30 ms would let pick noise through. */
-const GAP_SEC = 0.05;
+export const GAP_SEC = 0.05;
 
 /**
  * Likeliest first, none within 50 ms of a likelier one.

@@ -3,6 +3,7 @@ import { halve } from '../signal/halve.ts';
 import { correlations } from '../signal/correlations.ts';
 import { ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
+import { floats } from '../signal/workspace.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 import type { RealFft } from '../spectrum/realFft.ts';
 
@@ -38,9 +39,9 @@ export function createContinuity(take: Prepared): Continuity {
 function smooth(input: Float32Array): Float32Array {
   const taps = Float64Array.from({ length: 9 }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 1)) / 10));
   const sum = taps.reduce((a, b) => a + b, 0);
-  const padded = new Float32Array(input.length + 8);
+  const padded = floats(input.length + 8);
   padded.set(input, 4);
-  const out = new Float32Array(input.length);
+  const out = floats(input.length);
   for (let i = 0; i < out.length; i++) {
     let v = 0;
     for (let t = 0; t < 9; t++) v += padded[i + t]! * taps[t]!;

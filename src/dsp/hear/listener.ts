@@ -10,7 +10,10 @@ import { heardNotes } from './heardNotes.ts';
 import type { NamedNote } from './name.ts';
 import { hearSegment } from './segment.ts';
 
-export type HearOptions = Strung;
+export interface HearOptions extends Strung {
+  /** Where the recorder has counted samples that never came (zeros stand there), in samples of the take. */
+  readonly missing?: readonly Loss[];
+}
 
 /** A listener for one take, fed in blocks of any size. */
 export interface Listener {
@@ -29,7 +32,7 @@ const OVERLAP_SEC = 4;
 
 /** @throws RangeError for a sample rate outside 8000…192000 Hz or a tuning that is none */
 export function createListener(options: HearOptions & { readonly sampleRate: number }): Listener {
-  const { sampleRate } = options;
+  const { sampleRate, missing = [] } = options;
   if (!(sampleRate >= 8000 && sampleRate <= 192_000))
     throw new RangeError(`sample rate must be 8000 to 192000 Hz, got ${sampleRate}`);
   const range = playable(options);
@@ -45,7 +48,8 @@ export function createListener(options: HearOptions & { readonly sampleRate: num
   const sum = { broken: 0, dropped: 0, flat: 0, peak: 0, loudRms: 0, instrument: 0, heard: 0 };
 
   function hearHeld(last: boolean): void {
-    const check = checkStream(held.subarray(0, filled), sampleRate);
+    const counted = missing.map(({ at, length }) => ({ at: at - start, length }));
+    const check = checkStream(held.subarray(0, filled), sampleRate, counted);
     sum.broken += check.broken;
     sum.dropped += check.dropped;
     sum.peak = Math.max(sum.peak, check.peak);

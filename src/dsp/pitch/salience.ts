@@ -1,5 +1,6 @@
 import { createBlockProducts } from './blockProducts.ts';
 import { HOP, REFERENCE_RMS, WORK_RATE } from '../signal/prepared.ts';
+import { doubles, floats } from '../signal/workspace.ts';
 
 /** Lowest and highest MIDI number that is looked for: B0 (five-string bass) to B♭6. */
 export const LOWEST = 23;
@@ -66,10 +67,10 @@ const SHORT_LAGS = Math.ceil(LAG_EDGES[SHORT_FROM - LOWEST]!) + 2;
 export function pitchFrames(half: Float32Array): PitchFrames {
   const frames = Math.max(0, Math.floor(half.length / HOP) - LONG + 1);
   const lags = MAX_LAG + 1;
-  const padded = new Float64Array((frames + LONG) * HOP + lags + HOP + 4);
+  const padded = doubles((frames + LONG) * HOP + lags + HOP + 4);
   const used = Math.min(half.length, padded.length);
   for (let i = 0; i < used; i++) padded[i] = half[i]! - TILT * (i > 0 ? half[i - 1]! : 0);
-  const energy = new Float64Array(padded.length + 1);
+  const energy = doubles(padded.length + 1);
   for (let i = 0; i < padded.length; i++) energy[i + 1] = energy[i]! + padded[i]! * padded[i]!;
   const ring = Array.from({ length: LONG + 1 }, () => new Float64Array(lags));
   const products = createBlockProducts(padded, lags);
@@ -78,8 +79,8 @@ export function pitchFrames(half: Float32Array): PitchFrames {
   const difference = new Float64Array(lags);
   const long = new Float64Array(PITCHES);
   const short = new Float64Array(PITCHES);
-  const raw = new Float32Array(frames * PITCHES);
-  const gated = new Float32Array(frames * PITCHES);
+  const raw = floats(frames * PITCHES);
+  const gated = floats(frames * PITCHES);
   const best = new Float32Array(frames);
   const power = new Float64Array(frames);
   for (let block = 0; block < frames + LONG - 1; block++) {

@@ -1,3 +1,5 @@
+import { floats } from './workspace.ts';
+
 /** Half-band low-pass taps at odd distances 1, 3, 5 …: Blackman-windowed sinc, 12 a side. */
 const SIDE = Float64Array.from({ length: 12 }, (_, i) => {
   const x = 2 * i + 1;
@@ -90,7 +92,7 @@ export function createHalver(): Halver {
 
 /** A whole signal halved: ceil(length / 2) samples. */
 export function halve(input: Float32Array): Float32Array {
-  const out = new Float32Array(Math.ceil(input.length / 2));
+  const out = floats(Math.ceil(input.length / 2));
   let at = 0;
   const emit = (part: Float32Array): void => {
     out.set(part, at);

@@ -1,5 +1,6 @@
 import { createHighPass } from './highPass.ts';
 import { halve } from './halve.ts';
+import { doubles, singles } from './workspace.ts';
 
 /**
  * Rate at which everything is heard, Hz. Other rates are resampled to it, so that every number that was
@@ -32,7 +33,7 @@ export const SOUNDING_BLOCK = 882;
 
 /** Running sum of squares with one more entry than `values`. */
 function runningEnergy(values: Float32Array): Float64Array {
-  const sum = new Float64Array(values.length + 1);
+  const sum = doubles(values.length + 1);
   let total = 0;
   for (let i = 0; i < values.length; i++) {
     const v = values[i]!;
@@ -61,14 +62,18 @@ export function loudPower(energy: Float64Array): { power: number; blocks: Float6
   return { power: sorted[Math.min(rank, count - 1)]!, blocks };
 }
 
-/** @param input mono samples at {@link WORK_RATE}, finite; not changed */
-export function prepare(input: Float32Array): Prepared {
-  const samples = input.slice();
+/**
+ * @param input mono samples at {@link WORK_RATE}, finite; not changed
+ * @param scaled by what the whole is scaled, where this is a stretch of it; else it is measured here
+ */
+export function prepare(input: Float32Array, scaled: number | null = null): Prepared {
+  const samples = singles(input);
   createHighPass(30, WORK_RATE)(samples);
   const raw = runningEnergy(samples);
-  const { power, blocks } = loudPower(raw);
-  const gain = power > 0 ? REFERENCE_RMS / Math.sqrt(power) : 1;
-  const edges = new Float64Array(samples.length + 1);
+  const { power: own, blocks } = loudPower(raw);
+  const gain = scaled ?? (own > 0 ? REFERENCE_RMS / Math.sqrt(own) : 1);
+  const power = scaled === null ? own : (REFERENCE_RMS / scaled) ** 2;
+  const edges = doubles(samples.length + 1);
   let before = 0;
   let total = 0;
   for (let i = 0; i < samples.length; i++) {

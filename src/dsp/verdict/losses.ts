@@ -4,9 +4,14 @@ export interface Loss {
   readonly length: number;
 }
 
-/** Zeros are a lost block if there are so many; fewer are a quiet converter's. And no more: that is silence, s. */
+/**
+ * Zeros are a lost block if there are so many; fewer are a quiet converter's. And no more: that is silence, s, unless the
+ * recorder has counted the samples that never came.
+ */
 const LEAST_ZEROS_SEC = 0.0007;
 const MOST_ZEROS_SEC = 0.02;
+/** Where more are missing than this a note may have come and gone, s: nothing is put in their place. */
+const MOST_COUNTED_SEC = 0.12;
 /** What surrounds lost zeros sounds: RMS over 3 ms on either side, as a share of the peak and of full scale. */
 const AROUND_SEC = 0.003;
 const SOUNDING = 0.01;
@@ -16,11 +21,16 @@ const LEAST_RMS = 3e-4;
  * Blocks that were lost as zeros inside a sounding signal: what the recorder puts where samples never came, and what
  * sound servers give. Samples cut out without a trace are not looked for: a jump between two samples is also what
  * an effect that opens at once, a backing's drum or a converter gives. Finite samples.
+ * @param counted where the recorder knows that samples never came
  */
-export const findLosses = (signal: Float32Array, sampleRate: number, peak: number): Loss[] =>
-  peak === 0 ? [] : zeroed(signal, sampleRate, peak);
+export const findLosses = (
+  signal: Float32Array,
+  sampleRate: number,
+  peak: number,
+  counted: readonly Loss[] = [],
+): Loss[] => (peak === 0 ? [] : zeroed(signal, sampleRate, peak, counted));
 
-function zeroed(signal: Float32Array, sampleRate: number, peak: number): Loss[] {
+function zeroed(signal: Float32Array, sampleRate: number, peak: number, counted: readonly Loss[]): Loss[] {
   const least = Math.round(LEAST_ZEROS_SEC * sampleRate);
   const most = Math.round(MOST_ZEROS_SEC * sampleRate);
   const around = Math.round(AROUND_SEC * sampleRate);
@@ -30,6 +40,9 @@ function zeroed(signal: Float32Array, sampleRate: number, peak: number): Loss[] 
     for (let i = from; i < from + around; i++) sum += signal[i]! ** 2;
     return Math.sqrt(sum / around) > Math.max(LEAST_RMS, SOUNDING * peak);
   };
+  const isCounted = (at: number, length: number): boolean =>
+    length <= MOST_COUNTED_SEC * sampleRate &&
+    counted.some((gap) => gap.at <= at + least && gap.at + gap.length >= at + length - least);
   const out: Loss[] = [];
   let zeros = 0;
   for (let i = 0; i < signal.length; i++) {
@@ -37,8 +50,8 @@ function zeroed(signal: Float32Array, sampleRate: number, peak: number): Loss[] 
       zeros++;
       continue;
     }
-    if (zeros >= least && zeros <= most && sounds(i - zeros - around) && sounds(i))
-      out.push({ at: i - zeros, length: zeros });
+    const lost = zeros >= least && (zeros <= most || isCounted(i - zeros, zeros));
+    if (lost && sounds(i - zeros - around) && sounds(i)) out.push({ at: i - zeros, length: zeros });
     zeros = 0;
   }
   return out;

@@ -29,7 +29,12 @@ const TOP = 0.999;
 /** Shortest flat top: a 3 kHz sine at full scale and 48 kHz has two such samples. */
 const FLAT_RUN = 3;
 
-export function checkStream(signal: Float32Array, sampleRate: number): StreamCheck {
+/** @param counted where the recorder knows that samples never came */
+export function checkStream(
+  signal: Float32Array,
+  sampleRate: number,
+  counted: readonly Loss[] = [],
+): StreamCheck {
   let broken = 0;
   let peak = 0;
   for (let i = 0; i < signal.length; i++) {
@@ -65,7 +70,7 @@ export function checkStream(signal: Float32Array, sampleRate: number): StreamChe
     previous = x;
   }
   if (tops >= FLAT_RUN) flat += tops;
-  const losses = findLosses(clean, sampleRate, peak);
+  const losses = findLosses(clean, sampleRate, peak, counted);
   return {
     clean: bridged(clean, losses, sampleRate),
     broken,

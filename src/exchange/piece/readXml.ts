@@ -106,6 +106,8 @@ function readBar(measure: Node, r: Reading): WrittenBar {
       if (!inChord) {
         chordAt = at;
         at += lasts;
+        // Rests count too: a bar that ends with one is as long as any other.
+        reached = Math.max(reached, at);
       }
       const staff = child(node, 'staff')?.text ?? '1';
       const pitch = child(node, 'pitch');

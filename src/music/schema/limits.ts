@@ -55,6 +55,8 @@ export const LIMITS = {
   /** A sitting of twenty stations would last a day; so would twenty items at one of them. */
   stations: [1, 20],
   stationItems: [1, 20],
+  /** Chords of a list of one's own: more is no list that anyone practises. */
+  ownChords: 200,
   /** How often a station may begin anew, and faults in it: a broken cable is seen long before. */
   stationTries: [0, 50],
 

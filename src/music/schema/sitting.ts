@@ -14,6 +14,12 @@ const count = whole(LIMITS.stationItems);
 const seconds = number(LIMITS.practiceSec);
 const trackId = v.pipe(v.string(), v.regex(/^[0-9a-f]{32}$/));
 
+/** A name and six strings, low to high; whether the shape holds the chord is known where chords are made. */
+const ownChord = v.strictObject({
+  symbol: text(20),
+  frets: v.nullable(v.pipe(v.array(v.nullable(whole(LIMITS.frets))), v.length(6))),
+});
+
 const station = v.variant('what', [
   v.strictObject({ what: v.literal('sound'), weight }),
   v.strictObject({
@@ -32,6 +38,7 @@ const station = v.variant('what', [
   v.strictObject({
     what: v.literal('chords'),
     weight,
+    list: v.exactOptional(v.strictObject({ name: text(80), chords: list(ownChord, [1, LIMITS.ownChords]) })),
     families: list(v.picklist(SHAPE_FAMILIES), [1, SHAPE_FAMILIES.length]),
     how: v.picklist(['named', 'progression']),
     count,

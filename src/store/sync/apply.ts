@@ -3,7 +3,7 @@ import { keyOf, merge, redigest } from '../backup/merge.ts';
 import type { Row } from '../backup/merge.ts';
 import { addUnbacked } from '../backup/unbacked.ts';
 import { canonical } from '../canonical.ts';
-import { correct } from '../correct.ts';
+import { correct, followTakes } from '../correct.ts';
 import type { Context } from '../context.ts';
 import type { HistoryRow, VersionRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
@@ -23,18 +23,20 @@ export interface Page {
 const isLater = (a: { stamp: number; item: string }, b: { stamp: number; item: string }): boolean =>
   a.stamp > b.stamp || (a.stamp === b.stamp && a.item > b.item);
 
-/** Takes a page of the studio in by the merge that restores backups. The cursor moves on with its last rows. */
+/**
+ * Takes a page of the studio in by the merge that restores backups. Students who were deleted go last: what another machine
+ * had moved away from them stays. The cursor moves on with them.
+ */
 export async function applyPage(context: Context, member: Membership, page: Page): Promise<void> {
   const { db } = context;
   const rows = page.rows.flatMap((one) => arrived(member, one) ?? []);
   const cursor = { key: 'cursor', value: page.cursor as unknown as Json } as const;
   if (rows.length + page.gone.length === 0) return void (await db.studio.put(cursor));
-  await db.transaction('rw', db.tables, () => removeGone(context, page.gone));
-  const groups = inGroups(rows);
-  for (const [i, group] of groups.entries())
-    await applyGroup(context, group, async () => {
-      if (i === groups.length - 1) await db.studio.put(cursor);
-    });
+  for (const group of inGroups(rows)) if (group.length > 0) await applyGroup(context, member, group);
+  await db.transaction('rw', db.tables, async () => {
+    await removeGone(context, page.gone);
+    await db.studio.put(cursor);
+  });
 }
 
 /** Students who were deleted, with all of theirs. A random id stays, so that no old file brings them back. */
@@ -49,18 +51,20 @@ async function removeGone(context: Context, gone: readonly string[]): Promise<vo
   }
 }
 
-async function applyGroup(
-  context: Context,
-  group: readonly Arrived[],
-  last: () => Promise<void>,
-): Promise<void> {
+async function applyGroup(context: Context, { role }: Membership, group: readonly Arrived[]): Promise<void> {
   const { db } = context;
   let winners: readonly Arrived[] = [];
   const settled = new Set<string>();
   await merge(context, recordsOf(group), [], ({ fresh }) => addUnbacked(db, fresh), 'studio', {
     async choose() {
-      const here = await versionsHere(context, group);
-      const gone = await goneStudents(context, group);
+      const stands = await versionsHere(context, group);
+      const gone = await goneStudents(context, [...group, ...stands.values()]);
+      // What went with its student was not deleted by itself: where another machine has moved it away, it lives.
+      const here = new Map(
+        [...stands].filter(
+          ([, one]) => one.gone === 0 || one.table === 'students' || !gone.has(one.studentId),
+        ),
+      );
       winners = group.filter(
         (one) =>
           !gone.has(one.studentId) && (here.get(one.at) === undefined || isLater(one, here.get(one.at)!)),
@@ -86,7 +90,7 @@ async function applyGroup(
       const known = (await db.meta.get(LAST_STAMP))?.value ?? 0;
       const highest = group.reduce((max, { stamp }) => Math.max(max, stamp), known);
       if (highest > known) await db.meta.put({ key: LAST_STAMP, value: highest });
-      await last();
+      if (role === 'teacher') await followTakes(context, takesOf(winners));
     },
   });
 }
@@ -99,13 +103,23 @@ const recordsOf = (rows: readonly Arrived[]): Records =>
     ]),
   ) as unknown as Records;
 
+/** The attempts among rows, and those that rows hang on. */
+const takesOf = (rows: readonly Arrived[]): string[] =>
+  rows.flatMap(({ table, key, row }) => {
+    if (row === null) return [];
+    return table === 'attempts' ? [key] : 'attemptId' in row ? [row.attemptId] : [];
+  });
+
 async function versionsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, VersionRow>> {
   const rows = await db.versions.bulkGet(group.map(({ at }) => at));
   return new Map(rows.flatMap((row) => (row ? [[row.at, row] as const] : [])));
 }
 
-async function goneStudents({ db }: Context, group: readonly Arrived[]): Promise<Set<string>> {
-  const ids = [...new Set(group.map(({ studentId }) => studentId))];
+async function goneStudents(
+  { db }: Context,
+  of: readonly { readonly studentId: string }[],
+): Promise<Set<string>> {
+  const ids = [...new Set(of.map(({ studentId }) => studentId))];
   const rows = await db.versions.bulkGet(ids.map((id) => `students ${id}`));
   return new Set(rows.flatMap((row) => (row?.gone === 1 ? [row.key] : [])));
 }

@@ -31,15 +31,15 @@ export interface Arrived {
  * @throws ImportProblem 'newer-version' for a row that only a newer app understands
  */
 export function arrived({ studio, role: own }: Membership, given: Incoming): Arrived | null {
-  const { schema, key, stamp, item, scope, moved } = given;
+  // Word that a row has moved away comes after the row itself and says the same version: alone it is a deletion, as the
+  // student to whom it was moved has been deleted.
+  const { schema, key, stamp, item, scope } = given;
   if (schema > SCHEMA_VERSION) throw new ImportProblem('newer-version', `a row of schema version ${schema}`);
   const table = TABLE_NAMES.find((name) => name === given.table);
   if (table === undefined || schema < 1 || stamp < 0 || stamp > MOST_STAMP || !/^[0-9a-f]{32}$/.test(item))
     return null;
   const byStudent = given.role === 'student';
   if (byStudent && (!OF_A_STUDENTS_DEVICE.has(table) || given.row === null)) return null;
-  // Who moved it sends the row too, to where it is now.
-  if (moved && own === 'teacher') return null;
   if (table === 'settings' && (own !== 'teacher' || !SHARED_SETTINGS.has(key))) return null;
   const studentId = scope === studio ? '' : scope;
   const place = { at: `${table} ${key}`, table, key, studentId, stamp, item, byStudent };

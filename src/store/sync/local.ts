@@ -137,6 +137,10 @@ async function pending({ db }: Context, { studio: id }: Membership, most: number
     found.flatMap(({ table, key, gone }) => (table === 'students' && gone === 1 ? [key] : [])),
   );
   const some = found.filter(({ studentId }) => !deleted.has(studentId)).slice(0, most);
+  // A student who was deleted elsewhere has no key any more, and needs no word of what was moved away from them.
+  const left = [...new Set(some.flatMap(({ movedFrom }) => movedFrom ?? []))];
+  for (const one of await db.versions.bulkGet(left.map((student) => `students ${student}`)))
+    if (one?.gone === 1) deleted.add(one.key);
   return Promise.all(
     some.map(async ({ table, key, studentId, stamp, item, before, movedFrom }) => ({
       ...{ table, key, stamp, item, before, scope: studentId === '' ? id : studentId },

@@ -18,12 +18,20 @@ export interface PlayedChords {
   readonly strums: readonly TakenStrum[];
 }
 
+/** A stroke at the place that it was meant for, ticks from the first bar line, and where it stops sounding. */
+export interface PlacedStroke {
+  readonly place: Place;
+  readonly ticks: number;
+  readonly endTicks: number;
+  readonly verdict: ChordVerdict;
+}
+
 export interface StrokeFacts {
   readonly phrases: PhraseFacts;
   readonly rhythm: RhythmFacts;
   readonly timing: TimingFacts;
   /** Of each stroke, in order: does it hold the chord that stands there, or the one to come for a stroke up to half a beat before it? */
-  readonly verdicts: readonly { readonly place: Place; readonly verdict: ChordVerdict }[];
+  readonly verdicts: readonly PlacedStroke[];
   /** Chords of the chart that were held by a stroke of theirs, of those that any stroke answered. */
   readonly held: number;
   readonly met: number;
@@ -55,10 +63,12 @@ export function strokeFacts({ chart, strums }: PlayedChords): StrokeFacts {
     ...{ midi: midi(60), cents: cents(0), levelDb: db(0), confidence: 1 },
   }));
   const strokes = placed({ chart, notes });
-  const verdicts = strokes.flatMap(({ ticks, note }) => {
+  const verdicts = strokes.flatMap(({ ticks, endTicks, note }): PlacedStroke[] => {
     const answers = inside.find(({ firstSec }) => sec(firstSec) === note.onsetSec)!.answers;
     const [best] = [...answers].sort((a, b) => MILDER[a.verdict] - MILDER[b.verdict]);
-    return best && ticks >= 0 ? [{ place: placeOf(chart, ticks), verdict: best.verdict }] : [];
+    return best && ticks >= 0
+      ? [{ place: placeOf(chart, ticks), ticks, endTicks, verdict: best.verdict }]
+      : [];
   });
   const asked = (wanted: (verdict: ChordVerdict) => boolean): number =>
     new Set(

@@ -4,7 +4,7 @@ import { valueAt } from './marks.ts';
 import type { Evidence, Unit, UnitKind } from './types.ts';
 
 /** Why something stands on a day's list. */
-export type PlanReason = 'new' | 'unknown' | 'weak' | 'due' | 'keep';
+export type PlanReason = 'new' | 'unknown' | 'weak' | 'some' | 'due' | 'keep';
 
 export interface PlanItem {
   readonly unit: Unit;
@@ -43,10 +43,16 @@ export interface PlanRequest {
 }
 
 const DAY_MS = 86_400_000;
-/** Shortest stretch that is worth beginning, minutes; lists are told in steps of it. */
+/** Fewest minutes of a day, and what half a day's are rounded to. */
 const STEP = 5;
-/** Things of one day: more than a player wants to set up for. */
-const MOST_UNITS = 6;
+/**
+ * A day is given out in stints of a tenth of its minutes, three at the least: one or two takes of anything. Wherever
+ * raters heard a difference, three minutes by turns had done more than twelve on end (clarinettists: Carter & Grahn 2016,
+ * doi 10.3389/fpsyg.2016.01251), and accuracy rose in a second session only where it came a day later (musicians: Simmons
+ * 2012, doi 10.1177/0022429411424798). With longer ones more is left out for a day, and a day
+ * without costs more than a longer stint brings (`bench:plan`, *daily*).
+ */
+const STINT = { share: 0.1, least: 3 };
 /** Days between two whole sittings, and how many before the exam the last one lies: time to mend something. */
 const MOCK_EVERY = 7;
 const LAST_MOCK = 3;
@@ -122,15 +128,16 @@ const WAIT = 3;
 /** It goes on growing, so that nothing is put off for good by what is always worth more. */
 const dueOf = ({ since }: Standing): number => (since === null ? 1 : since / WAIT);
 /**
- * Each further five minutes of a day count so much of the five before: what is spread over days lasts longer (Donovan &
- * Radosevich 1999, from memory). Chosen among .5, .6 and .75 by \`bench:plan\` (seeds from 500000, two ways of learning).
+ * Each further stint of a day counts so much of the one before: what is spread over days lasts longer (Donovan &
+ * Radosevich 1999, from memory). By `bench:plan` (seeds from 500000, four ways of learning) .35, .5 and .65 differ by less
+ * than chance.
  */
 const FURTHER = 0.5;
 
 /** Of all practice, whatever it is believed to bring: what is believed may be wrong. */
 const LEAST_WORTH = 0.2;
 
-/** How much the first five minutes of a unit are wanted on a day. */
+/** How much the first stint of a unit is wanted on a day. */
 function wanted(one: Standing, meanWeight: number, daysLeft: number): number {
   const weight = meanWeight > 0 ? Math.max(0.25, one.unit.weight / meanWeight) : 1;
   // What was never tried is tried soon: till then nothing can be said of it.
@@ -140,32 +147,37 @@ function wanted(one: Standing, meanWeight: number, daysLeft: number): number {
 
 /** Under this chance it is called weak. */
 const WEAK = 0.65;
-function reasonOf(one: Standing): PlanReason {
+/** @param most whether the day gives it more than it gives others, or the same to all */
+function reasonOf(one: Standing, most: boolean): PlanReason {
   if (one.since === null) return 'new';
   if (!one.known) return 'unknown';
-  if (one.chance && one.chance(one.higher) < WEAK) return 'weak';
+  if (one.chance && one.chance(one.higher) < WEAK) return most ? 'weak' : 'some';
   return dueOf(one) >= 1 ? 'due' : 'keep';
 }
 
-/** Minutes of a day given out, five at a time, to what is wanted most. */
+const stintOf = (minutes: number): number => Math.max(STINT.least, Math.round(minutes * STINT.share));
+
+/** Minutes of a day given out, a stint at a time, to what is wanted most; the first is longer by what is left over. */
 function shared(
   minutes: number,
   standings: readonly Standing[],
   meanWeight: number,
   daysLeft: number,
 ): PlanItem[] {
-  const wants = standings.map((one) => ({ one, want: wanted(one, meanWeight, daysLeft), steps: 0 }));
-  for (let left = Math.floor(minutes / STEP); left > 0; left--) {
-    const begun = wants.filter(({ steps }) => steps > 0);
-    const open = begun.length >= MOST_UNITS ? begun : wants;
-    const next = [...open].sort((a, b) => b.want - a.want || a.one.unit.at - b.one.unit.at)[0];
-    if (!next) break;
-    next.steps++;
+  const wants = standings.map((one) => ({ one, want: wanted(one, meanWeight, daysLeft), own: 0 }));
+  const usual = stintOf(minutes);
+  let stint = usual + (minutes % usual);
+  for (let left = minutes; left >= usual;) {
+    const next = wants.reduce((most, other) => (other.want > most.want ? other : most));
+    next.own += stint;
     next.want *= FURTHER;
+    left -= stint;
+    stint = usual;
   }
-  return wants
-    .filter(({ steps }) => steps > 0)
-    .map(({ one, steps }) => ({ unit: one.unit, minutes: steps * STEP, why: reasonOf(one) }))
+  const given = wants.filter(({ own }) => own > 0);
+  const even = given.every(({ own }) => own < 2 * usual);
+  return given
+    .map(({ one, own }) => ({ unit: one.unit, minutes: own, why: reasonOf(one, even || own >= 2 * usual) }))
     .sort((a, b) => ORDER.indexOf(a.unit.what) - ORDER.indexOf(b.unit.what) || a.unit.at - b.unit.at);
 }
 
@@ -244,7 +256,7 @@ export function planDays(request: PlanRequest): PlanDay[] {
     // On the day before the exam hands and ears are fresh rather than tired.
     const eve = examAhead - ahead === 1 ? Math.max(STEP, Math.round(minutes / 2 / STEP) * STEP) : left;
     const items =
-      left >= STEP && standings.length > 0
+      left >= STINT.least && standings.length > 0
         ? shared(Math.min(left, eve), standings, meanWeight, examAhead - ahead)
         : [];
     for (const one of standings) {

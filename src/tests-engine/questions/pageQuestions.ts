@@ -195,13 +195,16 @@ const ORDER: readonly Asking[] = [
   'again',
 ];
 
+/** A page of eight bars has no more that are worth asking. */
+export const MOST_QUESTIONS = 12;
+
 /**
  * Questions on a page, each of another kind as far as it has them, then more on its notes; the same seed asks the same.
  * @param count 1…12 @throws RangeError otherwise
  */
 export function pageQuestions(page: AskedPage, seed: number, count = 6): PageQuestion[] {
-  if (!(Number.isInteger(count) && count >= 1 && count <= 12))
-    throw new RangeError(`1 to 12 questions are asked, got ${count}`);
+  if (!(Number.isInteger(count) && count >= 1 && count <= MOST_QUESTIONS))
+    throw new RangeError(`1 to ${MOST_QUESTIONS} questions are asked, got ${count}`);
   const random = makeRandom(seed, 77);
   const notes = placed(page.phrase);
   const made: PageQuestion[] = [];

@@ -1,13 +1,14 @@
 import type { SittingRun, Station, UnseenChoice } from '../../music/sitting.ts';
-import { levelList, makeChords, makeTest } from '../material/index.ts';
+import type { ReadingTask } from '../../music/task.ts';
+import { chordFits, levelList, makeChords, makeTest } from '../material/index.ts';
 import { mix } from '../material/random/random.ts';
-import { pageQuestions, type AskedPage, type PageQuestion } from '../questions/index.ts';
+import { MOST_QUESTIONS, pageQuestions, type PageQuestion } from '../questions/index.ts';
 import { drawScales, makeImprovising, makeReading, type Task } from '../tasks/index.ts';
 
 /** What a station asks for at one place: a task to play, a question on a page, a piece of the player's own, or nothing but to be heard. */
 export type Item =
   | { readonly is: 'task'; readonly task: Task }
-  | { readonly is: 'question'; readonly page: AskedPage; readonly question: PageQuestion }
+  | { readonly is: 'question'; readonly page: ReadingTask; readonly question: PageQuestion }
   | { readonly is: 'piece'; readonly trackId: string; readonly title: string }
   | { readonly is: 'sound' };
 
@@ -31,7 +32,18 @@ function tasksOf(
     }
     case 'chords': {
       const { families, how, count, voicing, tempoBpm } = station;
-      return [makeChords({ families, how, count, voicing, tempoBpm, seed })];
+      const own = station.list?.chords.filter(chordFits) ?? [];
+      const asked = {
+        ...{ families, count, voicing, tempoBpm, seed },
+        ...(own.length > 0 ? { chords: own } : {}),
+      };
+      try {
+        return [makeChords({ ...asked, how })];
+      } catch (error) {
+        // Of some kinds of shape no key holds a progression: then they are named one by one.
+        if (!(error instanceof RangeError) || how === 'named') throw error;
+        return [makeChords({ ...asked, how: 'named' })];
+      }
     }
     case 'unseen': {
       const { shows, click, plays } = station;
@@ -68,7 +80,11 @@ function questionsOf(
   seed: number,
 ): Item[] {
   const page = makeReading({ level, seed, instrument, tuning });
-  return pageQuestions(page, seed, count).map((question) => ({ is: 'question', page, question }));
+  return pageQuestions(page, seed, Math.min(count, MOST_QUESTIONS)).map((question) => ({
+    is: 'question',
+    page,
+    question,
+  }));
 }
 
 /**

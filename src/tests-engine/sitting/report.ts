@@ -165,7 +165,7 @@ export function stationKey(station: Station, choice: UnseenChoice | null): strin
     case 'scales':
       return `scales ${station.list?.name ?? station.level} ${station.click}`;
     case 'chords':
-      return `chords ${[...station.families].sort().join(',')} ${station.how} ${station.voicing}`;
+      return `chords ${station.list?.name ?? [...station.families].sort().join(',')} ${station.how} ${station.voicing}`;
     case 'pieces':
       return `pieces ${station.pieces
         .map(({ trackId }) => trackId)

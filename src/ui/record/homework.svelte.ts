@@ -1,5 +1,5 @@
 import type { Task } from '../../music/task.ts';
-import type { Attempt, Homework, HomeworkOffer, KeptSitting, Store } from '../../store/index.ts';
+import type { Attempt, Homework, HomeworkOffer, KeptSitting, Remark, Store } from '../../store/index.ts';
 import { wayOf, type Manner, type Way } from '../../tests-engine/index.ts';
 import { record } from './record.svelte.ts';
 
@@ -17,6 +17,8 @@ export interface KeptHomework {
   readonly sat: readonly KeptSitting[];
   /** Indexes of the tests that have no marked attempt yet; after the last of them the sitting, where one is to be sat. */
   readonly left: readonly number[];
+  /** What the teacher said: what came with the link, and of takes of this homework what came by itself; newest first. */
+  readonly remarks: readonly Remark[];
 }
 
 /** The attempts of one of its tests. */
@@ -76,7 +78,15 @@ class Homeworks {
         if (!offer) continue;
         const attempts = await store.attempts.ofHomework(offer.homeworkId);
         const sat = offer.sitting ? await store.sittings.ofHomework(offer.homeworkId) : [];
-        found.push({ fragment, offer, attempts, sat, left: leftOf(offer, attempts, sat) });
+        const left = leftOf(offer, attempts, sat);
+        found.push({
+          fragment,
+          offer,
+          attempts,
+          sat,
+          left,
+          remarks: await remarksOn(store, offer, attempts),
+        });
       }
       this.list = found;
     });
@@ -99,6 +109,18 @@ class Homeworks {
     await record.use((store) => store.settings.set(KEY, fragments));
     await this.look();
   }
+}
+
+async function remarksOn(
+  store: Store,
+  offer: HomeworkOffer,
+  attempts: readonly Attempt[],
+): Promise<readonly Remark[]> {
+  const given = await store.attempts.overridesOfAll(attempts.map(({ id }) => id));
+  const newest = [...given.values()].flatMap((all) => all.at(-1) ?? []);
+  const said = newest.filter(({ mark, remark }) => mark !== null || remark !== '');
+  const all = new Map([...offer.remarks, ...said].map((one) => [one.id, one]));
+  return [...all.values()].sort((a, b) => b.atMs - a.atMs);
 }
 
 /** One fragment alone is what earlier versions kept. */

@@ -1,5 +1,5 @@
 import type { SittingSetup } from '../../music/sitting.ts';
-import { itemsAt, levelList, type Programme, type Unit } from '../../tests-engine/index.ts';
+import { chordFits, itemsAt, levelList, type Programme, type Unit } from '../../tests-engine/index.ts';
 import { play } from '../programme/goOn.ts';
 import { freshSeed } from '../session/choose.ts';
 import { session } from '../session.svelte.ts';
@@ -15,7 +15,11 @@ function programmeOf({ stations, instrument, tuning }: SittingSetup, { what, at 
   }
   if (station.what === 'chords') {
     const { families, how, count, voicing, tempoBpm } = station;
-    return { from: 'chords', families, how, count, voicing, tempoBpm };
+    const own = station.list?.chords.filter(chordFits) ?? [];
+    return {
+      ...{ from: 'chords', families, how, count, voicing, tempoBpm },
+      ...(own.length > 0 ? { chords: own } : {}),
+    };
   }
   if (station.what === 'unseen') {
     const { shows, click, plays } = station;

@@ -92,10 +92,22 @@ export const itemText = ({ unit, minutes, why }: PlanItem): string =>
   t('plan.item', { station: unitName(unit), minutes: numberText(minutes), why: t(`plan.why.${why}`) });
 
 /** Everything of a day, a line each. */
-export const dayLines = ({ mockMinutes, items }: PlanDay): string[] => [
+const dayLines = ({ mockMinutes, items }: PlanDay): string[] => [
   ...(mockMinutes === null ? [] : [t('plan.mock', { minutes: numberText(mockMinutes) })]),
   ...items.map(itemText),
 ];
+
+/** A day to come in few lines: what has as many minutes in one, the longest first. */
+export function dayGroups({ mockMinutes, items }: PlanDay): string[] {
+  const minutes = [...new Set(items.map((item) => item.minutes))].sort((a, b) => b - a);
+  return [
+    ...(mockMinutes === null ? [] : [t('plan.mock', { minutes: numberText(mockMinutes) })]),
+    ...minutes.map((each) => {
+      const own = items.filter((item) => item.minutes === each).map(({ unit }) => unitName(unit));
+      return t('plan.group', { count: own.length, minutes: numberText(each), what: own.join(', ') });
+    }),
+  ];
+}
 
 /** "about 7 of 10 would come out …", or why nothing is foretold. */
 export function estimateText(estimate: UnitEstimate): string {
@@ -109,6 +121,22 @@ export function estimateText(estimate: UnitEstimate): string {
   });
 }
 
+/** More names than these are no title: of a longer list, what has most minutes of the day. */
+const TITLE = 3;
+function dayTitle({ mockMinutes, items }: PlanDay): string {
+  const names = (some: readonly PlanItem[]): string[] => some.map(({ unit }) => unitName(unit));
+  const least = Math.min(...items.map(({ minutes }) => minutes));
+  const longest = items
+    .filter(({ minutes }) => minutes > least)
+    .sort((a, b) => b.minutes - a.minutes)
+    .slice(0, TITLE);
+  const short = items.length <= TITLE || longest.length === 0;
+  return [
+    ...(mockMinutes === null ? [] : [t('plan.mock.is')]),
+    ...(short ? names(items) : [t('plan.above-all', { what: names(longest).join(', ') })]),
+  ].join(', ');
+}
+
 /** The days of a plan, and the exam, as a calendar file. */
 export function planCalendar(
   days: readonly PlanDay[],
@@ -120,12 +148,7 @@ export function planCalendar(
     [
       ...days.map((day) => ({
         day: dayAhead(day.ahead, now),
-        title: t('plan.event', {
-          what: [
-            ...(day.mockMinutes === null ? [] : [t('plan.mock.is')]),
-            ...day.items.map(({ unit }) => unitName(unit)),
-          ].join(', '),
-        }),
+        title: t('plan.event', { what: dayTitle(day) }),
         text: dayLines(day).join('\n'),
       })),
       { day: examOn, title: t('plan.event.exam'), text: setup.name },

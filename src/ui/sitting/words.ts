@@ -25,7 +25,10 @@ export function stationAbout(station: Station, choice: UnseenChoice | null = nul
       ].join(', ');
     case 'chords':
       return [
-        station.families.map((family) => t(`chords.family.${family}` as MessageKey & 'nav.start')).join(', '),
+        station.list?.name ??
+          station.families
+            .map((family) => t(`chords.family.${family}` as MessageKey & 'nav.start'))
+            .join(', '),
         t('sitting.count', { count: station.count }),
       ].join(', ');
     case 'unseen':

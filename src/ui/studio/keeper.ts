@@ -15,6 +15,9 @@ const SOON_MS = 1500;
 
 export const serverFetch = (url: string, init: RequestInit): Promise<Response> => fetch(url, init);
 
+/** No test runs: none was begun, or its mark is on the screen. */
+const isQuiet = (): boolean => ['result', 'left', undefined].includes(session.state?.step);
+
 /** Keeps this machine's record and the studio's alike, in the background, never during a test. One tab at a time does it. */
 class StudioKeeper {
   #timer: ReturnType<typeof setTimeout> | undefined;
@@ -65,13 +68,13 @@ class StudioKeeper {
       return;
     }
     let problem: StudioProblemCode | null = null;
-    if (session.state === null)
+    if (isQuiet())
       try {
         const { pulled, whole } = await syncOnce(member, {
           local: store.studio.local(member),
           api: await apiOf(serverFetch, '', member),
           keep: (own) => store.studio.keep(own),
-          mayGo: () => session.state === null,
+          mayGo: isQuiet,
         });
         if (whole) await store.studio.keepSeen(Date.now());
         if (pulled > 0) await this.#arrived(store, member);
@@ -95,6 +98,7 @@ class StudioKeeper {
   /** What came in shows: who is here, and on a student's machine the homework, as if its link had been opened. */
   async #arrived(store: Store, member: Membership): Promise<void> {
     await players.lookAround();
+    studioState.arrivals += 1;
     if (member.student === null) return;
     const { homeworkFragment, readHomework } = await import('../../store/index.ts');
     await homeworks.look();

@@ -14,6 +14,8 @@ export interface Standing {
 class StudioState {
   /** Null without a studio. */
   standing = $state.raw<Standing | null>(null);
+  /** How often rows have come in since the page was opened: what shows the record reads it again. */
+  arrivals = $state(0);
 }
 
 /** Small and always there; what syncs is fetched only where there is a studio. */

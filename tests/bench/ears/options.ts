@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { FAMILIES, SPLITS } from '../../../audio-fixtures/index.ts';
 
-const SETS = ['dev', 'fresh', 'phrases'] as const;
+const SETS = ['dev', 'tried', 'fresh', 'phrases'] as const;
 export interface BenchOptions {
   readonly set: (typeof SETS)[number] | null;
   readonly families: readonly string[] | null;
@@ -17,7 +17,7 @@ export interface BenchOptions {
   readonly misses: boolean;
 }
 
-export const USAGE = `npm run bench:ears -- [--set dev|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--live] [--own] [--neural] [--misses] [--json]
+export const USAGE = `npm run bench:ears -- [--set dev|tried|fresh|phrases] [--family mel,rhy,…] [--split a|b] [--real DIR] [--live] [--own] [--neural] [--misses] [--json]
   without --set: the phrases, then the development set
   --split   only takes of one half of the banks    --own     only this project's listener
   --real    only the recordings of a folder, with a list NAME.json beside each NAME.wav

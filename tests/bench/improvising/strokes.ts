@@ -23,7 +23,8 @@ import { inRoom } from '../../../audio-fixtures/bleed/inRoom.ts';
 
 /** Improvised chords: strokes planted over bass and drums, and what is told of them. */
 
-const FIRST_SEED = 730_000;
+/** Charts up to 730 023 were looked at when lines were drawn. */
+const FIRST_SEED = 740_000;
 /** Backing over guitar, dB; null: headphones. */
 const LEVELS = [null, -10, 0] as const;
 const FASTEST = 110;

@@ -23,8 +23,8 @@ function plucks(from: number): Float32Array {
   return out;
 }
 
-function scene(how: Partial<Bleeding>, guitar: Float32Array) {
-  const bleed = bleedOf(reference, {
+function scene(how: Partial<Bleeding>, guitar: Float32Array, { sent = reference, from = FROM } = {}) {
+  const bleed = bleedOf(sent, {
     rate: RATE,
     delaySec: 0.1234,
     driftPpm: 0,
@@ -33,8 +33,8 @@ function scene(how: Partial<Bleeding>, guitar: Float32Array) {
   });
   const noise = noiseSource(9);
   const recording = bleed.map((v, n) => v + guitar[n]! + 0.001 * noise());
-  const cancelled = cancelBacking(recording, reference, RATE, FROM)!;
-  const at = (x: Float32Array): Float64Array => resample(x, RATE, BLEED_RATE).subarray(FROM * BLEED_RATE);
+  const cancelled = cancelBacking(recording, sent, RATE, from)!;
+  const at = (x: Float32Array): Float64Array => resample(x, RATE, BLEED_RATE).subarray(from * BLEED_RATE);
   const [g, b] = [at(guitar), at(bleed)];
   let before = 0;
   let after = 0;
@@ -56,6 +56,21 @@ describe('taking the backing out', () => {
     const { cancelled, erleDb } = scene({ glitch: { atSec: 10.5, samples: 128 } }, plucks(FROM));
     expect(erleDb).toBeGreaterThan(25);
     expect(Math.abs(cancelled.delayMs - 123.4 - 128 / 48)).toBeLessThan(0.5);
+  });
+  it('follows a buffer of 45 ms that is gained or dropped just before the take', () => {
+    for (const ms of [45, -45]) {
+      const { cancelled, erleDb } = scene({ glitch: { atSec: 11.9, samples: ms * 48 } }, plucks(FROM));
+      expect(erleDb, `${ms}`).toBeGreaterThan(20);
+      expect(Math.abs(cancelled.delayMs - 123.4 - ms), `${ms}`).toBeLessThan(0.5);
+    }
+  });
+  it('follows a buffer of 20 ms that is gained or dropped between a short hearing and a long take', () => {
+    for (const ms of [20, -20]) {
+      const short = { sent: simpleBacking(5, RATE, 17, [[4, 5.5]]), from: 6 };
+      const { cancelled, erleDb } = scene({ glitch: { atSec: 4.7, samples: ms * 48 } }, plucks(6), short);
+      expect(erleDb, `${ms}`).toBeGreaterThan(15);
+      expect(Math.abs(cancelled.delayMs - 123.4 - ms), `${ms}`).toBeLessThan(0.5);
+    }
   });
   it('still removes 12 dB when the student played along through the hearing', () => {
     expect(scene({}, plucks(0)).erleDb).toBeGreaterThan(12);

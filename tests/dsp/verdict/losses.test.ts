@@ -62,6 +62,22 @@ describe('lost blocks', () => {
     expect(many.heard).toEqual({ verdict: 'caution', reason: 'no-stream' });
   });
 
+  it('longer than a silence may be are known by the recorder’s count alone, and then are not heard as notes', () => {
+    const places = [1.02, 1.59, 3.71];
+    const lossy = places.reduce((signal, at) => zeroed(signal, at, 45), phrase);
+    const missing = places.map((at) => ({ at: Math.round(at * RATE), length: Math.round(0.045 * RATE) }));
+    const midis = PHRASE.map((pluck) => pluck.midi);
+    expect(findLosses(lossy, RATE, peakOf(lossy))).toEqual([]);
+    expect(hearTake(lossy, RATE, guitar).notes.length).toBeGreaterThan(midis.length);
+    expect(findLosses(lossy, RATE, peakOf(lossy), missing)).toHaveLength(3);
+    const counted = hearTake(lossy, RATE, { ...guitar, missing });
+    expect(counted.notes.map((note) => note.midi)).toEqual(midis);
+    expect(counted.heard).toEqual({ verdict: 'caution', reason: 'no-stream' });
+    // Where a note may have come and gone nothing is put in its place.
+    const long = [{ at: Math.round(3.2 * RATE), length: Math.round(0.3 * RATE) }];
+    expect(findLosses(zeroed(phrase, 3.2, 300), RATE, peakOf(phrase), long)).toEqual([]);
+  });
+
   it('leave a pluck that fell into one where it was, within 12 ms', () => {
     const lossy = zeroed(phrase, PHRASE[6]!.onsetSec - 0.004, 8);
     const { notes } = hearTake(lossy, RATE, guitar);

@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { pieceFromMidi, pieceFromMusicXml, TwoVoices } from '../../../src/exchange/index.ts';
+import { pieceFromMidi, pieceFromMusicXml, testToMusicXml, TwoVoices } from '../../../src/exchange/index.ts';
 import { barAt } from '../../../src/music/piece.ts';
+import { makeTest } from '../../../src/tests-engine/index.ts';
+import { makePiece } from '../../support/piece.ts';
 
 const FOLDER = resolve(import.meta.dirname, 'files');
 const GUITAR = { instrument: 'guitar', tuning: [40, 45, 50, 55, 59, 64] } as const;
@@ -37,6 +39,27 @@ describe('parts that notation programs wrote', () => {
     expect(pitches('lily-volta.mid')).toBe([A, B, A, C, '57'].join(' '));
   });
 
+  it('keeps every bar as long as it is written, also where it ends with rests, in our own files', () => {
+    for (const [seed, level] of [
+      [815, 3],
+      [4711, 3],
+      [12, 6],
+    ] as const) {
+      const { notes, barSecs, tempoBpm } = makePiece(seed, { seconds: 60, level, tempoBpm: 100 });
+      const plain = makeTest({ kind: 'melody', level: 1, seed: 1, instrument: 'guitar', tempoBpm });
+      const written = {
+        ...plain,
+        backing: { arranger: 2 as const, chords: [] },
+        swing: 0.5,
+        phrase: { ...plain.phrase, bars: barSecs.length - 1, notes },
+      };
+      const part = pieceFromMusicXml(new TextEncoder().encode(testToMusicXml(written, 'Own')), GUITAR);
+      expect(part.bars.map(({ durationTicks }) => durationTicks)).toEqual(barSecs.slice(1).map(() => 1920));
+      expect(part.notes.map(({ startTicks, midi }) => [startTicks, midi])).toEqual(
+        notes.map(({ startTicks, midi }) => [startTicks, midi]),
+      );
+    }
+  });
   it('plays da capo al Fine', () => {
     expect(bars('da-capo.musicxml')).toBe('1 2 3 1 2');
     expect(pitches('da-capo.musicxml')).toBe([A, B, C, A, B].join(' '));

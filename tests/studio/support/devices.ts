@@ -100,6 +100,17 @@ export class Device {
     this.db = makeDatabase(this.name, () => this.now());
     this.member = await this.studio.member();
   }
+  /** The page ends before its next transaction but so many: nothing more is read or written until it is opened again. */
+  dieBefore(count: number): void {
+    const { db } = this;
+    const real = db.transaction.bind(db) as (...given: unknown[]) => unknown;
+    let left = count;
+    db.transaction = ((...given: unknown[]) => {
+      if (left-- > 0) return real(...given);
+      db.close();
+      return Promise.reject(new Error('the page has died'));
+    }) as typeof db.transaction;
+  }
   /** A backup of long ago comes back, as `restore` does it. */
   async restore(records: Records): Promise<void> {
     await merge(this.context, records, [], async () => undefined);

@@ -4,14 +4,15 @@ import { openDatabase } from '../../../studio/database/open.ts';
 import type { Database } from '../../../studio/database/sql.ts';
 import type { Rates } from '../../../studio/limits.ts';
 import { newStudio } from '../../../studio/setup.ts';
+import { newDatabase } from '../../support/postgres.ts';
 import { Device, fetchOf } from './devices.ts';
 
 /** Too many to be met by a test that does not ask for it. */
 const WIDE: Rates = { address: 1e9, device: 1e9, join: 1e9 };
 
 /**
- * Where the tests keep their studios: PGlite in memory, or a PostgreSQL server of `TWOBAR_POSTGRES`
- * (`postgres://…` of an empty database).
+ * Where the tests keep their studios: PGlite in memory, and the PostgreSQL server that was started for this run
+ * (`tests/support/postgres-of-the-run.ts`), in a new database each time.
  */
 export const ENGINES: readonly (string | undefined)[] = [
   undefined,
@@ -33,8 +34,13 @@ export interface TestServer {
   readonly close: () => Promise<void>;
 }
 
-export async function testServer(where?: string, rates: Rates = WIDE): Promise<TestServer> {
-  const db = await openDatabase(where);
+/** @param where in memory; in a new database of the PostgreSQL server of this address; or at that very place */
+export async function testServer(
+  where?: string | { readonly at: string },
+  rates: Rates = WIDE,
+): Promise<TestServer> {
+  const place = typeof where === 'string' ? await newDatabase(where) : where?.at;
+  const db = await openDatabase(place);
   const failures: unknown[] = [];
   const clock: { nowMs: number | null } = { nowMs: null };
   const now = () => clock.nowMs ?? Date.now();

@@ -107,6 +107,32 @@ describe('facts of a scale', () => {
     expect(told.advice.values).toMatchObject({ from: 6, to: 5 });
   });
 
+  it('say which shift the hand waits at', () => {
+    const entry = { ...ENTRY, string: null, position: null };
+    const bass = scaleTarget(entry, standardTuning('bass').strings);
+    const shift = bass.fingers.findIndex((f, i) => i > 0 && f.hand !== bass.fingers[i - 1]!.hand);
+    const { hand, string } = bass.fingers[shift]!;
+    // Along one string, as bass players go up to the second octave.
+    expect(bass.fingers[shift - 1]!.string).toBe(string);
+    const target = targetOf(bass.phrase, { tempoBpm: bpm(80), swing: 0.5 });
+    const played = target.map(({ onsetSec }, i) => ({
+      onsetSec: 2 + onsetSec + (i >= shift ? 0.09 : 0),
+      midi: bass.phrase.notes[i]!.midi,
+      levelDb: -20,
+    }));
+    const { mark } = findTake({
+      ...{ target, played, clock: 'free', transposition: 'none', beatSec: 0.75, beatsPerBar: 4 },
+    });
+    const told = scaleFacts({
+      ...{ target, fingers: bass.fingers, played, mark, tempoBpm: 80, asked: ENTRY.tempo },
+      ...{ swung: false, earSpreadMs: () => 0 },
+    });
+    expect(told.hesitations.map(({ note, place }) => [note, place])).toEqual([
+      [shift, { kind: 'shift', from: bass.fingers[shift - 1]!.hand, to: hand }],
+    ]);
+    expect(told.advice).toMatchObject({ code: 'wait-shift', values: { position: hand } });
+  });
+
   it('place a wait wherever it is, and only there', () => {
     for (let i = 2; i < TARGET.phrase.notes.length - 1; i++)
       expect(

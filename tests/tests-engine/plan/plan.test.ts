@@ -74,11 +74,17 @@ describe('an estimate of a station', () => {
     // A few good takes foretell no certainty.
     expect(chance([100, 100, 100, 100])).toBeLessThan(0.9);
   });
-  it('rises with every mark that is better, falls with the level asked, and with what counts as there', () => {
+  it('rises with marks that are all better, falls with the level asked, and with what counts as there', () => {
+    // Marks of one player about a middle. Wilder ones may fall on few steps by accident: see the README's limits.
+    const scattered = fc
+      .integer({ min: 20, max: 70 })
+      .chain((middle) =>
+        fc.array(fc.integer({ min: middle - 20, max: middle + 20 }), { minLength: 4, maxLength: 20 }),
+      );
     fc.assert(
-      fc.property(fc.array(fc.integer({ min: 0, max: 90 }), { minLength: 4, maxLength: 20 }), (marks) => {
+      fc.property(scattered, (marks) => {
         const better = marks.map((mark) => Math.min(100, mark + 10));
-        // The scatter is learnt too: better marks that scatter less may leave it where it was, never lower by more.
+        // The scatter is learnt too: at chances next to none it may tell a little less.
         expect(chance(better)).toBeGreaterThanOrEqual(chance(marks) - 0.02);
       }),
       { numRuns: 60 },
@@ -125,7 +131,7 @@ describe('a plan', () => {
     }),
     { maxLength: 40 },
   );
-  it('lists only days of practice before the exam, never more minutes than there are, each thing once a day, in whole steps', () => {
+  it('lists only days of practice before the exam, never more minutes than there are, each thing once a day, none for less than a stint', () => {
     fc.assert(
       fc.property(
         evidenceArb,
@@ -144,7 +150,12 @@ describe('a plan', () => {
               mockMinutes === null ? minutes : Math.max(0, minutes - mockMinutes),
             );
             expect(new Set(items.map(({ unit }) => unit)).size).toBe(items.length);
-            for (const item of items) expect(item.minutes % 5).toBe(0);
+            for (const item of items) {
+              expect(Number.isInteger(item.minutes)).toBe(true);
+              expect(item.minutes).toBeGreaterThanOrEqual(3);
+            }
+            // None is left over, but on the eve.
+            if (mockMinutes === null && examAhead - ahead > 1) expect(own).toBe(minutes);
             if (mockMinutes === null) expect(items.length).toBeGreaterThan(0);
           }
         },
@@ -191,10 +202,75 @@ describe('a plan', () => {
     expect(near.minutesOf('rhythm')).toBeGreaterThan(far.minutesOf('rhythm'));
     expect(far.days[0]!.items.find(({ unit }) => unit.what === 'rhythm')?.why).toBe('weak');
   });
-  it('spreads half an hour over no more than six things, in the order in which they are best played', () => {
+  const SEVEN = planUnits(
+    defaultSetup({
+      ...{ level: 3, instrument: 'guitar', tuning: standardTuning('guitar').strings },
+      ...{ id: '0'.repeat(32), name: 'Mock', pieces: [{ trackId: 'a'.repeat(32), title: 'One' }] },
+    }),
+  ).filter(({ what }) => what !== 'improvising');
+  it('lets no station of seven wait for a day where half an hour can be had, and gives the weak the longer stints', () => {
+    const week: PlanDay['items'][] = [];
+    const evidence: Evidence[] = [];
+    for (let day = 0; day < 7; day++) {
+      const nowMs = NOW + day * DAY;
+      const [today] = planDays(
+        request({
+          ...{ units: SEVEN, evidence, nowMs, todayMs: nowMs, todayWeekday: day },
+          ...{ weekdays: [0, 1, 2, 3, 4, 5, 6], examAhead: 28 - day, sittingsAtMs: [NOW - DAY] },
+        }),
+      );
+      week.push(today!.items);
+      for (const { unit, minutes } of today!.items)
+        for (let k = 0; k < Math.max(1, Math.round(minutes / 4)); k++)
+          evidence.push({
+            ...{ what: unit.what, level: 3, mark: unit.what === 'rhythm' ? 70 + 5 * (k % 3) : 97 },
+            atMs: nowMs + 3_600_000,
+          });
+    }
+    for (const items of week.slice(0, 6)) {
+      expect(items.map(({ unit }) => unit.what).sort()).toEqual(SEVEN.map(({ what }) => what).sort());
+      expect(Math.min(...items.map(({ minutes }) => minutes))).toBe(3);
+    }
+    for (const { unit, minutes } of week[5]!)
+      if (unit.what !== 'rhythm')
+        expect(minutes, unit.what).toBeLessThan(week[5]!.find((one) => one.unit.what === 'rhythm')!.minutes);
+  });
+  it('says that most is to be won only of what has more than one stint, unless none has', () => {
+    const evidence = SEVEN.flatMap(({ what }, i) =>
+      takes(
+        what,
+        Array.from({ length: 8 }, (_, k) => 50 + 4 * i + k),
+      ),
+    );
+    const on = (minutes: number): PlanDay['items'] =>
+      planDays(request({ units: SEVEN, evidence, minutes }))[0]!.items;
+    const half = on(30);
+    expect(new Set(half.map(({ why }) => why))).toEqual(new Set(['weak', 'some']));
+    for (const { why, minutes } of half) expect(why).toBe(minutes >= 6 ? 'weak' : 'some');
+    expect(on(10).map(({ why }) => why)).toEqual(['weak', 'weak', 'weak']);
+  });
+  it('takes turns where a day is too short for all, and leaves none out for longer than three days', () => {
+    const days = planDays(
+      request({ units: SEVEN, minutes: 10, weekdays: [0, 1, 2, 3, 4, 5, 6], sittingsAtMs: [NOW - DAY] }),
+    );
+    expect(days[0]!.items).toHaveLength(3);
+    for (const { what } of SEVEN) {
+      const met = days.filter(
+        (day) => day.mockMinutes !== null || day.items.some(({ unit }) => unit.what === what),
+      );
+      for (const [i, { ahead }] of met.entries())
+        if (i > 0) expect(ahead - met[i - 1]!.ahead, what).toBeLessThanOrEqual(4);
+    }
+  });
+  it('has longer stints on a longer day, not more of them', () => {
+    for (const minutes of [60, 120, 300])
+      for (const { items, mockMinutes, ahead } of planDays(request({ minutes })))
+        if (mockMinutes === null && ahead < 27)
+          for (const item of items) expect(item.minutes).toBeGreaterThanOrEqual(minutes / 10);
+  });
+  it('lists things in the order in which they are best played', () => {
     const order = ['scales', 'chords', 'pieces', 'reading', 'improvising', 'rhythm', 'melody', 'questions'];
     for (const { items } of others([70, 65, 75, 70, 80, 75]).days) {
-      expect(items.length).toBeLessThanOrEqual(6);
       const places = items.map(({ unit }) => order.indexOf(unit.what));
       expect(places).toEqual([...places].sort((a, b) => a - b));
     }

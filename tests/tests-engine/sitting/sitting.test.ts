@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
-import { sittingRun } from '../../../src/music/schema/index.ts';
+import { SHAPE_FAMILIES } from '../../../src/music/chords/index.ts';
+import { LIMITS, sittingRun } from '../../../src/music/schema/index.ts';
 import type { Played, SittingRun, SittingSetup } from '../../../src/music/sitting.ts';
 import {
   choices,
@@ -15,6 +16,7 @@ import {
   spentAt,
   standardTuning,
   startSitting,
+  stationKey,
   type SittingEvent,
 } from '../../../src/tests-engine/index.ts';
 
@@ -79,6 +81,49 @@ describe('our own sitting of a level', () => {
           );
         }
       }
+  });
+  it('gives something at every number that a setup may hold, at both ends', () => {
+    const chords = setupOf(1).stations.find(({ what }) => what === 'chords')!;
+    for (const level of [1, 5, 10])
+      for (const count of LIMITS.stationItems) {
+        const stations = [
+          { what: 'scales', weight: 0, level, list: null, count, click: true },
+          ...SHAPE_FAMILIES.flatMap((family) =>
+            (['named', 'progression'] as const).flatMap((how) =>
+              LIMITS.tempoBpm.map((tempoBpm) => ({
+                ...chords,
+                ...{ count, how, tempoBpm, families: [family] },
+              })),
+            ),
+          ),
+          { what: 'melody', weight: 0, level, count },
+          { what: 'rhythm', weight: 0, level, count },
+          { what: 'questions', weight: 0, level, count },
+        ];
+        for (const station of stations) {
+          const setup = parseSetup({ ...SETUP, stations: [station] });
+          const items = itemsAt({ setup, seed: 7 }, 0, { tries: 0, choice: null });
+          expect(items.length, JSON.stringify(station)).toBeGreaterThan(0);
+        }
+      }
+  });
+  it('asks the chords of a list of one’s own, leaves out a shape that does not hold its chord, and is another station then', () => {
+    const chords = setupOf(1).stations.find(({ what }) => what === 'chords')!;
+    const entries = [
+      { symbol: 'F#m7', frets: null },
+      { symbol: 'C', frets: [null, 3, 2, 0, 1, 0] },
+    ];
+    const wrong = { symbol: 'D', frets: [0, 0, 0, 0, 0, 0] };
+    for (const how of ['named', 'progression']) {
+      const list = { name: 'Mine', chords: [...entries, wrong] };
+      const setup = parseSetup({ ...SETUP, stations: [{ ...chords, how, count: 6, list }] });
+      const [item] = itemsAt({ setup, seed: 3 }, 0, { tries: 0, choice: null });
+      const asked = item?.is === 'task' && item.task.kind === 'chords' ? item.task.chords : [];
+      expect(new Set(asked.map(({ symbol }) => symbol))).toEqual(new Set(['F#m7', 'C']));
+      expect(stationKey(setup.stations[0]!, null)).not.toBe(stationKey(chords, null));
+    }
+    const none = { ...chords, list: { name: 'Mine', chords: [] } };
+    expect(() => parseSetup({ ...SETUP, stations: [none] })).toThrow(/this is no sitting/);
   });
   it('asks chords of no bass', () => {
     expect(setupOf(5, 'bass').stations.some(({ what }) => what === 'chords')).toBe(false);

@@ -10,6 +10,7 @@ export {
   shapesOfKind,
   type ChordEntry,
   type ChordList,
+  chordFits,
 } from './list.ts';
 export { CHORD_COLUMNS, ChordFormatError, chordFrom, rowsOfChords, chordsFrom } from './table.ts';
 export { CHORD_TONICS, CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';

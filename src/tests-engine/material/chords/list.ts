@@ -17,8 +17,8 @@ export interface ChordList {
   readonly chords: readonly ChordEntry[];
 }
 
-/** Chords of one list at most: more is no list that anyone practises. */
-export const MOST_CHORDS = 200;
+/** Chords of one list at most. */
+export const MOST_CHORDS = LIMITS.ownChords;
 /** The shapes of lists are those of a guitar in standard tuning. */
 const STRINGS = 6;
 

@@ -199,6 +199,7 @@ export const MAIN_MESSAGES = {
   'result.not-yet': 'Not yet',
   'result.range': 'between {low} and {high}: some notes were hard to hear',
   'result.not-marked': 'Not marked',
+  'result.not-heard': 'Not heard',
   'result.caution': 'Not everything was easy to hear',
   'result.answer.right': 'You chose {chosen}. That is the rhythm.',
   'result.answer.wrong': 'You chose {chosen}. The rhythm was {answer}.',

@@ -18,6 +18,9 @@ export const PIECES_MESSAGES = {
   'piece.part.voice.n': 'Voice {n}',
   'piece.octave.-1': 'The notes were moved down an octave to fit your instrument.',
   'piece.octave.1': 'The notes were moved up an octave to fit your instrument.',
+  'piece.beats-off': { by: 'count', one: 'a beat', other: '{count} beats' },
+  'piece.in-bar': 'in bar {bar}',
+  'piece.in-bars': 'from bar {bar} to {toBar}',
   'piece.listening': 'Listening to the backing.',
   'piece.grid': 'Where bar 1 begins',
   'piece.found': 'Bar 1 begins at {at} s; {tempo} beats a minute.',
@@ -187,9 +190,7 @@ export const PIECE_ADVICE = {
   'jumped-on': 'From bar {bar} you jumped on to bar {toBar}. Learn the move from one into the next.',
   'memory-stop':
     'You stopped in bar {bar} and were in again at bar {toBar}. Learn to start at that bar from memory.',
-  'behind-backing':
-    'From bar {bar} to {toBar} you were {beats} beats behind the backing. Leave something out and catch up.',
-  'ahead-of-backing':
-    'From bar {bar} to {toBar} you were {beats} beats ahead of the backing. Wait for the next bar, then go on.',
+  'behind-backing': 'You were {amount} behind the backing {where}. Leave something out and catch up.',
+  'ahead-of-backing': 'You were {amount} ahead of the backing {where}. Wait for the next bar, then go on.',
   'ended-at': 'You played to bar {bar}. Learn the next four bars and join them on.',
 } as const;

@@ -243,7 +243,7 @@ export const PRACTICE_MESSAGES = {
   'homework.pages.level': 'at level',
   'homework.scales': 'Scales',
   'homework.scales.list': 'from the list',
-  'homework.more': 'Pages, scales, chords, your own',
+  'homework.more': 'Pages, scales, chords and more',
   'homework.own': 'A phrase or level of your own',
   'homework.chosen': 'Also included',
   'homework.due': 'To be done by',

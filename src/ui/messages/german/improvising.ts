@@ -52,6 +52,11 @@ export const IMPROVISING: NonNullable<Translation['texts']> = {
   'told.key.chord': 'Akkordton',
   'told.key.scale': 'Ton der Tonleiter',
   'told.key.outside': 'außerhalb',
+  'told.strokes':
+    'Deine Anschläge über den Akkorden: {yes} hielten ihren Akkord, {no} nicht, {unsure} nicht zu sagen',
+  'told.key.stroke.yes': 'hielt seinen Akkord',
+  'told.key.stroke.cannot-tell': 'nicht zu sagen',
+  'told.key.stroke.no': 'ein anderer Akkord',
   'told.facts': 'Alles, was gezählt wurde',
   'told.before': 'Neben dem, was du früher gespielt hast',
   'told.third.1': 'eine Sekunde',
@@ -98,7 +103,7 @@ export const TOLD: NonNullable<Translation['told']> = {
   'strokes-right':
     '{count} von {of} Anschlägen, über die sich etwas sagen lässt, waren der Akkord ihres Takts.',
   'strokes-untold': 'Kein Anschlag klang lange genug, um seinen Akkord zu erkennen.',
-  'try-chord-of-bar': 'Nächstes Mal: sieh dir den Akkord von Takt {bar} an, er klang anders.',
+  'try-chord-of-bar': 'Nächstes Mal: sieh dir Takt {bar} noch einmal an, dort klang ein anderer Akkord.',
   'try-let-ring': 'Nächstes Mal: lass in jedem Takt einen Anschlag eine halbe Sekunde klingen.',
   'try-other-place': 'Nächstes Mal: spiel dieselben Akkorde an einer anderen Stelle des Griffbretts.',
   'try-more-notes': 'Nächstes Mal: spiel etwas mehr, und sei es ein Ton je Takt.',

@@ -190,6 +190,7 @@ export const MAIN: Translation['texts'] = {
   'result.not-yet': 'Noch nicht',
   'result.range': 'zwischen {low} und {high}: Manche Töne waren schwer zu hören',
   'result.not-marked': 'Nicht bewertet',
+  'result.not-heard': 'Nicht gehört',
   'result.caution': 'Nicht alles war gut zu hören',
   'result.answer.right': 'Du hast {chosen} gewählt. Das ist der Rhythmus.',
   'result.answer.wrong': 'Du hast {chosen} gewählt. Der Rhythmus war {answer}.',

@@ -18,6 +18,9 @@ export const PIECES = {
   'piece.part.voice.n': 'Stimme {n}',
   'piece.octave.-1': 'Die Noten wurden eine Oktave tiefer gesetzt, damit dein Instrument sie hat.',
   'piece.octave.1': 'Die Noten wurden eine Oktave höher gesetzt, damit dein Instrument sie hat.',
+  'piece.beats-off': { by: 'count', one: 'einen Schlag', other: '{count} Schläge' },
+  'piece.in-bar': 'in Takt {bar}',
+  'piece.in-bars': 'von Takt {bar} bis {toBar}',
   'piece.listening': 'Die Begleitung wird angehört.',
   'piece.grid': 'Wo Takt 1 beginnt',
   'piece.found': 'Takt 1 beginnt bei {at} s; {tempo} Schläge pro Minute.',
@@ -191,9 +194,8 @@ export const PIECE_ADVICE = {
     'Von Takt {bar} bist du zu Takt {toBar} gesprungen. Lern den Übergang vom einen in den nächsten.',
   'memory-stop':
     'Du hast in Takt {bar} aufgehört und warst bei Takt {toBar} wieder dabei. Lern, bei diesem Takt auswendig einzusteigen.',
-  'behind-backing':
-    'Von Takt {bar} bis {toBar} warst du {beats} Schläge hinter der Begleitung. Lass etwas weg und hol sie ein.',
+  'behind-backing': 'Du warst {where} {amount} hinter der Begleitung. Lass etwas weg und hol sie ein.',
   'ahead-of-backing':
-    'Von Takt {bar} bis {toBar} warst du {beats} Schläge vor der Begleitung. Warte auf den nächsten Takt, dann weiter.',
+    'Du warst {where} {amount} vor der Begleitung. Warte auf den nächsten Takt, dann weiter.',
   'ended-at': 'Du hast bis Takt {bar} gespielt. Lern die nächsten vier Takte und häng sie an.',
 } as const;

@@ -239,7 +239,7 @@ export const PRACTICE: Translation['texts'] = {
   'homework.pages.level': 'auf Stufe',
   'homework.scales': 'Tonleitern',
   'homework.scales.list': 'aus der Liste',
-  'homework.more': 'Blattspiel, Tonleitern, Akkorde, Eigenes',
+  'homework.more': 'Blattspiel, Tonleitern, Akkorde und mehr',
   'homework.own': 'Eine eigene Phrase oder Stufe',
   'homework.chosen': 'Auch dabei',
   'homework.due': 'Fertig bis',

@@ -6,6 +6,7 @@ export const SITTING: Translation['texts'] = {
   'nav.plan': 'Plan',
   'conflict.sittings': 'Sitzung',
   'homework.sitting': 'Eine ganze Sitzung',
+  'homework.sitting.intro': 'Eine ganze Sitzung von deiner Lehrkraft. {manner}.',
   'homework.sitting.named': 'Eine ganze Sitzung: {name}',
   'sitting.title': 'Eine ganze Sitzung',
   'sitting.intro':
@@ -97,6 +98,7 @@ export const SITTING: Translation['texts'] = {
   'sitting.minutes': { by: 'count', one: '1 Minute vergangen', other: '{count} Minuten vergangen' },
   'sitting.minute.none': 'noch keine Minute vergangen',
   'sitting.keys.choose': 'Bild auf geht zur nächsten Wahl. Leertaste oder Bild ab nimmt sie.',
+  'sitting.keys.on': 'Leertaste oder Bild ab: weiter.',
   'sitting.keys.tick': 'Bild ab: richtig. Bild auf: falsch.',
   'sitting.keys.break': 'Pfeil links: eine Pause.',
   'sitting.break': 'Eine Pause',
@@ -165,6 +167,7 @@ export const SITTING: Translation['texts'] = {
     other: '{by} gegenüber {count} Sitzungen davor ({low} bis {high}): nicht mehr als Zufall.',
   },
   'sitting.page': 'Die bewertete Seite',
+  'sitting.page.of': 'Bewertete Seite: {title}',
   'sitting.page.n': 'Bewertete Seite {n}',
 
   'plan.title': 'Der Plan bis zum Tag',
@@ -192,11 +195,13 @@ export const SITTING: Translation['texts'] = {
   'plan.ahead.help':
     'Jeden Tag neu aus dem gemacht, was du gespielt hast. Was du versäumst, rückt einfach weiter.',
   'plan.item': '{station}, {minutes} min: {why}',
+  'plan.group': { by: 'count', one: '{minutes} min: {what}', other: 'je {minutes} min: {what}' },
   'plan.mock': 'Einmal die ganze Sitzung, {minutes} min',
   'plan.mock.is': 'Einmal die ganze Sitzung',
   'plan.why.new': 'noch nicht versucht',
   'plan.why.unknown': 'noch zu wenig bekannt',
   'plan.why.weak': 'hier ist am meisten zu gewinnen',
+  'plan.why.some': 'noch etwas zu gewinnen',
   'plan.why.due': 'länger nicht gespielt',
   'plan.why.keep': 'damit es bleibt',
   'plan.above-all': 'vor allem {what}',

@@ -188,6 +188,7 @@ export const MAIN: Translation['texts'] = {
   'result.not-yet': 'Todavía no',
   'result.range': 'entre {low} y {high}: algunas notas se oían mal',
   'result.not-marked': 'Sin puntuar',
+  'result.not-heard': 'No se oyó',
   'result.caution': 'No todo se oía bien',
   'result.answer.right': 'Elegiste {chosen}. Ese es el ritmo.',
   'result.answer.wrong': 'Elegiste {chosen}. El ritmo era {answer}.',

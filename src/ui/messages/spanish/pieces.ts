@@ -18,6 +18,9 @@ export const PIECES = {
   'piece.part.voice.n': 'Voz {n}',
   'piece.octave.-1': 'Las notas se bajaron una octava para que quepan en tu instrumento.',
   'piece.octave.1': 'Las notas se subieron una octava para que quepan en tu instrumento.',
+  'piece.beats-off': { by: 'count', one: 'un pulso', other: '{count} pulsos' },
+  'piece.in-bar': 'en el compás {bar}',
+  'piece.in-bars': 'del compás {bar} al {toBar}',
   'piece.listening': 'Escuchando el acompañamiento.',
   'piece.grid': 'Dónde empieza el compás 1',
   'piece.found': 'El compás 1 empieza en {at} s; {tempo} pulsos por minuto.',
@@ -188,9 +191,8 @@ export const PIECE_ADVICE = {
   'jumped-on': 'Del compás {bar} saltaste al {toBar}. Aprende el paso de uno al siguiente.',
   'memory-stop':
     'Te paraste en el compás {bar} y volviste a entrar en el {toBar}. Aprende a empezar de memoria en ese compás.',
-  'behind-backing':
-    'Del compás {bar} al {toBar} ibas {beats} pulsos por detrás del acompañamiento. Omite algo y alcánzalo.',
+  'behind-backing': 'Ibas {amount} por detrás del acompañamiento {where}. Omite algo y alcánzalo.',
   'ahead-of-backing':
-    'Del compás {bar} al {toBar} ibas {beats} pulsos por delante del acompañamiento. Espera al compás siguiente y sigue.',
+    'Ibas {amount} por delante del acompañamiento {where}. Espera al compás siguiente y sigue.',
   'ended-at': 'Tocaste hasta el compás {bar}. Aprende los cuatro compases siguientes y únelos.',
 } as const;

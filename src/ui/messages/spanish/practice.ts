@@ -239,7 +239,7 @@ export const PRACTICE: Translation['texts'] = {
   'homework.pages.level': 'de nivel',
   'homework.scales': 'Escalas',
   'homework.scales.list': 'de la lista',
-  'homework.more': 'Lectura, escalas, acordes, lo tuyo',
+  'homework.more': 'Lectura, escalas, acordes y más',
   'homework.own': 'Una frase o un nivel propio',
   'homework.chosen': 'También',
   'homework.due': 'Para hacer hasta el',

@@ -1,0 +1,270 @@
+import { levelBetween, ms, WORK_RATE } from '../signal/prepared.ts';
+import type { Prepared } from '../signal/prepared.ts';
+
+/**
+ * What the sound before an attack foretells of the sound after it. A string that rings is foretold by a linear prediction for
+ * tens of milliseconds: through a knock, which lies on top of it and dies, and not through a pluck, which stops it. The wave
+ * under 2.4 kHz is carried on for up to 112 ms, from 3 ms before the attack to 3 ms before the next.
+ *
+ * `hold…`: in four windows of 20–34 ms, the share of the foretold wave that is there (1 goes on, 0 stopped; a window
+ * without room says what the one before it does); `like…`: their correlation; `leftFirst`, `leftLast`: what is left when it
+ * is taken away, over it; `leftFall`: how what is left dies; `ringShare`: the foretold wave over what sounds; `known`: how well
+ * the past foretold itself; `room`: seconds up to the next attack; `tonal`, `repeat`, `repeatRise`: is what is left tonal, does it
+ * repeat, and louder; `lateTonal` … the same of all that sounds from 24 ms on; `fade`, `fadeBright`: from the attack's loudest
+ * to the end, in level and in that of the differentiated signal; `endLevel`; `lateKnown`, `lateStranger`: how well the past's
+ * prediction fits the late sound, and less `known`. Levels are decibels over ten.
+ */
+export const FORETOLD = [
+  'hold0',
+  'hold1',
+  'hold2',
+  'hold3',
+  'like0',
+  'like1',
+  'like2',
+  'like3',
+  'leftFirst',
+  'leftLast',
+  'leftFall',
+  'ringShare',
+  'known',
+  'room',
+  'tonal',
+  'repeat',
+  'repeatRise',
+  'fade',
+  'fadeBright',
+  'endLevel',
+  'lateTonal',
+  'lateRepeat',
+  'lateRepeatRise',
+  'lateKnown',
+  'lateStranger',
+] as const;
+
+/** After the attack, ms. */
+const WINDOWS = [
+  [6, 26],
+  [26, 46],
+  [46, 76],
+  [76, 110],
+] as const;
+/** From half the working rate down to 5.5 kHz. */
+const DOWN = 4;
+const RATE = WORK_RATE / 2 / DOWN;
+const low = (time: number): number => Math.round((time * RATE) / 1000);
+/** Hann-windowed sinc, 2.4 kHz at half the working rate. */
+const REACH = 24;
+const LOW_PASS = (() => {
+  const cut = 0.43 / DOWN;
+  const taps = Float64Array.from({ length: 2 * REACH + 1 }, (_, i) => {
+    const d = i - REACH;
+    const sinc = d === 0 ? 2 * cut : Math.sin(2 * Math.PI * cut * d) / (Math.PI * d);
+    return sinc * (0.5 + 0.5 * Math.cos((Math.PI * d) / (REACH + 1)));
+  });
+  const sum = taps.reduce((a, b) => a + b, 0);
+  return taps.map((tap) => tap / sum);
+})();
+
+/** The prediction learns from so much at most and at least, and ends so long before the attack. */
+const LEARNT = low(90);
+const LEAST_LEARNT = low(28);
+const GAP = low(3);
+const FORETOLD_LENGTH = low(112);
+const ORDER = 120;
+/** Coefficients for each sample it learns from. */
+const ORDER_SHARE = 0.42;
+/** Tone is told by so few. */
+const TONE_ORDER = 24;
+/** Mean square added to powers: −70 dB. */
+const FLOOR = 1e-7;
+const LEAST_WINDOW = low(9);
+
+/** @param at centre, half the working rate, of the sample with index `before` */
+function lowered(x: Float32Array, at: number, before: number, count: number): Float64Array {
+  const out = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    const from = at + (i - before) * DOWN - REACH;
+    let sum = 0;
+    if (from >= 0 && from + LOW_PASS.length <= x.length)
+      for (let k = 0; k < LOW_PASS.length; k++) sum += LOW_PASS[k]! * x[from + k]!;
+    out[i] = sum;
+  }
+  return out;
+}
+
+/**
+ * Linear prediction by Burg's method (Burg 1967; Kay & Marple, Proc. IEEE 69, 1981), which needs no window and so foretells
+ * for long. @returns 1, a₁ … and the logarithm of the power over what it misses
+ */
+function burg(x: Float64Array, order: number): { readonly a: Float64Array; readonly gain: number } {
+  const n = x.length;
+  const forward = x.slice();
+  const backward = x.slice();
+  const a = new Float64Array(order + 1);
+  const old = new Float64Array(order + 1);
+  a[0] = 1;
+  let [num, den, power] = [0, 1e-12, x[0]! ** 2];
+  for (let i = 1; i < n; i++) {
+    num += x[i]! * x[i - 1]!;
+    den += x[i]! ** 2 + x[i - 1]! ** 2;
+    power += x[i]! ** 2;
+  }
+  let error = power;
+  for (let m = 1; m <= order; m++) {
+    const k = (-2 * num) / den;
+    num = 0;
+    den = 1e-12;
+    let delayed = backward[m - 1]!;
+    let last = 0;
+    for (let i = m; i < n; i++) {
+      const f = forward[i]! + k * delayed;
+      const b = delayed + k * forward[i]!;
+      delayed = backward[i]!;
+      forward[i] = f;
+      backward[i] = b;
+      if (i > m) {
+        num += f * last;
+        den += f * f + last * last;
+      }
+      last = b;
+    }
+    old.set(a);
+    for (let i = 1; i <= m; i++) a[i] = old[i]! + k * old[m - i]!;
+    error *= 1 - k * k;
+  }
+  return { a, gain: Math.log10((power + 1e-9) / (error + 1e-9)) };
+}
+
+/** How like its later half is to what came before, at the best lag from 1.2 ms on, and how much louder. */
+function repeats(x: Float64Array): [like: number, rise: number] {
+  const n = Math.floor(x.length / 2);
+  const from = x.length - n;
+  let own = 1e-9;
+  for (let i = from; i < x.length; i++) own += x[i]! ** 2;
+  let [best, rise] = [0, 0];
+  for (let lag = low(1.2); lag <= from; lag++) {
+    let dot = 0;
+    let energy = 1e-9;
+    for (let i = from; i < x.length; i++) {
+      const then = x[i - lag]!;
+      dot += x[i]! * then;
+      energy += then * then;
+    }
+    const like = dot / Math.sqrt(own * energy);
+    if (like <= best) continue;
+    best = like;
+    rise = Math.log10(own / energy);
+  }
+  return [best, rise];
+}
+
+interface Held {
+  readonly hold: number;
+  readonly like: number;
+  /** What is left over what was foretold, logarithm; and its mean square. */
+  readonly left: number;
+  readonly rest: number;
+}
+const NOT_HELD: Held = { hold: 1, like: 0, left: 0, rest: 0 };
+
+/** Is what was foretold there, from `from` to `to`? */
+function held(x: Float64Array, foretold: Float64Array, from: number, to: number): Held {
+  let [xc, cc, xx, rr] = [0, 0, 0, 0];
+  for (let i = from; i < to; i++) {
+    const [is, due] = [x[i]!, foretold[i]!];
+    xc += is * due;
+    cc += due * due;
+    xx += is * is;
+    rr += (is - due) ** 2;
+  }
+  const floor = FLOOR * (to - from);
+  return {
+    hold: Math.max(-2, Math.min(3, xc / (cc + floor))),
+    like: xc / Math.sqrt(xx * cc + floor ** 2),
+    left: Math.log10((rr + floor) / (cc + floor)),
+    rest: rr / (to - from),
+  };
+}
+
+const tone = (x: Float64Array): number => burg(x, Math.min(TONE_ORDER, Math.floor(x.length / 3))).gain;
+
+/** From the attack's loudest 10 ms to the last 22 before `end`, dB over ten; and the latter. */
+function fading(sum: Float64Array, t: number, end: number): [fade: number, last: number] {
+  let top = -99;
+  for (let k = 0; k < 30; k += 5) top = Math.max(top, levelBetween(sum, t + ms(k), t + ms(k + 10)));
+  const last = levelBetween(sum, t + end - ms(22), t + end);
+  return [(last - top) / 10, last / 10];
+}
+
+/**
+ * @param t attack, samples at the working rate @param last @param next the plucks before and after it; −Infinity and
+ * Infinity where there is none. @returns as {@link FORETOLD}
+ */
+export function foretold(
+  { half: x, energy, edges }: Prepared,
+  t: number,
+  { last, next }: { readonly last: number; readonly next: number },
+): number[] {
+  const at = Math.round(t / 2);
+  const since = Math.floor((at - last / 2) / DOWN);
+  const learnt = Math.max(LEAST_LEARNT, Math.min(LEARNT, since - GAP - low(3)));
+  const end = Math.min(x.length, next / 2 - ms(3) / 2);
+  const room = Math.min(FORETOLD_LENGTH, Math.floor((end - at) / DOWN));
+  const zero = learnt + GAP;
+  const wave = lowered(x, at, zero, zero + FORETOLD_LENGTH);
+  const order = Math.min(ORDER, Math.floor(learnt * ORDER_SHARE));
+  const { a, gain } = burg(wave.subarray(0, learnt), order);
+  const due = wave.slice();
+  for (let i = learnt; i < zero + room; i++) {
+    let sum = 0;
+    for (let k = 1; k <= order; k++) sum -= a[k]! * due[i - k]!;
+    due[i] = sum;
+  }
+
+  const windows: Held[] = [];
+  for (const [from, to] of WINDOWS) {
+    const [start, stop] = [zero + low(from), Math.min(zero + low(to), zero + room)];
+    windows.push(stop - start < LEAST_WINDOW ? (windows.at(-1) ?? NOT_HELD) : held(wave, due, start, stop));
+  }
+  const rest = wave.map((value, i) => value - due[i]!);
+  const mean = (of: Float64Array, from: number, to: number): number => {
+    let sum = 0;
+    for (let i = from; i < to; i++) sum += of[i]! ** 2;
+    return sum / Math.max(1, to - from);
+  };
+  const early: [number, number] = [zero + low(6), Math.min(zero + low(46), zero + room)];
+  const left = rest.subarray(zero + low(8), zero + Math.max(low(30), Math.min(room, low(80))));
+  const lateFrom = zero + Math.min(low(24), Math.max(0, room - low(34)));
+  const late = wave.subarray(lateFrom, Math.max(lateFrom + low(34), zero + room));
+  let [missed, sounds] = [0, 0];
+  for (let i = lateFrom; i < lateFrom + late.length; i++) {
+    let sum = 0;
+    for (let k = 0; k <= order; k++) sum += a[k]! * wave[i - k]!;
+    missed += sum * sum;
+    sounds += wave[i]! ** 2;
+  }
+  const lateKnown = Math.log10((sounds + FLOOR) / (missed + FLOOR));
+  const until = Math.max(ms(34), Math.min(ms(110), next - ms(3) - t));
+  const [fade, endLevel] = fading(energy, t, until);
+  const [first, final] = [windows[0]!, windows[WINDOWS.length - 1]!];
+  return [
+    ...windows.map(({ hold }) => hold),
+    ...windows.map(({ like }) => like),
+    first.left,
+    final.left,
+    Math.log10((mean(rest, zero, zero + low(12)) + FLOOR) / (final.rest + FLOOR)),
+    Math.log10((mean(due, ...early) + FLOOR) / (mean(wave, ...early) + FLOOR)),
+    gain,
+    Math.min(0.11, room / RATE),
+    tone(left),
+    ...repeats(left),
+    fade,
+    fading(edges, t, until)[0],
+    endLevel,
+    tone(late),
+    ...repeats(late),
+    lateKnown,
+    lateKnown - gain,
+  ];
+}
