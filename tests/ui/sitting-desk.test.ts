@@ -155,6 +155,20 @@ describe('the desk of a sitting', () => {
     expect(desk.now!.run.stations[0]!.faults).toEqual([]);
     expect(played()!.kind).toBe('chords');
   });
+  it('hears a second press while the disk still writes the first: out of a break, and begun, once', async () => {
+    const { desk, played, set } = page();
+    await desk.begin(setup, false);
+    await desk.goOn();
+    set({ step: 'result', take: { status: 'played' } });
+    await desk.send({ type: 'break' });
+    expect(desk.now!.run.phase).toBe('break');
+    const before = played();
+    const presses = [desk.goOn(), desk.goOn()];
+    await Promise.all(presses);
+    expect(desk.now!.run.phase).toBe('under');
+    expect(itemNow(desk.now!.run)?.is).toBe('question');
+    expect(played()).toBe(before);
+  });
   it('notes a station that was left by hand when its page is shown again', async () => {
     const { desk, leave } = page();
     await desk.begin(setup, false);

@@ -97,22 +97,23 @@ export class SittingDesk {
     await (run.phase === 'over' ? this.#end() : this.#keep());
   }
 
-  /** Page Down: goes on, and plays what is to be played. */
+  /** Page Down: goes on, and plays what is to be played. Only while that is on its way is a press nothing. */
   async goOn(): Promise<void> {
     if (this.#beginning) return;
+    const before = this.now;
+    const kept = this.send({ type: 'goOn' });
+    const run = this.now?.run;
+    if (run?.phase !== 'under') return kept;
     this.#beginning = true;
     try {
-      await this.#begin();
+      await kept;
+      await this.#begin(run, before);
     } finally {
       this.#beginning = false;
     }
   }
 
-  async #begin(): Promise<void> {
-    const before = this.now;
-    await this.send({ type: 'goOn' });
-    const run = this.now?.run;
-    if (run?.phase !== 'under') return;
+  async #begin(run: SittingRun, before: Sat | null): Promise<void> {
     const item = itemNow(run);
     if (item?.is === 'task') this.#edges.play(item.task, run.id);
     if (item?.is !== 'piece') return;
