@@ -58,6 +58,7 @@ const SIDE_BY_SIDE = [
   'advice',
   'advice-again',
   'chords',
+  'first-visit',
   'homework',
   'improvising',
   'languages',

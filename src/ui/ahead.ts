@@ -1,7 +1,7 @@
 import { loadEngraver } from './engraving/load.ts';
 import { rehearse } from './engraving/rehearse.ts';
 import { OFTEN, SELDOM } from './pages.ts';
-import { session } from './session.svelte.ts';
+import { core } from './state/core.svelte.ts';
 import { ears } from './state/ears.svelte.ts';
 import { rest } from './state/rest.ts';
 import { route } from './state/route.svelte.ts';
@@ -16,7 +16,7 @@ export async function fetchAhead(): Promise<void> {
   const pieces: (() => Promise<unknown>)[] = [...OFTEN, loadEngraver, rehearse, rehearse, ...SELDOM];
   for (const fetch of pieces) {
     await rest();
-    if (session.state !== null || ears.sound !== null || route.now.name === 'check') return;
+    if (core.now?.session.state || ears.sound !== null || route.now.name === 'check') return;
     await fetch().catch(() => undefined);
   }
 }

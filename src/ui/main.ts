@@ -4,7 +4,6 @@ import './styles/tokens.css';
 import './styles/base.css';
 import './styles/print.css';
 import App from './App.svelte';
-import { keepOffline } from './pwa.ts';
 import { loadSettings } from './settings/settings.svelte.ts';
 import { showInOwn } from './state/language.svelte.ts';
 
@@ -15,6 +14,5 @@ const start = async (): Promise<void> => {
   await loadSettings();
   await showInOwn();
   mount(App, { target });
-  keepOffline();
 };
 if (!('missing' in document.documentElement.dataset)) void start();

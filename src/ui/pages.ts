@@ -1,8 +1,10 @@
 import type { Component } from 'svelte';
 import type { Route } from './state/route.svelte.ts';
 
-/** Pages that a test does not need are fetched after the first page (and kept for use offline). */
+/** All pages but the first are fetched after it (and kept for use offline). */
 const LATER = {
+  test: () => import('./screens/Test.svelte'),
+  check: () => import('./screens/SoundCheck.svelte'),
   practice: () => import('./screens/Practice.svelte'),
   teacher: () => import('./screens/Teacher.svelte'),
   read: () => import('./screens/ReadingPage.svelte'),
@@ -28,7 +30,7 @@ const LATER = {
 /** Fetches a page, once; asked again it answers from memory. */
 export type Fetch = () => Promise<{ readonly default: Component }>;
 
-/** How to fetch the page of an address; null for one that came with the app. */
+/** How to fetch the page of an address; null for the first page, and where there is none. */
 export function laterPage({ hash, name }: Route): Fetch | null {
   const page = hash.startsWith('homework=')
     ? 'homework'
@@ -40,6 +42,8 @@ export function laterPage({ hash, name }: Route): Fetch | null {
   return Object.hasOwn(LATER, page) ? LATER[page as keyof typeof LATER] : null;
 }
 
+/** The page of a test: fetched with the record, before a test can be begun. */
+export const TEST: Fetch = LATER.test;
 /** Pages of every lesson and every day's practice, and the others. */
-export const OFTEN: readonly Fetch[] = [LATER.practice, LATER.teacher, LATER.progress];
+export const OFTEN: readonly Fetch[] = [LATER.check, LATER.practice, LATER.teacher, LATER.progress];
 export const SELDOM: readonly Fetch[] = Object.values(LATER).filter((page) => !OFTEN.includes(page));

@@ -13,7 +13,7 @@ import { BROWSER_FLAGS, browserPath, wholeBrowserPath } from '../support/browser
 import { addSimulatedPlayer } from '../support/simulated-player.ts';
 import { serveSoundPage } from '../support/sound-page.ts';
 import { figuresOf } from './figures.ts';
-import { serveCompressed, type Host } from './pages/serve.ts';
+import { serveCompressed, type Host } from '../support/compressed-host.ts';
 import { weakened } from './pages/weak.ts';
 import { fftMicroseconds } from './yardstick.ts';
 

@@ -16,8 +16,8 @@ export const VETO_FEATURES: readonly string[] = [...SECOND_FEATURES, 'odds2', ..
 
 /**
  * Under this probability what two looks took for a pluck is none: a knock, a finger put down, a break. Chosen on takes of hands
- * with noises that no fit has heard and in five folds over those that it learns from, where under it the first two looks' plucks are
- * lost no oftener than before, and knocks taken for plucks a third as often.
+ * with noises that no fit has heard and in five folds over those that it learns from: there knocks are taken for plucks a twelfth as
+ * often as by two looks alone, and two in a thousand plucks are lost more.
  */
 const LEAST = 0.4;
 /** What two looks are as sure of is not looked at again: over half of all plucks. */

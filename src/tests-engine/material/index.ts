@@ -5,9 +5,8 @@ export {
   levelTest,
   makeTest,
   prepareLevel,
-  type PositionName,
-  POSITIONS,
 } from './makeTest.ts';
+export { type PositionName, POSITIONS } from './hand/positions.ts';
 export { GENERATORS, type GeneratorVersion } from './generators.ts';
 export { TestFormatError, parseTest } from './format/parseTest.ts';
 export { LEVELS } from './levels/levels.ts';

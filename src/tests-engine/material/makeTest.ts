@@ -3,6 +3,7 @@ import type { Instrument, Key, PracticeTest, TestKind } from '../../music/score.
 import { bpm, midi, sec, ticksToSec } from '../../music/units.ts';
 import { harmonised } from '../backing/harmonised.ts';
 import type { GeneratorVersion } from './generators.ts';
+import { POSITIONS, type PositionName } from './hand/positions.ts';
 import { standardTuning } from './hand/tunings.ts';
 import { FIRST_LEVELS, LEVELS } from './levels/levels.ts';
 import { type LevelParameters, STYLES, type Style } from './levels/types.ts';
@@ -40,17 +41,6 @@ export interface LevelTestOptions extends TestOptions {
   /** 1…10, see {@link LEVELS}. */
   readonly level: number;
 }
-
-/** Hand positions that may be asked for, as the fret of the index finger; `open` with open strings, `any` all over the neck. */
-export const POSITIONS = {
-  open: [1, 1],
-  II: [2, 2],
-  V: [5, 5],
-  VII: [7, 7],
-  XII: [12, 12],
-  any: [1, 15],
-} as const satisfies Record<string, readonly [number, number]>;
-export type PositionName = keyof typeof POSITIONS;
 
 /** Heard twice: the common practice this trains for; a setting like the rest of the procedure. */
 const HEARINGS = 2;

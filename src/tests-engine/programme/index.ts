@@ -1,16 +1,13 @@
 /** What comes next. */
+export { drillTest, shareOf, shareOfFigure, type DrillPlayer } from './drill.ts';
 export {
   DRILL_FIGURES,
   DRILL_INTERVALS,
-  FIRST_DRILL,
   drillSchema,
-  drillTest,
+  FIRST_DRILL,
   isDrill,
-  shareOf,
-  shareOfFigure,
   type Drill,
-  type DrillPlayer,
-} from './drill.ts';
+} from './drillSchema.ts';
 export { coming, likeIt, setQuestion, type Coming, type Programme } from './programme.ts';
 export { wayOf, type Way } from './item.ts';
 export { readStanding, type Standing } from './standing.ts';

@@ -17,7 +17,8 @@ import {
   type ReadingRequest,
   type Task,
 } from '../tasks/index.ts';
-import { drillTest, type Drill, type DrillPlayer } from './drill.ts';
+import { drillTest, type DrillPlayer } from './drill.ts';
+import type { Drill } from './drillSchema.ts';
 
 /** Whom and what a made test is for. */
 interface Asked {

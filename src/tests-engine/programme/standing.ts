@@ -14,7 +14,7 @@ import {
 import type { Task } from '../../music/task.ts';
 import { STYLES } from '../../music/styles.ts';
 import { CHORD_TONICS, chordEntries, parseLevel, scaleList, SHAPE_FAMILIES } from '../material/index.ts';
-import { drillPlayer, drillSchema } from './drill.ts';
+import { drillPlayer, drillSchema } from './drillSchema.ts';
 import type { Manner } from '../procedure/index.ts';
 import type { Programme } from './programme.ts';
 

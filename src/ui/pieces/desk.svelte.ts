@@ -8,7 +8,7 @@ import { feltBeats, makePieceTask, METRES, type MetreName } from '../../tests-en
 import { t } from '../messages.ts';
 import { refusalText } from '../refusalText.ts';
 import { tried } from '../refused.ts';
-import { tuningOf } from '../session/choose.ts';
+import { tuningOf } from '../settings/tuningOf.ts';
 import { settings } from '../settings/settings.svelte.ts';
 import { ears } from '../state/ears.svelte.ts';
 import { tapped } from './taps.ts';

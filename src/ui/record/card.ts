@@ -1,6 +1,6 @@
 import { standardTuning } from '../../tests-engine/index.ts';
 import type { Student } from '../../store/index.ts';
-import { tuningOf } from '../session/choose.ts';
+import { tuningOf } from '../settings/tuningOf.ts';
 import { change, settings } from '../settings/settings.svelte.ts';
 import type { Settings } from '../settings/types.ts';
 import { ears } from '../state/ears.svelte.ts';

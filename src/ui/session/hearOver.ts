@@ -2,7 +2,7 @@ import type { MeasureOptions, Sound } from '../../audio/types.ts';
 import type { HeardReason } from '../../music/notes.ts';
 import { backingSheet, hearingSheet, makeTest } from '../../tests-engine/index.ts';
 import type { Settings } from '../settings/types.ts';
-import { tuningOf } from './choose.ts';
+import { tuningOf } from '../settings/tuningOf.ts';
 
 /** How well the player is heard over the backing. `none`: the microphone does not hear the loudspeaker at all. */
 export interface OverBacking {

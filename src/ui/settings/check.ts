@@ -1,11 +1,16 @@
 import * as v from 'valibot';
-import { isDrill, FIRST_DRILL } from '../../tests-engine/index.ts';
-import type { Drill } from '../../tests-engine/index.ts';
 import { LANGUAGES, languageOf, type Language } from '../messages.ts';
-import { CHORD_TONICS, SHAPE_FAMILIES } from '../../tests-engine/index.ts';
+import {
+  CHORD_TONICS,
+  FIRST_DRILL,
+  isDrill,
+  POSITIONS,
+  SHAPE_FAMILIES,
+  type Drill,
+  type PositionName,
+} from '../../tests-engine/index.ts';
 import { LIMITS } from '../../music/schema/limits.ts';
 import { QUESTION_FORMS } from '../../music/question.ts';
-import type { PositionName } from '../../tests-engine/index.ts';
 import type { Settings } from './types.ts';
 
 export const DEFAULTS: Settings = {
@@ -51,16 +56,6 @@ const whole = (lowest: number, highest: number) =>
 const key = v.object({ tonic: v.pipe(v.string(), v.regex(/^[A-G][#b]?$/)), scale: shortText });
 const gain = whole(-18, 6);
 
-/** As `POSITIONS` of the material, which is not fetched with the first page for its names alone. */
-export const POSITION_NAMES = [
-  'open',
-  'II',
-  'V',
-  'VII',
-  'XII',
-  'any',
-] as const satisfies readonly PositionName[];
-
 /** What each setting may be. */
 const FORMS = {
   instrument: v.picklist(['guitar', 'bass']),
@@ -80,7 +75,7 @@ const FORMS = {
   key: v.nullable(key),
   manner: v.picklist(['strict', 'relaxed']),
   volume: v.object({ backingDb: gain, melodyDb: gain }),
-  position: v.nullable(v.picklist(POSITION_NAMES)),
+  position: v.nullable(v.picklist(Object.keys(POSITIONS) as PositionName[])),
   question: v.picklist(QUESTION_FORMS),
   drill: v.custom<Drill>(isDrill),
   reading: v.object({

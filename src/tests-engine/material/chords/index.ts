@@ -13,7 +13,8 @@ export {
   chordFits,
 } from './list.ts';
 export { CHORD_COLUMNS, ChordFormatError, chordFrom, rowsOfChords, chordsFrom } from './table.ts';
-export { CHORD_TONICS, CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
+export { CHORDS_VERSION, makeChords, type ChordRequest } from './makeChords.ts';
+export { CHORD_TONICS } from './tonics.ts';
 export {
   CHORD_SHAPES,
   holdsItsChord,

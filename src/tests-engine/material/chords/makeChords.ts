@@ -12,6 +12,7 @@ import { standardTuning } from '../hand/tunings.ts';
 import { makeRandom, type Random } from '../random/random.ts';
 import { isOfKey, sameRoot } from './inKey.ts';
 import type { ChordEntry } from './list.ts';
+import { CHORD_TONICS } from './tonics.ts';
 import { CHORD_SHAPES, SHAPE_FAMILIES, type ChordShape, type ShapeFamily } from './shapes.ts';
 
 /** Raise it whenever the same request could give another test. */
@@ -71,7 +72,6 @@ const MINOR_TURNS = [
   [0, 5, 10, 3],
   [0, 3, 10, 5],
 ] as const;
-export const CHORD_TONICS = ['C', 'G', 'D', 'A', 'E', 'F'] as const;
 const DEGREE_LETTERS = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6] as const;
 
 /** @throws RangeError naming the value and what is allowed, or that no chord of these kinds fits */

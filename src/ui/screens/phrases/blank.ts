@@ -1,7 +1,7 @@
 import type { PracticeTest } from '../../../music/score.ts';
 import { makeTest, writeLine } from '../../../tests-engine/index.ts';
 import { sec } from '../../../music/units.ts';
-import { tuningOf } from '../../session/choose.ts';
+import { tuningOf } from '../../settings/tuningOf.ts';
 import type { Settings } from '../../settings/types.ts';
 
 /** Two bars of 4/4 in A minor, with one note to begin from: what a phrase is written into. */

@@ -4,7 +4,7 @@ import type { PracticeTest } from '../../../music/score.ts';
 import type { Task } from '../../../music/task.ts';
 import { parseTest, testFromCode } from '../../../tests-engine/index.ts';
 import type { Settings } from '../../settings/types.ts';
-import { tuningOf } from '../../session/choose.ts';
+import { tuningOf } from '../../settings/tuningOf.ts';
 import { t } from '../../messages.ts';
 import { refusalText } from '../../refusalText.ts';
 import { tried } from '../../refused.ts';

@@ -2,7 +2,7 @@ import compress from '@fastify/compress';
 import files from '@fastify/static';
 import Fastify from 'fastify';
 import type { Socket } from 'node:net';
-import { HEADERS } from '../../../src/ui/hosting.ts';
+import { HEADERS } from '../../src/ui/hosting.ts';
 
 /** A folder served as a web host serves it: compressed, with the headers of the README. */
 export interface Host {
