@@ -1,6 +1,12 @@
-import { table } from './messages/language.ts';
+import { ENGLISH } from './messages/english/index.ts';
+import { learn, table } from './messages/language.ts';
 
-/** The door to all that a user reads, in the language chosen; the texts themselves are in `messages/english` and beside it. */
+learn(ENGLISH);
+
+/**
+ * The door to all that a user reads, in the language chosen; the texts themselves are in `messages/english` and beside it.
+ * What the first page imports takes its texts from `firstMessages.ts`.
+ */
 export {
   american,
   dateBy,
@@ -17,6 +23,7 @@ export {
 export type { Language, NoteValues } from './messages/language.ts';
 export type { Catalogue, MessageKey, Translation } from './messages/catalogue.ts';
 export type { Explained } from './messages/types.ts';
+export { AUDIO_PROBLEMS, SCALES } from './firstMessages.ts';
 export { DOUBTS } from './messages/english/record.ts';
 
 export const MESSAGES = table('texts');
@@ -24,14 +31,10 @@ export const MESSAGES = table('texts');
 export const ADVICE = table('advice');
 /** The same where nothing was heard before the take; what it lacks is said as after hearing. */
 export const ADVICE_OF_KNOWN: Readonly<Partial<Record<string, string>>> = table('adviceOfKnown');
-/** Browser facts and devices that stand in the way. */
-export const AUDIO_PROBLEMS = table('audioProblems');
 /** Why a take is not marked, or marked with caution. */
 export const NOT_MARKED = table('notMarked');
 /** The small parts as a student would say them. */
 export const PART_WORDS = table('parts');
-/** A key with its scale: `{tonic}` as it is named, `{small}` in small letters, as German writes minor keys. */
-export const SCALES = table('scales');
 /** What can stand in the way of keeping the record. */
 export const STORE_PROBLEMS = table('storeProblems');
 /** Why a file or link was refused. */

@@ -1,8 +1,8 @@
 import type { Instrument, Key } from '../music/score.ts';
 import { fifthsOf, spelled } from '../notation/index.ts';
 import { capoOf, tuningNamed } from '../tests-engine/index.ts';
-import { fill, MESSAGES, ordinalRule, SCALES, spoken, t } from './messages.ts';
-import type { Language } from './messages.ts';
+import { fill, FIRST_TEXTS, ordinalRule, SCALES, spoken, t } from './firstMessages.ts';
+import type { Language } from './firstMessages.ts';
 import { nameIn, type NoteNames } from './noteNames.ts';
 import { settings } from './settings/settings.svelte.ts';
 
@@ -49,7 +49,9 @@ export const ordinal = (n: number): string => t(`ordinal.${ordinalRule(n)}`, { n
 export function tuningName(id: string, instrument: Instrument): string {
   const tuning = tuningNamed(id, instrument);
   const key = `tuning.${tuning.base}`;
-  const name = Object.hasOwn(MESSAGES, key) ? fill(MESSAGES[key as keyof typeof MESSAGES], {}) : tuning.name;
+  const name = Object.hasOwn(FIRST_TEXTS, key)
+    ? fill(FIRST_TEXTS[key as keyof typeof FIRST_TEXTS], {})
+    : tuning.name;
   const capo = capoOf(id);
   return capo === 0 ? name : t('tuning.capo', { name, fret: capo });
 }

@@ -1,5 +1,5 @@
 import type { Catalogue, MessageKey, Translation, Values } from './catalogue.ts';
-import { ENGLISH } from './english/index.ts';
+import { FIRST } from './english/first.ts';
 import type { Text } from './types.ts';
 
 /** The languages there are, each by its own name. English comes with the app, the others when they are chosen. */
@@ -41,8 +41,11 @@ function each<T>(texts: T, change: (text: string) => string): T {
   return Object.fromEntries(parts) as T;
 }
 
+/** The English that has come so far: what the first page says, then all of it (`learn`). */
+let english: Translation = FIRST;
 /** What is spoken now. Plain memory: what stands on the screen is made anew when it changes (`state/language`). */
-let now: Catalogue = ENGLISH;
+let now = english as Catalogue;
+let translated: (known: Translation) => Translation = () => ({});
 let locale = englishOf(globalThis.navigator?.languages);
 let rules = new Intl.PluralRules(locale);
 let ordinals = new Intl.PluralRules(locale, { type: 'ordinal' });
@@ -64,18 +67,35 @@ export function languageOf(wanted: readonly string[] = []): Language {
 /** Speaks `language` from now on. Rejects where its texts cannot be fetched; then nothing has changed. */
 export async function speak(language: Language, values: NoteValues = 'quaver'): Promise<void> {
   const british = values === 'quaver';
-  const translation =
-    language !== 'en' ? await LOADERS[language]() : british ? {} : each<Translation>(ENGLISH, american);
-  speakWith(translation, language === 'en' ? englishOf(globalThis.navigator?.languages) : language);
+  if (language !== 'en') return speakWith(await LOADERS[language](), language);
+  translated = (known) => (british ? {} : each(known, american));
+  speakAs(englishOf(globalThis.navigator?.languages));
+}
+
+/** All of the English texts have come, with the first page that says others than the first. */
+export function learn(all: Catalogue): void {
+  english = all;
+  now = together();
 }
 
 /** Speaks by these texts, English where they have none; `tag` is their BCP 47 tag. */
 export function speakWith(translation: Translation, tag: string): void {
-  const tables = Object.entries(ENGLISH).map(([name, table]) => [
+  translated = () => translation;
+  speakAs(tag);
+}
+
+/** Table by table what is spoken, over the English that is known. */
+function together(): Catalogue {
+  const over = translated(english);
+  const tables = Object.entries(english).map(([name, texts]) => [
     name,
-    { ...table, ...translation[name as keyof Translation] },
+    { ...texts, ...over[name as keyof Translation] },
   ]);
-  now = Object.fromEntries(tables) as Catalogue;
+  return Object.fromEntries(tables) as Catalogue;
+}
+
+function speakAs(tag: string): void {
+  now = together();
   locale = tag;
   rules = new Intl.PluralRules(tag);
   ordinals = new Intl.PluralRules(tag, { type: 'ordinal' });
@@ -138,7 +158,7 @@ export function fill(text: Text, values: AnyValues): string {
 /** A table of the catalogue whose entries are always those of the language spoken now. */
 export function table<Name extends keyof Catalogue>(name: Name): Catalogue[Name] {
   const live = {};
-  for (const key of Object.keys(ENGLISH[name]))
+  for (const key of Object.keys(english[name]!))
     Object.defineProperty(live, key, { enumerable: true, get: () => now[name][key as never] });
   return live as Catalogue[Name];
 }

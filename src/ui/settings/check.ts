@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { LANGUAGES, languageOf, type Language } from '../messages.ts';
+import { LANGUAGES, languageOf, type Language } from '../firstMessages.ts';
 import {
   CHORD_TONICS,
   FIRST_DRILL,

@@ -1,5 +1,5 @@
 import type { AudioProblemCode, LiveEvent, MicrophoneInfo, Sound } from '../../audio/types.ts';
-import { AUDIO_PROBLEMS } from '../messages.ts';
+import { AUDIO_PROBLEMS } from '../firstMessages.ts';
 import { settings } from '../settings/settings.svelte.ts';
 
 /** The code of a problem that audio threw, or null for any other error. */

@@ -1,5 +1,5 @@
-import type { Language, NoteValues } from '../messages.ts';
-import { speak, spoken } from '../messages.ts';
+import type { Language, NoteValues } from '../firstMessages.ts';
+import { speak, spoken } from '../firstMessages.ts';
 import { change, settings } from '../settings/settings.svelte.ts';
 
 let times = $state(0);

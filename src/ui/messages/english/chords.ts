@@ -74,7 +74,6 @@ export const CHORD_SPOKEN: Readonly<Record<QualityId, string>> = {
 
 /** What no microphone can know; shown beside the verdicts. */
 export const CHORD_MESSAGES = {
-  'nav.chords': 'Chords',
   'start.kind.chords': 'Chords',
   'chords.title': 'Chords',
   'chords.intro':

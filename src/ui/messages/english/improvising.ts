@@ -3,7 +3,6 @@ import type { Text } from '../types.ts';
 
 /** Improvising over a chart. */
 export const IMPROVISING_MESSAGES = {
-  'nav.improvise': 'Improvising',
   'start.kind.improvising': 'Improvising',
   'improvise.title': 'Improvising',
   'improvise.intro':

@@ -1,15 +1,13 @@
 import { ADVICE, ADVICE_OF_KNOWN } from './advice.ts';
 import { CHORD_DOUBTS, CHORD_MESSAGES, CHORD_SENTENCES, CHORD_SPOKEN } from './chords.ts';
 import { DRILL_MESSAGES } from './drills.ts';
-import { INSTRUMENT_MESSAGES, SCALE_NAMES } from './instruments.ts';
+import { FIRST } from './first.ts';
 import { IMPROVISING_MESSAGES, TOLD, TOLD_FACTS } from './improvising.ts';
 import { LATENCY_MESSAGES } from './latency.ts';
-import { MAIN_MESSAGES } from './main.ts';
 import { PIECES_MESSAGES } from './pieces.ts';
 import { PHRASES_MESSAGES } from './phrases.ts';
 import { IMPORT_PROBLEMS, PART_WORDS, PRACTICE_MESSAGES, STORE_PROBLEMS } from './practice.ts';
-import { AUDIO_PROBLEMS, NOT_MARKED } from './problems.ts';
-import { QUESTION_MESSAGES } from './question.ts';
+import { NOT_MARKED } from './problems.ts';
 import { READING_MESSAGES } from './reading.ts';
 import { RECORD_MESSAGES } from './record.ts';
 import { STUDIO_MESSAGES } from './studio.ts';
@@ -24,19 +22,18 @@ import { SITTING_MESSAGES } from './sitting.ts';
  * The voice: short, kind, second person, the trade's words; what went wrong comes with what to do next.
  */
 export const ENGLISH = {
+  ...FIRST,
   texts: {
-    ...MAIN_MESSAGES,
+    ...FIRST.texts,
     ...PHRASES_MESSAGES,
     ...PRACTICE_MESSAGES,
     ...PIECES_MESSAGES,
-    ...QUESTION_MESSAGES,
     ...READING_MESSAGES,
     ...SCALES_MESSAGES,
     ...IMPROVISING_MESSAGES,
     ...LATENCY_MESSAGES,
     ...RECORD_MESSAGES,
     ...CHORD_MESSAGES,
-    ...INSTRUMENT_MESSAGES,
     ...DRILL_MESSAGES,
     ...REPORT_MESSAGES,
     ...SITTING_MESSAGES,
@@ -44,10 +41,8 @@ export const ENGLISH = {
   },
   advice: ADVICE,
   adviceOfKnown: ADVICE_OF_KNOWN,
-  audioProblems: AUDIO_PROBLEMS,
   notMarked: NOT_MARKED,
   parts: PART_WORDS,
-  scales: SCALE_NAMES,
   storeProblems: STORE_PROBLEMS,
   importProblems: IMPORT_PROBLEMS,
   refusals: REFUSALS,

@@ -30,7 +30,6 @@ export const INSTRUMENT_MESSAGES = {
   'ordinal.few': '{n}rd',
   'ordinal.other': '{n}th',
 
-  'nav.preferences': 'Settings',
   'settings.title': 'Settings',
   'settings.language': 'Language',
   'settings.language.failed': 'That language could not be fetched. Try again while you are online.',

@@ -1,6 +1,5 @@
 /** What is read on the pages of own phrases and own levels. */
 export const PHRASES_MESSAGES = {
-  'nav.phrases': 'My phrases',
   'phrases.title': 'My phrases',
   'phrases.intro':
     'Your own melodies as tests: from a notation program, or played here. They stay on this device until you pass them on.',

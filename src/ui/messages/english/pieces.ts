@@ -1,6 +1,5 @@
 /** Pieces of the player's own, along their recordings. */
 export const PIECES_MESSAGES = {
-  'nav.piece': 'Pieces',
   'start.kind.piece': 'Piece',
   'piece.title': 'A piece of your own',
   'piece.intro': 'Bring its backing as a sound file. It stays on this device.',
@@ -102,7 +101,6 @@ export const PIECES_MESSAGES = {
   'rubric.example.2': 'Phrases that go somewhere',
   'rubric.example.3': 'Sound and touch',
   'rubric.example.4': 'Listens and answers',
-  'nav.questions': 'Questions',
   'questions.title': 'Questions on the page',
   'questions.intro':
     'As in an exam your teacher asks, you answer aloud, and the teacher ticks. With help you choose from three.',

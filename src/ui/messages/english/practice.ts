@@ -4,7 +4,6 @@ import type { Explained } from '../types.ts';
 
 /** What is read on the pages of practice, progress, teacher and data. */
 export const PRACTICE_MESSAGES = {
-  'nav.data': 'Data',
   'record.me': 'Me',
   'record.lost':
     'A take was in progress when Twobar was closed last time, and is lost: {tests}. Everything before it is kept.',
@@ -252,7 +251,6 @@ export const PRACTICE_MESSAGES = {
   'homework.too-many': 'At most {most} tests go into one link: take some out.',
   'homework.remarks': 'Your teacher says',
   'homework.remark.mark': 'mark {mark}',
-  'nav.homework': 'Homework ({left})',
   'homework.waits': 'Homework from your teacher is waiting.',
   'homework.left': 'Homework: {left} of {count} tests left.',
   'homework.left.here': '{left} of {count} left',

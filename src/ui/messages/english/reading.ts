@@ -1,6 +1,5 @@
 /** Sight reading. */
 export const READING_MESSAGES = {
-  'nav.read': 'Sight reading',
   'start.kind.reading': 'Sight reading',
   'reading.title': 'Sight reading',
   'reading.intro':

@@ -2,7 +2,6 @@ import type { ScaleAdviceCode } from '../../../tests-engine/index.ts';
 
 /** Scales and arpeggios. */
 export const SCALES_MESSAGES = {
-  'nav.scales': 'Scales',
   'start.kind.scale': 'Scale',
   'scales.title': 'Scales and arpeggios',
   'scales.intro':

@@ -1,7 +1,5 @@
 /** The whole sitting, its report, and the plan. */
 export const SITTING_MESSAGES = {
-  'nav.sitting': 'Whole sitting',
-  'nav.plan': 'Plan',
   'conflict.sittings': 'Sitting',
   'homework.sitting': 'A whole sitting',
   'homework.sitting.intro': 'A whole sitting from your teacher. {manner}.',
