@@ -4,6 +4,7 @@ import type { AnyMark, AttemptFacts, Practised } from '../tests-engine/index.ts'
 import type { Database } from './database.ts';
 import { effectiveMark, newestOverride } from './effective.ts';
 import { nextOrder } from './order.ts';
+import type { DigestRow } from './rows.ts';
 import type { Task } from '../music/task.ts';
 import type { Attempt, Doubt, Override } from './types.ts';
 
@@ -63,17 +64,28 @@ export async function doubtOf({ db, doubt }: Context, attempt: Attempt): Promise
  * Only inside a transaction on `overrides`, `homework`, `sittings`, `digests`.
  */
 export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
+  const row = await digestOf(context, attempt, overrides);
+  if (row === null) await context.db.digests.delete(attempt.id);
+  else await context.db.digests.put(row);
+}
+
+/** The digest of an attempt as it now counts; null where it has none. Only inside such a transaction. */
+export async function digestOf(
+  context: Context,
+  attempt: Attempt,
+  overrides: readonly Override[],
+): Promise<DigestRow | null> {
   const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
-  if (doubtful && (await doubtOf(context, attempt)) !== null) return context.db.digests.delete(attempt.id);
+  if (doubtful && (await doubtOf(context, attempt)) !== null) return null;
   const mark: AnyMark = effectiveMark(attempt, overrides);
   const { id: attemptId, studentId, order, atMs, test, manner, answer, take } = attempt;
   const right = answer !== null && 'question' in test ? isRight(test, answer) : null;
   const question = right === null || answer === null ? null : { form: formOf(answer), right };
-  await context.db.digests.put({
+  return {
     attemptId,
     studentId,
     order,
     atMs,
     digest: context.digest({ id: attemptId, atMs, order, test, manner, mark, take, question }),
-  });
+  };
 }

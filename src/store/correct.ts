@@ -16,14 +16,24 @@ const WITH_IT = ['overrides', 'blindMarks', 'audio', 'audioSizes'] as const;
  */
 export async function followTakes({ db }: Context, attemptIds: readonly string[]): Promise<void> {
   const takes = await db.attempts.bulkGet([...new Set(attemptIds)]);
-  for (const take of takes) {
-    if (take === undefined) continue;
-    for (const table of WITH_IT)
-      await (db[table] as unknown as Table<{ studentId: string }, IndexableType>)
-        .where({ attemptId: take.id })
-        .filter(({ studentId }) => studentId !== take.studentId)
-        .modify({ studentId: take.studentId });
-  }
+  const owners = new Map(takes.flatMap((take) => (take ? [[take.id, take.studentId] as const] : [])));
+  const strays = ({ attemptId, studentId }: Hanging): boolean => owners.get(attemptId) !== studentId;
+  const follow = (table: (typeof WITH_IT)[number], of: readonly string[]): Promise<number> =>
+    (db[table] as unknown as Table<Hanging, IndexableType>)
+      .where('attemptId')
+      .anyOf([...of])
+      .filter(strays)
+      .modify((row) => void (row.studentId = owners.get(row.attemptId)!));
+  // Sound itself is looked at only where its size says that it strays: it is large.
+  const sizes = await db.audioSizes.bulkGet([...owners.keys()]);
+  const sounds = sizes.flatMap((size) => (size && strays(size) ? [size.attemptId] : []));
+  for (const table of WITH_IT)
+    await follow(table, table === 'audio' || table === 'audioSizes' ? sounds : [...owners.keys()]);
+}
+
+interface Hanging {
+  readonly attemptId: string;
+  studentId: string;
 }
 
 /** Attempts that went to the wrong record, or to one at all. */

@@ -8,8 +8,15 @@ import type { Bytes } from './bytes.ts';
 const VERSION = 1;
 const NONCE = 12;
 
-const keyOf = (raw: Bytes): Promise<CryptoKey> =>
-  crypto.subtle.importKey('raw', raw, 'AES-GCM', false, ['encrypt', 'decrypt']);
+/** Keys in use: a page of five hundred rows would hand over the same one as often. */
+const imported = new WeakMap<Bytes, Promise<CryptoKey>>();
+function keyOf(raw: Bytes): Promise<CryptoKey> {
+  const before = imported.get(raw);
+  if (before) return before;
+  const key = crypto.subtle.importKey('raw', raw, 'AES-GCM', false, ['encrypt', 'decrypt']);
+  imported.set(raw, key);
+  return key;
+}
 
 /** @param about what these bytes are and where they belong: they open only there */
 export async function encrypt(raw: Bytes, about: string, plain: Bytes): Promise<Bytes> {

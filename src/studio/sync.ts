@@ -6,7 +6,7 @@ import { withKeyOf, withKeys } from './membership.ts';
 import { close, OF_A_STUDENTS_DEVICE, open, parcelsOf, sentFor } from './rows.ts';
 import type { Parcel } from './rows.ts';
 import { LIMITS } from './wire.ts';
-import type { PulledItem, SentItem } from './wire.ts';
+import type { Page, PulledItem, SentItem } from './wire.ts';
 
 /** Changes packed at once: with their cards and words of moves they stay below `LIMITS.items`. */
 const BATCH = 150;
@@ -64,19 +64,29 @@ async function round(
   };
   const end = (whole: boolean): Round => ({ own, pulled, pushed, unreadable, tooLarge, whole });
 
+  const fetched = async (after: number): Promise<Fetched> => {
+    const page = await api.pull(after, local.schema);
+    if (page.items.some(({ keyId }) => keyById(own, keyId) === null)) await use(await withKeys(api, own));
+    return { after, page, rows: await openedOf(own, page.items) };
+  };
+  // While a page is written the next one is fetched and opened: the line, the threads that decrypt and the disk work at once.
+  let ahead: Promise<Fetched> | null = null;
   for (;;) {
     if (!mayGo()) return end(false);
     const cursor = await local.cursor();
-    const page = await api.pull(cursor.after, local.schema);
+    const waiting = await ahead;
+    const { page, rows } = waiting?.after === cursor.after ? waiting : await fetched(cursor.after);
+    ahead = null;
     if (cursor.era !== null && (page.era !== cursor.era || page.next < cursor.after)) {
       await local.tellAllAgain();
       continue;
     }
-    if (page.items.some(({ keyId }) => keyById(own, keyId) === null)) await use(await withKeys(api, own));
-    // Side by side: each row waits several times for threads of the browser's.
-    const opened = await Promise.all(page.items.map((item) => openedOrNull(own, item)));
-    const rows = opened.filter((row) => row !== null);
-    unreadable += opened.length - rows.length;
+    unreadable += page.items.length - rows.length;
+    if (page.more && mayGo()) {
+      ahead = fetched(page.next);
+      // Its failure is met where it is waited for, unless this page fails before.
+      ahead.catch(() => undefined);
+    }
     await local.apply({ rows, gone: page.gone, cursor: { after: page.next, era: page.era } });
     pulled += rows.length;
     if (!page.more) break;
@@ -118,15 +128,28 @@ async function round(
   }
 }
 
-/** Null for what does not open with a key that this device holds, or makes no sense. */
-async function openedOrNull(own: Membership, item: PulledItem): Promise<Incoming | null> {
-  const key = keyById(own, item.keyId);
-  if (key === null) return null;
-  try {
-    return { ...(await open(own.studio, key.raw, item)), scope: item.scope, role: item.role };
-  } catch {
-    return null;
-  }
+/** A page, and what of it opens. */
+interface Fetched {
+  /** The place after which it was asked for. */
+  readonly after: number;
+  readonly page: Page;
+  readonly rows: readonly Incoming[];
+}
+
+/** Without what does not open with a key that this device holds, or makes no sense. */
+async function openedOf(own: Membership, items: readonly PulledItem[]): Promise<Incoming[]> {
+  const keys = new Map([...new Set(items.map(({ keyId }) => keyId))].map((id) => [id, keyById(own, id)]));
+  const openedOrNull = async (item: PulledItem): Promise<Incoming | null> => {
+    const key = keys.get(item.keyId) ?? null;
+    if (key === null) return null;
+    try {
+      return { ...(await open(own.studio, key.raw, item)), scope: item.scope, role: item.role };
+    } catch {
+      return null;
+    }
+  };
+  // Side by side: each row waits several times for threads of the browser's.
+  return (await Promise.all(items.map(openedOrNull))).filter((row) => row !== null);
 }
 
 /** Whoever was deleted, whenever that was, is deleted here too. @returns how many students */

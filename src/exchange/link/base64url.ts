@@ -13,5 +13,7 @@ export function toBase64Url(bytes: Uint8Array): string {
 /** @throws DOMException for a length or a sign that base64url does not have */
 export function fromBase64Url(text: string): Uint8Array<ArrayBuffer> {
   const plain = atob(text.replaceAll('-', '+').replaceAll('_', '/'));
-  return Uint8Array.from(plain, (sign) => sign.charCodeAt(0));
+  const bytes = new Uint8Array(plain.length);
+  for (let at = 0; at < bytes.length; at++) bytes[at] = plain.charCodeAt(at);
+  return bytes;
 }

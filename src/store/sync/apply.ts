@@ -69,11 +69,13 @@ async function applyGroup(context: Context, { role }: Membership, group: readonl
         (one) =>
           !gone.has(one.studentId) && (here.get(one.at) === undefined || isLater(one, here.get(one.at)!)),
       );
-      await keepHistory(context, group, winners, here);
+      const ours = await rowsHere(context, group);
+      await keepHistory(context, group, winners, { versions: here, rows: ours });
       for (const { at, table, key, row, byStudent } of winners) {
         if (row === null) await removeRow(context, table, key);
-        // What a student's device says otherwise than it stands here is a conflict: the version here stays.
-        else if (byStudent && (await db.table(table).get(key)) !== undefined) settled.add(at);
+        // What a student's device says otherwise than it stands here is a conflict: the version here stays. No take or
+        // sitting goes with another row, so what stood here before this loop stands here still.
+        else if (byStudent && ours.has(at)) settled.add(at);
       }
       return recordsOf(winners);
     },
@@ -115,6 +117,17 @@ async function versionsHere({ db }: Context, group: readonly Arrived[]): Promise
   return new Map(rows.flatMap((row) => (row ? [[row.at, row] as const] : [])));
 }
 
+/** The rows themselves as they are here: asked for together, as one by one each waits for the disk's thread. */
+async function rowsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, Row>> {
+  const found = new Map<string, Row>();
+  for (const table of new Set(group.map((one) => one.table))) {
+    const some = group.filter((one) => one.table === table);
+    const rows = await db.table<Row, string>(table).bulkGet(some.map(({ key }) => key));
+    for (const [i, { at }] of some.entries()) if (rows[i]) found.set(at, rows[i]);
+  }
+  return found;
+}
+
 async function goneStudents(
   { db }: Context,
   of: readonly { readonly studentId: string }[],
@@ -129,13 +142,13 @@ async function keepHistory(
   { db }: Context,
   group: readonly Arrived[],
   winners: readonly Arrived[],
-  here: ReadonlyMap<string, VersionRow>,
+  here: { readonly versions: ReadonlyMap<string, VersionRow>; readonly rows: ReadonlyMap<string, Row> },
 ): Promise<void> {
   const won = new Set(winners);
   const lost: HistoryRow[] = [];
   for (const one of group) {
-    const ours = (await db.table<Row, string>(one.table).get(one.key)) ?? null;
-    const version = here.get(one.at);
+    const ours = here.rows.get(one.at) ?? null;
+    const version = here.versions.get(one.at);
     if (ours === null || one.byStudent || version?.item === one.item) continue;
     if (one.row !== null && canonical(ours) === canonical(one.row)) continue;
     const loser = won.has(one)
