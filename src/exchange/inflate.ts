@@ -1,4 +1,4 @@
-import { Inflate } from 'fflate';
+import { gunzipSync, Inflate } from 'fflate';
 
 /** Packed bytes handed on at a time. Deflate makes at most 1,032 of one, so no step unpacks more than 4 MiB. */
 const STEP = 4096;
@@ -35,4 +35,23 @@ export function inflated(bytes: Uint8Array, most: number, dictionary?: Uint8Arra
     at += part.length;
   }
   return joined;
+}
+
+/** Bytes of gzip's trailer: a checksum and the length of what was packed (RFC 1952, section 2.3.1). */
+const TRAILER = 8;
+
+/**
+ * Unpacks gzip at once, as an app packed it: for what is small, a stream of the browser's takes ten times as long. Its
+ * checksum is not looked at: it is for what was authenticated otherwise.
+ *
+ * @param most bytes that may come out; room is made for what the trailer says, and for nothing beyond it
+ * @throws TooMuch, Error for what is no gzip
+ */
+export function gunzipped(bytes: Uint8Array, most: number): Uint8Array {
+  if (bytes.length < TRAILER) throw new RangeError('it is cut short');
+  const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(bytes.length - 4, true);
+  if (length > most) throw new TooMuch(`${length} bytes, ${most} may come out`);
+  const out = gunzipSync(bytes, { out: new Uint8Array(length) });
+  if (out.length !== length) throw new RangeError('it is not as long as it says');
+  return out;
 }

@@ -28,7 +28,8 @@ export interface Context {
 
 /** When the record was made: told apart by it from one that the browser removed. */
 export const BORN = 'bornMs';
-const LAST_ORDER = 'lastOrder';
+/** Where the place of the last attempt or override is kept, in `meta`. */
+export const LAST_ORDER = 'lastOrder';
 
 /** Takes the next place in the order. Only inside a transaction that can write `meta`. */
 export async function takeOrder({ db, now }: Context): Promise<number> {
@@ -63,20 +64,31 @@ export async function doubtOf({ db, doubt }: Context, attempt: Attempt): Promise
  * Writes the digest of an attempt as it now counts; what is in doubt has none, unless a teacher has marked it.
  * Only inside a transaction on `overrides`, `homework`, `sittings`, `digests`.
  */
-export async function putDigest(context: Context, attempt: Attempt, overrides: readonly Override[]) {
-  const row = await digestOf(context, attempt, overrides);
-  if (row === null) await context.db.digests.delete(attempt.id);
-  else await context.db.digests.put(row);
-}
-
-/** The digest of an attempt as it now counts; null where it has none. Only inside such a transaction. */
-export async function digestOf(
+export const putDigest = (
   context: Context,
   attempt: Attempt,
   overrides: readonly Override[],
-): Promise<DigestRow | null> {
-  const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
-  if (doubtful && (await doubtOf(context, attempt)) !== null) return null;
+): Promise<void> => putDigests(context, [{ attempt, overrides }]);
+
+/**
+ * The same for many, written together: one by one each waits for the disk's thread. What is not asked of the database is
+ * not awaited: after a hundred such in a row Dexie takes its transaction for lost.
+ */
+export async function putDigests(
+  context: Context,
+  all: readonly { readonly attempt: Attempt; readonly overrides: readonly Override[] }[],
+): Promise<void> {
+  const [digests, none]: [DigestRow[], string[]] = [[], []];
+  for (const { attempt, overrides } of all) {
+    const doubtful = attempt.homeworkId !== null && (newestOverride(overrides)?.mark ?? null) === null;
+    if (doubtful && (await doubtOf(context, attempt)) !== null) none.push(attempt.id);
+    else digests.push(digestOf(context, attempt, overrides));
+  }
+  await context.db.digests.bulkPut(digests);
+  await context.db.digests.bulkDelete(none);
+}
+
+function digestOf({ digest }: Context, attempt: Attempt, overrides: readonly Override[]): DigestRow {
   const mark: AnyMark = effectiveMark(attempt, overrides);
   const { id: attemptId, studentId, order, atMs, test, manner, answer, take } = attempt;
   const right = answer !== null && 'question' in test ? isRight(test, answer) : null;
@@ -86,6 +98,6 @@ export async function digestOf(
     studentId,
     order,
     atMs,
-    digest: context.digest({ id: attemptId, atMs, order, test, manner, mark, take, question }),
+    digest: digest({ id: attemptId, atMs, order, test, manner, mark, take, question }),
   };
 }

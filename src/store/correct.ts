@@ -5,6 +5,7 @@ import { addLoose, undoBlocksOf } from './blocks.ts';
 import type { Context } from './context.ts';
 import { touch } from './derived.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
+import { getThoseThere } from './there.ts';
 import type { Attempt } from './types.ts';
 
 /** What hangs on an attempt and names its student: it goes where the attempt goes. */
@@ -13,9 +14,16 @@ const WITH_IT = ['overrides', 'blindMarks', 'audio', 'audioSizes'] as const;
 /**
  * Lets what hangs on attempts belong to the student to whom they belong: another machine may have moved one while this one
  * wrote a remark on it. Only inside a transaction.
+ * @param inHand those of the attempts that need not be read
  */
-export async function followTakes({ db }: Context, attemptIds: readonly string[]): Promise<void> {
-  const takes = await db.attempts.bulkGet([...new Set(attemptIds)]);
+export async function followTakes(
+  { db }: Context,
+  attemptIds: readonly string[],
+  inHand: ReadonlyMap<string, Attempt>,
+): Promise<void> {
+  const ids = [...new Set(attemptIds)];
+  const read = await db.attempts.bulkGet(ids.filter((id) => !inHand.has(id)));
+  const takes = [...ids.flatMap((id) => inHand.get(id) ?? []), ...read];
   const owners = new Map(takes.flatMap((take) => (take ? [[take.id, take.studentId] as const] : [])));
   const strays = ({ attemptId, studentId }: Hanging): boolean => owners.get(attemptId) !== studentId;
   const follow = (table: (typeof WITH_IT)[number], of: readonly string[]): Promise<number> =>
@@ -25,7 +33,7 @@ export async function followTakes({ db }: Context, attemptIds: readonly string[]
       .filter(strays)
       .modify((row) => void (row.studentId = owners.get(row.attemptId)!));
   // Sound itself is looked at only where its size says that it strays: it is large.
-  const sizes = await db.audioSizes.bulkGet([...owners.keys()]);
+  const sizes = await getThoseThere(db.audioSizes, [...owners.keys()]);
   const sounds = sizes.flatMap((size) => (size && strays(size) ? [size.attemptId] : []));
   for (const table of WITH_IT)
     await follow(table, table === 'audio' || table === 'audioSizes' ? sounds : [...owners.keys()]);

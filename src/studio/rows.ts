@@ -1,3 +1,4 @@
+import { gunzipped } from '../exchange/index.ts';
 import { fromBase64Url, idAfter, through, toBase64Url, utf8 } from './bytes.ts';
 import type { Bytes } from './bytes.ts';
 import { decrypt, encrypt } from './cipher.ts';
@@ -10,6 +11,9 @@ const SHARED = new Set(['attempts', 'homework', 'overrides', 'sittings']);
 export const OF_A_STUDENTS_DEVICE: ReadonlySet<string> = new Set(['attempts', 'sittings']);
 /** Text that one row may unpack to, bytes. */
 const MOST_TEXT = 8_000_000;
+
+/** Packed bytes up to which a row is unpacked at once; a take packs to 2 kB. */
+const SMALL = 32_768;
 
 /** What binds a row to its place: moved elsewhere by the server it does not open. */
 const about = (studio: string, { id, scope, lane, keyId }: Omit<SentItem, 'body'>): string =>
@@ -70,7 +74,10 @@ export async function close(
 /** @throws Error for what does not open or says nothing that makes sense */
 export async function open(studio: string, raw: Bytes, item: SentItem): Promise<Version> {
   const packed = await decrypt(raw, about(studio, item), fromBase64Url(item.body));
-  const text = await through(packed, new DecompressionStream('gzip'), MOST_TEXT);
+  const text =
+    packed.length > SMALL
+      ? await through(packed, new DecompressionStream('gzip'), MOST_TEXT)
+      : gunzipped(packed, MOST_TEXT);
   const version = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(text)) as Partial<Version>;
   const { schema, table, key, stamp, item: id, row = null, moved } = version;
   if (typeof table !== 'string' || typeof key !== 'string' || typeof id !== 'string')

@@ -1,7 +1,14 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { listCode, testFromMusicXml, fromListCode, testToMusicXml } from '../../src/exchange/index.ts';
+import {
+  gunzipped,
+  listCode,
+  testFromMusicXml,
+  fromListCode,
+  testToMusicXml,
+} from '../../src/exchange/index.ts';
 import { MOST } from '../../src/exchange/limits.ts';
 import { MOST as MOST_STORED } from '../../src/store/limits.ts';
 import { strToU8, zipSync } from 'fflate';
@@ -75,5 +82,25 @@ describe('the table of limits in the README', () => {
     const said = [...readme.matchAll(/“([^”]+)”/g)].map(([, words]) => words!);
     expect(said.length).toBeGreaterThan(7);
     for (const words of said) expect(sources, words).toContain(words);
+  });
+});
+
+describe('gzip that is unpacked at once', () => {
+  const text = Buffer.from('so many notes, '.repeat(400));
+  it('gives back what was packed, as long as it says and no longer than it may be', () => {
+    for (const plain of [text, Buffer.alloc(0), Buffer.from([7])])
+      expect(Buffer.compare(gunzipped(gzipSync(plain), text.length), plain)).toBe(0);
+    expect(() => gunzipped(gzipSync(text), text.length - 1)).toThrow(/may come out/);
+  });
+  it('makes no more room than it may, whatever the trailer says, and throws for what is cut short', () => {
+    const packed = gzipSync(text);
+    const lying = Buffer.from(packed);
+    lying.writeUInt32LE(10, packed.length - 4);
+    expect(gunzipped(lying, 1000)).toHaveLength(10);
+    lying.writeUInt32LE(2 ** 32 - 1, packed.length - 4);
+    expect(() => gunzipped(lying, 1e6)).toThrow(/may come out/);
+    for (const short of [packed.subarray(0, 5), packed.subarray(0, 0), Buffer.from('no gzip, but text')])
+      expect(() => gunzipped(short, 1e6)).toThrow();
+    expect(() => gunzipped(Buffer.concat([packed.subarray(0, 30), packed.subarray(-8)]), 1e6)).toThrow();
   });
 });

@@ -189,6 +189,24 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     expect(await second.sittings.ofHomework(homework.id)).toEqual([marked]);
   });
 
+  it('fetches several pages of takes, of which many hang together in one transaction, with every digest', async () => {
+    const [desk, away] = [await server.firstDesk(), server.device()];
+    const { id } = await desk.students.add('S', 'guitar');
+    const [first] = [await desk.attempts.finish(null, sampleAttempt(id, 0))];
+    const takes = Array.from({ length: 620 }, (_, n) => ({
+      ...first,
+      ...{ id: n.toString(16).padStart(32, '0'), order: 1e12 + n, atMs: 1e12 + n },
+    }));
+    const records = await desk.records();
+    await desk.restore({ ...records, attempts: takes });
+    await desk.sync();
+    await away.joinBy(await desk.invite(null));
+    const { pulled } = await away.sync();
+    expect(pulled).toBeGreaterThan(620);
+    expect(await away.records()).toEqual(await desk.records());
+    expect(await away.db.digests.count()).toBe(621);
+  });
+
   it('takes the last name of two, and keeps the other', async () => {
     const [desk, other] = [await server.firstDesk(), server.device()];
     const { id } = await desk.students.add('First', 'bass');

@@ -1,12 +1,12 @@
 import { canonical, contentId } from '../canonical.ts';
-import { digestOf, noteOrders } from '../context.ts';
+import { noteOrders, putDigests } from '../context.ts';
 import type { Context } from '../context.ts';
 import { addLoose, undoBlocksOf } from '../blocks.ts';
 import { addUnbacked } from './unbacked.ts';
 import { touch } from '../derived.ts';
 import { byAttempt } from '../effective.ts';
-import type { DigestRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
+import { getThoseThere } from '../there.ts';
 import type { Attempt, Conflict, Json, MergedTable, Override, Records, SavedAudio } from '../types.ts';
 
 /** What an import did; nothing that was here has been changed. */
@@ -64,7 +64,7 @@ export async function merge(
   const conflictIds = new Map<string, string>();
   for (const table of TABLE_NAMES) {
     if (table === 'settings') continue;
-    const here = await db.table<Row, string>(table).bulkGet(records[table].map(keyOf));
+    const here = await getThoseThere(db.table<Row, string>(table), records[table].map(keyOf));
     for (const [i, row] of records[table].entries()) {
       const ours = here[i];
       if (ours && canonical(ours) !== canonical(row))
@@ -78,9 +78,10 @@ export async function merge(
     let settingsKept = 0;
     const conflicts: Conflict[] = [];
     const touched = new Set<string>();
+    const freshTakes = new Map<string, Attempt>();
     for (const table of TABLE_NAMES) {
       const rows: readonly Row[] = merged[table];
-      const here = await db.table<Row, string>(table).bulkGet(rows.map(keyOf));
+      const here = await getThoseThere(db.table<Row, string>(table), rows.map(keyOf));
       const fresh: Row[] = [];
       for (const [i, row] of rows.entries()) {
         const ours = here[i];
@@ -99,14 +100,16 @@ export async function merge(
       }
       added[table] = fresh.length;
       for (const row of fresh)
-        if (table === 'attempts') touched.add((row as Attempt).id);
-        else if (table === 'overrides') touched.add((row as Override).attemptId);
+        if (table === 'attempts') {
+          touched.add((row as Attempt).id);
+          freshTakes.set((row as Attempt).id, row as Attempt);
+        } else if (table === 'overrides') touched.add((row as Override).attemptId);
       if (table === 'homework')
         for (const id of await db.attempts.where('homeworkId').anyOf(fresh.map(keyOf)).primaryKeys())
           touched.add(id);
     }
     await db.conflicts.bulkPut(conflicts);
-    await redigest(context, [...touched]);
+    await redigest(context, [...touched], freshTakes);
     await noteOrders(
       context,
       [...merged.attempts, ...merged.overrides].map(({ order }) => order),
@@ -182,26 +185,28 @@ function conflict(
   };
 }
 
-/** Makes the digests of these attempts anew. Only inside a transaction. */
-export async function redigest(context: Context, attemptIds: readonly string[]): Promise<void> {
+/**
+ * Makes the digests of these attempts anew. Only inside a transaction.
+ * @param inHand those of them that need not be read
+ */
+export async function redigest(
+  context: Context,
+  attemptIds: readonly string[],
+  inHand: ReadonlyMap<string, Attempt> = new Map(),
+): Promise<void> {
   const { db } = context;
-  const attempts = await db.attempts.bulkGet([...attemptIds]);
+  const read = await db.attempts.bulkGet(attemptIds.filter((id) => !inHand.has(id)));
+  const attempts = [...attemptIds.flatMap((id) => inHand.get(id) ?? []), ...read];
   const overrides = byAttempt(
     await db.overrides
       .where('attemptId')
       .anyOf([...attemptIds])
       .toArray(),
   );
-  // Written together: one by one they wait for the disk's thread once each.
-  const [digests, none]: [DigestRow[], string[]] = [[], []];
-  for (const attempt of attempts) {
-    if (!attempt) continue;
-    const digest = await digestOf(context, attempt, overrides.get(attempt.id) ?? []);
-    if (digest === null) none.push(attempt.id);
-    else digests.push(digest);
-  }
-  await db.digests.bulkPut(digests);
-  await db.digests.bulkDelete(none);
+  await putDigests(
+    context,
+    attempts.flatMap((attempt) => (attempt ? [{ attempt, overrides: overrides.get(attempt.id) ?? [] }] : [])),
+  );
   await touch(
     context,
     attempts.flatMap((attempt) => (attempt ? [attempt.studentId] : [])),

@@ -8,10 +8,11 @@ import type { Context } from '../context.ts';
 import type { HistoryRow, VersionRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
 import { students } from '../students.ts';
-import type { Json, Records } from '../types.ts';
+import { getThoseThere } from '../there.ts';
+import type { Attempt, Json, Records } from '../types.ts';
 import { arrived, inGroups } from './incoming.ts';
 import type { Arrived } from './incoming.ts';
-import { LAST_STAMP } from './log.ts';
+import { LAST_STAMP, takeIn } from './log.ts';
 
 export interface Page {
   readonly rows: readonly Incoming[];
@@ -77,6 +78,7 @@ async function applyGroup(context: Context, { role }: Membership, group: readonl
         // sitting goes with another row, so what stood here before this loop stands here still.
         else if (byStudent && ours.has(at)) settled.add(at);
       }
+      takeIn(new Set(winners.filter(({ row }) => row !== null).map(({ at }) => at)));
       return recordsOf(winners);
     },
     replaces: (table, row) => !settled.has(`${table} ${keyOf(row)}`),
@@ -89,10 +91,15 @@ async function applyGroup(context: Context, { role }: Membership, group: readonl
             ...{ item: one.item, pending: 0, before: null, movedFrom: null, gone: one.row === null ? 1 : 0 },
           })),
       );
+      takeIn(new Set());
       const known = (await db.meta.get(LAST_STAMP))?.value ?? 0;
       const highest = group.reduce((max, { stamp }) => Math.max(max, stamp), known);
       if (highest > known) await db.meta.put({ key: LAST_STAMP, value: highest });
-      if (role === 'teacher') await followTakes(context, takesOf(winners));
+      if (role === 'teacher') {
+        const won = winners.filter(({ at, table, row }) => table === 'attempts' && row && !settled.has(at));
+        const inHand = new Map(won.map(({ key, row }) => [key, row as Attempt]));
+        await followTakes(context, takesOf(winners), inHand);
+      }
     },
   });
 }
@@ -113,7 +120,10 @@ const takesOf = (rows: readonly Arrived[]): string[] =>
   });
 
 async function versionsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, VersionRow>> {
-  const rows = await db.versions.bulkGet(group.map(({ at }) => at));
+  const rows = await getThoseThere(
+    db.versions,
+    group.map(({ at }) => at),
+  );
   return new Map(rows.flatMap((row) => (row ? [[row.at, row] as const] : [])));
 }
 
@@ -122,7 +132,10 @@ async function rowsHere({ db }: Context, group: readonly Arrived[]): Promise<Map
   const found = new Map<string, Row>();
   for (const table of new Set(group.map((one) => one.table))) {
     const some = group.filter((one) => one.table === table);
-    const rows = await db.table<Row, string>(table).bulkGet(some.map(({ key }) => key));
+    const rows = await getThoseThere(
+      db.table<Row, string>(table),
+      some.map(({ key }) => key),
+    );
     for (const [i, { at }] of some.entries()) if (rows[i]) found.set(at, rows[i]);
   }
   return found;

@@ -1,3 +1,4 @@
+import Dexie from 'dexie';
 import type { DBCore, DBCoreMutateRequest, DBCoreTable, DBCoreTransaction, Middleware } from 'dexie';
 import { randomId } from '../ids.ts';
 import { nextOrder } from '../order.ts';
@@ -10,6 +11,18 @@ export const LAST_STAMP = 'lastStamp';
 export const IN_STUDIO = '';
 /** Settings that belong to all desks of a studio; every other is of this machine. */
 export const SHARED_SETTINGS: ReadonlySet<string> = new Set(['thresholds', 'questionCounts', 'rubric']);
+
+/**
+ * What a transaction takes in from the studio, by table and key: whoever takes it in writes down its version. Each says it
+ * for its own transaction, and only until those rows are written.
+ */
+const arriving = new WeakMap<object, ReadonlySet<string>>();
+/** Only inside a transaction. @param rows table and key of each; empty: from here on every write is a change again */
+export function takeIn(rows: ReadonlySet<string>): void {
+  const trans = (Dexie.currentTransaction as unknown as { readonly idbtrans: object }).idbtrans;
+  if (rows.size === 0) arriving.delete(trans);
+  else arriving.set(trans, rows);
+}
 
 const LOGGED: ReadonlySet<string> = new Set(TABLE_NAMES);
 /** What a student's device writes down: it appends takes and sittings, and changes nothing that comes from the desk. */
@@ -71,7 +84,10 @@ async function note(
     request.type === 'delete'
       ? request.keys.map((key) => ({ key: String(key), row: null }))
       : request.values.map((row: Record<string, unknown>) => ({ key: String(row[keyPath]), row }));
-  const kept = written.filter(({ key }) => table !== 'settings' || SHARED_SETTINGS.has(key));
+  const coming = arriving.get(request.trans as object);
+  const kept = written.filter(
+    ({ key }) => (table !== 'settings' || SHARED_SETTINGS.has(key)) && !coming?.has(`${table} ${key}`),
+  );
   if (kept.length === 0) return;
   const { trans } = request;
   const before: (VersionRow | undefined)[] = await versions.getMany({

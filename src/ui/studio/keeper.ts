@@ -24,6 +24,8 @@ class StudioKeeper {
   #wait = EVERY_MS;
   #running = false;
   #started = false;
+  #now: Promise<void> | null = null;
+  #next: Promise<void> | null = null;
 
   start(): void {
     if (this.#started) return;
@@ -59,8 +61,25 @@ class StudioKeeper {
     }
   }
 
-  /** One round now. */
-  async round(): Promise<void> {
+  /**
+   * One round now; where one is under way, another after it, as that may have asked before what is wanted now was there.
+   * Two at once would fetch and open everything twice.
+   */
+  round(): Promise<void> {
+    if (this.#now === null)
+      return (this.#now = this.#round().finally(() => {
+        this.#now = null;
+      }));
+    this.#next ??= this.#now
+      .catch(() => undefined)
+      .then(() => {
+        this.#next = null;
+        return this.round();
+      });
+    return this.#next;
+  }
+
+  async #round(): Promise<void> {
     const store = await record.open();
     const member = await store?.studio.member();
     if (!store || !member) {
