@@ -10,7 +10,7 @@ import { HEADERS } from '../src/ui/hosting.ts';
 import { callerOf } from './caller.ts';
 import type { Caller } from './caller.ts';
 import type { Database } from './database/sql.ts';
-import { RATES } from './limits.ts';
+import { RATES, USUAL_SOUND_BYTES } from './limits.ts';
 import type { Rates } from './limits.ts';
 import { Refused } from './refused.ts';
 import {
@@ -23,7 +23,9 @@ import {
   withdrawInvite,
 } from './routes/devices.ts';
 import { keyRing, newKeys } from './routes/keys.ts';
+import { deleteSounds, getSound, heldSound, putSound, soundState, switchSound } from './routes/sound.ts';
 import { pull, push } from './routes/sync.ts';
+import { newId } from './setup.ts';
 
 export interface Options {
   readonly db: Database;
@@ -33,6 +35,8 @@ export interface Options {
   readonly rates?: Rates;
   /** Behind a reverse proxy of this machine: addresses are told by its header. */
   readonly trustProxy?: boolean;
+  /** Bytes of sound that a studio may hold; 0: none is taken. */
+  readonly soundBytes?: number;
   /** Told of what went wrong inside; the caller is told no more than that. */
   readonly onFailure?: (error: unknown) => void;
 }
@@ -42,6 +46,8 @@ interface Asked<B> {
   readonly caller: Caller;
   readonly body: B;
   readonly id: string;
+  /** Whether the app understands what is said of sound. */
+  readonly knowsSound: boolean;
 }
 
 /** The server: the built app and the interface of the studio under one origin. It does not listen yet. */
@@ -50,6 +56,7 @@ export async function makeServer({
   dist,
   now = Date.now,
   rates = RATES,
+  soundBytes = USUAL_SOUND_BYTES,
   ...rest
 }: Options): Promise<FastifyInstance> {
   const app = Fastify({
@@ -132,7 +139,8 @@ export async function makeServer({
         if (!parsed.success) throw new Refused('malformed');
         const { id = '' } = request.params as { id?: string };
         if (path.includes(':id') && !v.is(wire.id, id)) throw new Refused('not-found');
-        return (await answer({ caller, body: parsed.output, id })) ?? { done: true };
+        const knowsSound = request.headers['x-studio-knows'] === wire.KNOWS_SOUND;
+        return (await answer({ caller, body: parsed.output, id, knowsSound })) ?? { done: true };
       },
     });
   };
@@ -141,8 +149,8 @@ export async function makeServer({
   route('GET /health', v.object({}), async () => (await db.query('select 1'), { protocol: wire.PROTOCOL }));
   route('POST /join', wire.join, ({ body }) => join(db, body, now()));
   route('POST /me', wire.me, ({ caller, body }) => introduce(db, caller, body));
-  route('GET /pull', v.strictObject({ after: place, schema: place }), ({ caller, body }) =>
-    pull(db, caller, body.after, body.schema),
+  route('GET /pull', v.strictObject({ after: place, schema: place }), ({ caller, body, knowsSound }) =>
+    pull(db, caller, body, knowsSound),
   );
   route('POST /push', wire.push, ({ caller, body }) => push(db, caller, body, now()));
   route('GET /keys', nothing, ({ caller }) => keyRing(db, caller));
@@ -154,6 +162,16 @@ export async function makeServer({
   route('POST /invites', wire.invite, ({ caller, body }) => makeInvite(db, caller, body, now()));
   route('POST /invites/:id/withdraw', nothing, ({ caller, id }) => withdrawInvite(db, caller, id));
   route('POST /students/:id/delete', nothing, ({ caller, id }) => deleteStudent(db, caller, id));
+  route('GET /sound', nothing, ({ caller }) => soundState(db, caller, soundBytes));
+  route('POST /sound/switch', wire.soundSwitch, ({ caller, body }) =>
+    switchSound(db, caller, body.on, { mostBytes: soundBytes, newId }),
+  );
+  route('POST /sound/held', wire.soundsOf, ({ caller, body }) => heldSound(db, caller, body));
+  route('POST /sound', wire.soundPart, ({ caller, body }) => putSound(db, caller, body, soundBytes));
+  route('GET /sound/:id', v.strictObject({ student: wire.id, part: place }), ({ caller, id, body }) =>
+    getSound(db, caller, id, body),
+  );
+  route('POST /sound/deleted', wire.deletedSounds, ({ caller, body }) => deleteSounds(db, caller, body));
   return app;
 }
 

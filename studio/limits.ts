@@ -11,6 +11,8 @@ export const RATES: Rates = { address: 6000, device: 600, join: 60 };
 
 /** Rows a studio may hold: forty students for a lifetime of practice, some 3 GB. */
 export const MOST_ITEMS = 2_000_000;
+/** Bytes of sound that a studio may hold where its operator says nothing: some four thousand takes. */
+export const USUAL_SOUND_BYTES = 2e9;
 /** Invitations that wait at once in a studio. */
 export const MOST_INVITES = 500;
 /** Devices of a studio. */

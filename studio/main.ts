@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { makeServer } from './app.ts';
 import { openDatabase } from './database/open.ts';
+import { USUAL_SOUND_BYTES } from './limits.ts';
 import { hasStudio, newStudio } from './setup.ts';
 
 /** `npm run studio`: see README.md beside this file for its settings. */
@@ -12,7 +13,16 @@ const {
   PORT = '8470',
   TRUST_PROXY,
   ORIGIN,
+  STUDIO_SOUND_MB,
 } = process.env;
+
+const soundBytes = STUDIO_SOUND_MB === undefined ? USUAL_SOUND_BYTES : Number(STUDIO_SOUND_MB) * 1e6;
+if (!(soundBytes >= 0 && Number.isSafeInteger(soundBytes))) {
+  console.error(
+    `STUDIO_SOUND_MB is a number of megabytes, such as 2000, or 0 for none; not ${STUDIO_SOUND_MB}.`,
+  );
+  process.exit(1);
+}
 
 const dist = resolve(import.meta.dirname, '../dist');
 const built = existsSync(dist);
@@ -24,7 +34,7 @@ const db = await openDatabase(DATABASE_URL ?? resolve(STUDIO_FOLDER)).catch((err
 const app = await makeServer({
   db,
   ...(built ? { dist } : {}),
-  trustProxy: TRUST_PROXY === '1',
+  ...{ trustProxy: TRUST_PROXY === '1', soundBytes },
   onFailure: (error) => console.error(error),
 });
 const address = await app.listen({ host: HOST, port: Number(PORT) });

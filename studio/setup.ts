@@ -4,7 +4,7 @@ import type { Database } from './database/sql.ts';
 
 /** How long the link to the first machine holds. */
 const HOLDS_MS = 7 * 86_400_000;
-const newId = (): string => randomBytes(16).toString('hex');
+export const newId = (): string => randomBytes(16).toString('hex');
 
 /**
  * A new studio, and what goes behind `#` of the link that makes its first teacher's machine: once, for a week.

@@ -97,6 +97,6 @@ export interface HistoryRow {
 
 /** This machine's place in a studio, or its cursor; `ui` and the studio's client know what it says. */
 export interface StudioRow {
-  readonly key: 'member' | 'cursor' | 'joining' | 'seen' | 'offered';
+  readonly key: 'member' | 'cursor' | 'joining' | 'seen' | 'offered' | 'sound';
   readonly value: Json;
 }

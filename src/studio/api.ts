@@ -1,6 +1,33 @@
 import * as v from 'valibot';
-import { API, devices, joined, keyRing, page, PROTOCOL, refusal } from './wire.ts';
-import type { DeviceRow, Invite, Join, Joined, KeyRing, NewKeys, Page, Push, RefusalCode } from './wire.ts';
+import {
+  API,
+  devices,
+  joined,
+  keyRing,
+  KNOWS_SOUND,
+  page,
+  PROTOCOL,
+  refusal,
+  soundHeld,
+  soundPart,
+  soundState,
+} from './wire.ts';
+import type {
+  DeletedSounds,
+  DeviceRow,
+  Invite,
+  Join,
+  Joined,
+  KeyRing,
+  NewKeys,
+  Page,
+  Push,
+  RefusalCode,
+  SoundHeld,
+  SoundPart,
+  SoundsOf,
+  SoundState,
+} from './wire.ts';
 
 /** As `fetch`: handed in, so that tests can cut it. */
 export type Fetch = (url: string, init: RequestInit) => Promise<Response>;
@@ -33,6 +60,13 @@ export interface Api {
   invite(given: Invite): Promise<void>;
   withdraw(id: string): Promise<void>;
   deleteStudent(id: string): Promise<void>;
+  /** Of the sound of takes: 'not-found' from a server that is older, or where it is off. */
+  soundState(): Promise<SoundState>;
+  switchSound(on: boolean): Promise<void>;
+  heldSound(given: SoundsOf): Promise<SoundHeld['held']>;
+  putSound(given: SoundPart): Promise<void>;
+  getSound(student: string, attempt: string, part: number): Promise<SoundPart>;
+  deleteSounds(given: DeletedSounds['sounds']): Promise<void>;
 }
 
 export interface Bearer {
@@ -60,6 +94,7 @@ export function api(fetch: Fetch, origin: string, bearer: Bearer): Api {
         headers: {
           Authorization: `Bearer ${bearer.studio}.${bearer.device}.${bearer.token}`,
           'X-Studio-Protocol': String(PROTOCOL),
+          'X-Studio-Knows': KNOWS_SOUND,
           ...(method === 'POST' ? { 'Content-Type': 'application/json' } : {}),
         },
         ...(method === 'POST' ? { body: JSON.stringify(body ?? {}) } : {}),
@@ -97,5 +132,12 @@ export function api(fetch: Fetch, origin: string, bearer: Bearer): Api {
     invite: (given) => ask('POST', '/invites', done, given),
     withdraw: (id) => ask('POST', `/invites/${id}/withdraw`, done),
     deleteStudent: (id) => ask('POST', `/students/${id}/delete`, done),
+    soundState: () => ask('GET', '/sound', soundState),
+    switchSound: (on) => ask('POST', '/sound/switch', done, { on }),
+    heldSound: async (given) => (await ask('POST', '/sound/held', soundHeld, given)).held,
+    putSound: (given) => ask('POST', '/sound', done, given),
+    getSound: (student, attempt, part) =>
+      ask('GET', `/sound/${attempt}?student=${student}&part=${part}`, soundPart),
+    deleteSounds: (sounds) => ask('POST', '/sound/deleted', done, { sounds }),
   };
 }

@@ -5,6 +5,7 @@ import type { Change, Incoming, Local, Membership } from './local.ts';
 import { withKeyOf, withKeys } from './membership.ts';
 import { close, OF_A_STUDENTS_DEVICE, open, parcelsOf, sentFor } from './rows.ts';
 import type { Parcel } from './rows.ts';
+import { followChanges } from './sound.ts';
 import { LIMITS } from './wire.ts';
 import type { Page, PulledItem, SentItem } from './wire.ts';
 
@@ -34,6 +35,8 @@ export interface Round {
   readonly tooLarge: number;
   /** False where `mayGo` ended it. */
   readonly whole: boolean;
+  /** Which period of sound the studio has; null: it takes none. */
+  readonly sound: string | null;
 }
 
 /**
@@ -59,10 +62,11 @@ async function round(
 ): Promise<Round> {
   let own = member;
   let [pulled, pushed, unreadable, tooLarge] = [0, 0, 0, 0];
+  let sound: string | null = null;
   const use = async (next: Membership): Promise<void> => {
     if (next !== own) await keep((own = next));
   };
-  const end = (whole: boolean): Round => ({ own, pulled, pushed, unreadable, tooLarge, whole });
+  const end = (whole: boolean): Round => ({ own, pulled, pushed, unreadable, tooLarge, whole, sound });
 
   const fetched = async (after: number): Promise<Fetched> => {
     const page = await api.pull(after, local.schema);
@@ -89,6 +93,7 @@ async function round(
     }
     await local.apply({ rows, gone: page.gone, cursor: { after: page.next, era: page.era } });
     pulled += rows.length;
+    sound = page.sound ?? null;
     if (!page.more) break;
   }
 
@@ -113,6 +118,14 @@ async function round(
       tooLarge += batch.tooLarge.length;
       if (batch.items.length + batch.drop.length > 0)
         await api.push({ schema: local.schema, items: batch.items, drop: batch.drop });
+      // Before they count as told: a page that dies here tells it again.
+      const done = new Set(batch.done);
+      if (sound !== null && own.role === 'teacher')
+        await followChanges(
+          api,
+          own,
+          mine.filter(({ item }) => done.has(item)),
+        );
       await local.sent([...batch.done, ...batch.tooLarge]);
       pushed += batch.done.length;
       tries = TRIES;

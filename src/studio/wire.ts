@@ -7,6 +7,9 @@ import * as v from 'valibot';
  */
 export const PROTOCOL = 1;
 
+/** Sent as `X-Studio-Knows` by apps that understand what is said of the sound of takes: earlier ones are told nothing. */
+export const KNOWS_SOUND = 'sound';
+
 /** The interface lies under this path of the app's own origin. */
 export const API = '/studio/v1';
 
@@ -23,6 +26,12 @@ export const LIMITS = {
   keys: 20_000,
   /** Bytes of what an invitation carries: every key of one student, or of the studio, so far. */
   parcelBytes: 100_000,
+  /** Bytes of one part of a take's sound before it is encrypted: with its frame it stays below `bodyBytes`. */
+  soundPartBytes: 1_000_000,
+  /** Parts of one: a recording of a piece lasts a quarter of an hour at most (`audio/render/checkSheet.ts`), some 15 MB. */
+  soundParts: 20,
+  /** Attempts that are asked for, or told, at once. */
+  sounds: 500,
   /** How long an invitation holds, seconds. */
   inviteSec: [60, 30 * 86_400],
 } as const;
@@ -78,6 +87,8 @@ export const page = v.strictObject({
   /** Where the next pull begins. */
   next: count(Number.MAX_SAFE_INTEGER),
   more: v.boolean(),
+  /** Where the sound of takes goes to the studio: an id, another one each time that it is turned on. Null or absent: it does not. */
+  sound: v.optional(v.nullable(id)),
 });
 export type Page = v.InferOutput<typeof page>;
 
@@ -151,6 +162,47 @@ export const device = v.strictObject({
 export type DeviceRow = v.InferOutput<typeof device>;
 export const devices = v.strictObject({ devices: v.array(device) });
 
+/** A part of the sound of a take, encrypted under the key of its student. */
+export const soundPart = v.strictObject({
+  student: id,
+  attempt: id,
+  keyId: id,
+  /** Which part, from 0, of how many. */
+  part: count(LIMITS.soundParts - 1),
+  parts: v.pipe(count(LIMITS.soundParts), v.minValue(1)),
+  body: blob(LIMITS.soundPartBytes + 100),
+});
+export type SoundPart = v.InferOutput<typeof soundPart>;
+const attemptIds = v.pipe(v.array(id), v.maxLength(LIMITS.sounds));
+export const soundsOf = v.strictObject({ student: id, attempts: attemptIds });
+export type SoundsOf = v.InferOutput<typeof soundsOf>;
+/** What of it the server has. `gone`: the attempt was deleted, nothing more is taken. */
+export const soundHeld = v.strictObject({
+  held: v.array(
+    v.strictObject({
+      attempt: id,
+      parts: count(LIMITS.soundParts),
+      here: v.array(count(LIMITS.soundParts)),
+      gone: v.boolean(),
+    }),
+  ),
+});
+export type SoundHeld = v.InferOutput<typeof soundHeld>;
+/** `ended`: the attempt is no more; else it belongs to another student. */
+export const deletedSounds = v.strictObject({
+  sounds: v.pipe(
+    v.array(v.strictObject({ student: id, attempt: id, ended: v.boolean() })),
+    v.maxLength(LIMITS.sounds),
+  ),
+});
+export type DeletedSounds = v.InferOutput<typeof deletedSounds>;
+export const soundSwitch = v.strictObject({ on: v.boolean() });
+/** `mostBytes`: what the studio may hold; 0: no sound on this server. */
+export const soundState = v.strictObject({
+  ...{ on: v.boolean(), takes: count(1e9), bytes: count(1e15), mostBytes: count(1e15) },
+});
+export type SoundState = v.InferOutput<typeof soundState>;
+
 /** Why a request was refused, and one sentence for a person. */
 export const REFUSALS = [
   'malformed',
@@ -186,5 +238,11 @@ export const ROUTES = {
   'POST /invites': ['teacher'],
   'POST /invites/:id/withdraw': ['teacher'],
   'POST /students/:id/delete': ['teacher'],
+  'GET /sound': ['teacher'],
+  'POST /sound/switch': ['teacher'],
+  'POST /sound/held': ['teacher', 'student'],
+  'POST /sound': ['teacher', 'student'],
+  'GET /sound/:id': ['teacher', 'student'],
+  'POST /sound/deleted': ['teacher'],
 } as const satisfies Record<string, readonly (Role | 'anyone')[]>;
 export type Route = keyof typeof ROUTES;

@@ -174,7 +174,7 @@ const withdrawAll = (sql: Sql, studio: string, student: string | null): Promise<
     student === null ? [studio] : [studio, student],
   );
 
-/** Deletes a student: rows, keys, devices, invitations. What stays is a random id, and one for each device to be told. */
+/** Deletes a student: rows, keys, sound, devices, invitations. What stays is a random id, and one for each device to be told. */
 export const deleteStudent = (db: Database, { studio }: Caller, student: string): Promise<void> =>
   db.transaction(async (sql) => {
     if (!v.is(idSchema, student) || student === studio) throw new Refused('not-found');
@@ -186,6 +186,7 @@ export const deleteStudent = (db: Database, { studio }: Caller, student: string)
     await sql.query('delete from invites where studio = $1 and student = $2', [studio, student]);
     await sql.query('delete from items where studio = $1 and scope = $2', [studio, student]);
     await sql.query('delete from keys where studio = $1 and scope = $2', [studio, student]);
+    await sql.query('delete from sounds where studio = $1 and student = $2', [studio, student]);
     for (const id of [student, ...devices.map(({ token_hash }) => token_hash)])
       await sql.query('insert into gone (studio, id, seq) values ($1, $2, $3) on conflict do nothing', [
         studio,

@@ -1,5 +1,5 @@
 import { LIMITS } from '../../src/studio/wire.ts';
-import type { Page, PulledItem, Push } from '../../src/studio/wire.ts';
+import type { Page, PulledItem, Push, SentItem } from '../../src/studio/wire.ts';
 import type { Caller } from '../caller.ts';
 import type { Database, Sql } from '../database/sql.ts';
 import { MOST_ITEMS } from '../limits.ts';
@@ -84,7 +84,11 @@ export async function push(
 }
 
 /** Rows are written with a key of their own lane that nobody who was removed holds. */
-async function checkKeys(sql: Sql, studio: string, items: Push['items']): Promise<void> {
+export async function checkKeys(
+  sql: Sql,
+  studio: string,
+  items: readonly Pick<SentItem, 'keyId' | 'scope' | 'lane'>[],
+): Promise<void> {
   const ids = [...new Set(items.map(({ keyId }) => keyId))];
   if (ids.length === 0) return;
   const keys = await sql.query<{ id: string; scope: string; retired: boolean }>(
@@ -100,16 +104,24 @@ async function checkKeys(sql: Sql, studio: string, items: Push['items']): Promis
   }
 }
 
-const plainBase64 = (url: string): string =>
+export const plainBase64 = (url: string): string =>
   url.replaceAll('-', '+').replaceAll('_', '/') + '='.repeat((4 - (url.length % 4)) % 4);
 
 type ItemRow = Omit<PulledItem, 'keyId' | 'body'> & { key_id: string; body: Uint8Array };
 
-/** What came after a place, at most a page of it. The same question gives the same answer, or more. */
-export async function pull(db: Database, caller: Caller, after: number, schema: number): Promise<Page> {
+/**
+ * What came after a place, at most a page of it. The same question gives the same answer, or more.
+ * @param knowsSound whether the app understands what is said of the sound of takes; earlier ones refuse what they do not know
+ */
+export async function pull(
+  db: Database,
+  caller: Caller,
+  { after, schema }: { readonly after: number; readonly schema: number },
+  knowsSound: boolean,
+): Promise<Page> {
   const { studio, role, student } = caller;
-  const [row] = await db.query<{ schema: number; seq: number; era: string }>(
-    'select schema, seq, era from studios where id = $1',
+  const [row] = await db.query<{ schema: number; seq: number; era: string; sound: string | null }>(
+    'select schema, seq, era, sound from studios where id = $1',
     [studio],
   );
   if (row === undefined || row.schema > schema) throw new Refused('old-schema');
@@ -142,5 +154,6 @@ export async function pull(db: Database, caller: Caller, after: number, schema: 
   return {
     ...{ era: row.era, items, gone: gone.map(({ id }) => id) },
     ...{ next: more ? (items.at(-1)?.seq ?? until) : until, more },
+    ...(knowsSound ? { sound: row.sound } : {}),
   };
 }

@@ -279,6 +279,75 @@ describe('a studio in the built app, and what may happen to it', () => {
     await untilRows(phone.page, 'homework', had + 1);
   });
 
+  it('lets a take be heard at the desk that was played on the phone, once a teacher has turned that on; turned off, it is gone', async () => {
+    const desk = await deskOf(studio);
+    const phone = await phoneOf(app, await invited(app, desk.page));
+    const asked: string[] = [];
+    phone.page.on('request', (request) =>
+      asked.push(`${request.method()} ${new URL(request.url()).pathname}`),
+    );
+    const soundAsked = (): string[] => asked.filter((one) => one.includes('/studio/v1/sound'));
+    await phone.page.goto(`${app.url}#/data`);
+    await phone.page.getByLabel(t('data.sound.on')).check(PATIENCE);
+    await phone.page.getByText(t('data.sound.help')).waitFor(PATIENCE);
+    const set = await setHomework(app, desk.page, 'I would like to hear this.');
+    const takes = async (page: Page): Promise<string[]> =>
+      (await rowsOf<Attempt>(page, 'attempts'))
+        .filter(({ homeworkId }) => homeworkId === set.id)
+        .sort((a, b) => a.order - b.order)
+        .map(({ id }) => id);
+    const play = async (count: number): Promise<string> => {
+      await phone.page.goto(`${app.url}#/homework/${set.id}`);
+      await phone.page.getByText(set.text).waitFor(PATIENCE);
+      await playHomework(phone.page, set);
+      await untilRows(phone.page, 'audio', count);
+      await expect.poll(() => takes(desk.page), PATIENCE).toHaveLength(count);
+      return (await takes(desk.page))[count - 1]!;
+    };
+    await expect.poll(() => rowsOf<Homework>(phone.page, 'homework'), PATIENCE).toContainEqual(set);
+    const silent = await play(1);
+    expect(soundAsked()).toEqual([]);
+
+    await desk.page.goto(`${app.url}#/studio`);
+    await desk.page.getByLabel(t('studio.sound.on')).check(PATIENCE);
+    await desk.page.getByText(/The studio holds the sound of 0 takes: 0\.0 of 2,000 MB/).waitFor(PATIENCE);
+    await look(desk.page, 'studio-sound');
+    await phone.page.goto(`${app.url}#/studio`);
+    await phone.page.getByRole('button', { name: t('studio.now') }).click(PATIENCE);
+    await phone.page.getByText(t('studio.sound.student')).waitFor(PATIENCE);
+    const heard = await play(2);
+    await expect.poll(soundAsked, PATIENCE).toContain('POST /studio/v1/sound');
+
+    await desk.page.goto(`${app.url}#/teacher/${DEMO}/${silent}`);
+    await desk.page.getByText(t('attempt.silent')).waitFor(PATIENCE);
+    await desk.page.goto(`${app.url}#/teacher/${DEMO}/${heard}`);
+    const listen = desk.page.getByRole('button', { name: t('studio.sound.hear') });
+    await listen.waitFor(PATIENCE);
+    await look(desk.page, 'studio-sound-there');
+    expect(await desk.page.getByText(t('attempt.silent')).count()).toBe(0);
+    const before = await soundsSoFar(desk.page);
+    await listen.click();
+    await sounding(desk.page, before);
+    await desk.page.getByRole('button', { name: t('attempt.hear') }).waitFor(PATIENCE);
+    await listen.waitFor({ ...PATIENCE, state: 'detached' });
+    // This desk keeps no sound: it has only played it.
+    expect(await rowsOf(desk.page, 'audio')).toEqual([]);
+
+    await desk.page.goto(`${app.url}#/studio`);
+    await desk.page.getByLabel(t('studio.sound.off')).check(PATIENCE);
+    await desk.page.getByText(/Nothing more is sent, and the sound of one take/).waitFor(PATIENCE);
+    await look(desk.page, 'studio-sound-off');
+    await desk.page.getByRole('button', { name: t('studio.sound.yes') }).click();
+    await desk.page
+      .getByText(/holds the sound of/)
+      .first()
+      .waitFor({ ...PATIENCE, state: 'detached' });
+    await desk.page.goto(`${app.url}#/teacher/${DEMO}/${heard}`);
+    await desk.page.getByText(t('attempt.silent')).waitFor(PATIENCE);
+    expect(await rowsOf(phone.page, 'audio')).toHaveLength(2);
+    expect([...desk.problems, ...phone.problems]).toEqual([]);
+  });
+
   it('gives a recovery sheet, on screen and on paper, from which a new machine has all again', async () => {
     const desk = await deskOf(studio);
     await desk.page.getByRole('button', { name: t('studio.sheet.make') }).click();

@@ -11,7 +11,10 @@ import { ask, bearerOf } from './support/raw.ts';
 import { ENGINES, engineName, testServer } from './support/server.ts';
 import type { TestServer } from './support/server.ts';
 
-const TABLES = ['studios', 'devices', 'invites', 'keys', 'envelopes', 'items', 'gone'];
+const TABLES = [
+  ...['studios', 'devices', 'invites', 'keys', 'envelopes', 'items', 'gone'],
+  ...['sounds', 'sound_parts'],
+];
 const hex = (n: number): string => n.toString(16).padStart(32, '0');
 
 describe.each(ENGINES)('attacks on a studio', (where) => {

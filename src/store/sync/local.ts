@@ -1,4 +1,5 @@
-import type { Change, Cursor, Local, Membership } from '../../studio/index.ts';
+import type { Change, Cursor, Local, LocalSounds, Membership } from '../../studio/index.ts';
+import { LAST_ORDER } from '../context.ts';
 import type { Context } from '../context.ts';
 import { randomId } from '../ids.ts';
 import { asStoreProblem } from '../problem.ts';
@@ -8,6 +9,14 @@ import { TABLE_NAMES } from '../schema/index.ts';
 import type { Json } from '../types.ts';
 import { applyPage } from './apply.ts';
 import { IN_STUDIO, ownerOf, SHARED_SETTINGS } from './log.ts';
+
+/** How far the sound of takes has been sent, by the places of their attempts. */
+interface SoundPlace {
+  readonly period: string;
+  /** Of the last attempt before this machine learned of the period. */
+  readonly from: number;
+  readonly after: number;
+}
 
 const START: Cursor = { after: 0, era: null };
 
@@ -82,6 +91,31 @@ export function studio(context: Context) {
         }),
       ),
 
+    /** The sound of takes as `sendSounds` wants it. */
+    sounds: (): LocalSounds => ({
+      next: (period) =>
+        asStoreProblem(() =>
+          db.transaction('rw', [db.studio, db.meta, db.audio, db.audioSizes], async () => {
+            const place = await get<SoundPlace>('sound');
+            if (place?.period !== period) {
+              // What was kept before, was kept for this machine alone.
+              const from = (await db.meta.get(LAST_ORDER))?.value ?? 0;
+              await put('sound', { period, from, after: from } satisfies SoundPlace);
+              return null;
+            }
+            const size = await db.audioSizes.where('order').above(place.after).first();
+            return (size && (await db.audio.get(size.attemptId))) ?? null;
+          }),
+        ),
+      done: (period, order) =>
+        asStoreProblem(() =>
+          db.transaction('rw', db.studio, async () => {
+            const place = await get<SoundPlace>('sound');
+            if (place?.period === period) await put('sound', { ...place, after: order });
+          }),
+        ),
+    }),
+
     /** The record as `syncOnce` wants it. */
     local: (member: Membership): Local => ({
       schema: SCHEMA_VERSION,
@@ -113,6 +147,8 @@ export function studio(context: Context) {
               .filter(({ at }) => at !== IN_STUDIO)
               .modify({ pending: 1, before: null, movedFrom: null });
             await db.studio.delete('cursor');
+            const place = await get<SoundPlace>('sound');
+            if (place) await put('sound', { ...place, after: place.from });
           }),
         ),
     }),

@@ -1,4 +1,4 @@
-import { apiOf, StudioProblem, syncOnce } from '../../studio/index.ts';
+import { apiOf, sendSounds, StudioProblem, syncOnce } from '../../studio/index.ts';
 import type { Membership, StudioProblemCode } from '../../studio/index.ts';
 import type { Store } from '../../store/index.ts';
 import { homeworks } from '../record/homework.svelte.ts';
@@ -24,8 +24,12 @@ class StudioKeeper {
   #wait = EVERY_MS;
   #running = false;
   #started = false;
+  /** The studio takes the sound of takes, as far as is known. */
+  #sound = false;
   #now: Promise<void> | null = null;
   #next: Promise<void> | null = null;
+  /** Sound waits to be sent. */
+  #more = false;
 
   start(): void {
     if (this.#started) return;
@@ -57,7 +61,7 @@ class StudioKeeper {
       else await round();
     } finally {
       this.#running = false;
-      if (studioState.standing) this.soon(this.#wait);
+      if (studioState.standing) this.soon(this.#more ? SOON_MS : this.#wait);
     }
   }
 
@@ -87,17 +91,25 @@ class StudioKeeper {
       return;
     }
     let problem: StudioProblemCode | null = null;
+    this.#more = false;
     if (isQuiet())
       try {
-        const { pulled, whole } = await syncOnce(member, {
-          local: store.studio.local(member),
+        const edges = {
           api: await apiOf(serverFetch, '', member),
-          keep: (own) => store.studio.keep(own),
+          keep: (own: Membership) => store.studio.keep(own),
           mayGo: isQuiet,
-        });
+        };
+        const local = store.studio.local(member);
+        const { own, pulled, whole, sound } = await syncOnce(member, { ...edges, local });
         if (whole) await store.studio.keepSeen(Date.now());
         if (pulled > 0) await this.#arrived(store, member);
         this.#wait = EVERY_MS;
+        if (whole) {
+          this.#sound = sound !== null;
+          // Rows first: of a take that nobody knows of, nobody wants to hear.
+          const { more } = await sendSounds(own, sound, { ...edges, sounds: store.studio.sounds() });
+          this.#more = more && isQuiet();
+        }
       } catch (error) {
         problem = error instanceof StudioProblem ? error.code : 'failed';
         this.#wait = Math.min(MOST_MS, this.#wait * 2);
@@ -108,7 +120,7 @@ class StudioKeeper {
 
   async tell(store: Store, member: Membership, problem: StudioProblemCode | null): Promise<void> {
     studioState.standing = {
-      ...{ role: member.role, problem },
+      ...{ role: member.role, problem, sound: this.#sound },
       pending: await store.studio.local(member).pendingCount(),
       seenMs: await store.studio.seen(),
     };

@@ -9,6 +9,8 @@ export interface Standing {
   readonly seenMs: number | null;
   /** What stood in the way the last time; null: nothing. */
   readonly problem: StudioProblemCode | null;
+  /** The sound of takes goes to the studio too. */
+  readonly sound: boolean;
 }
 
 class StudioState {

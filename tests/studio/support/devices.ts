@@ -1,9 +1,19 @@
 import 'fake-indexeddb/auto';
 import type { FastifyInstance } from 'fastify';
 import type { Fetch, Invitation, Membership, Round } from '../../../src/studio/index.ts';
-import { apiOf, begin, invite, join, readInvitation, syncOnce } from '../../../src/studio/index.ts';
+import {
+  apiOf,
+  begin,
+  fetchSound,
+  invite,
+  join,
+  readInvitation,
+  sendSounds,
+  syncOnce,
+} from '../../../src/studio/index.ts';
 import type { Context } from '../../../src/store/context.ts';
 import { attempts } from '../../../src/store/attempts.ts';
+import { audio } from '../../../src/store/audio.ts';
 import { merge } from '../../../src/store/backup/merge.ts';
 import { correct } from '../../../src/store/correct.ts';
 import { makeDatabase } from '../../../src/store/database.ts';
@@ -68,6 +78,9 @@ export class Device {
   get studio() {
     return studio(this.context);
   }
+  get audio() {
+    return audio(this.context);
+  }
 
   async joinBy(invitation: Invitation): Promise<void> {
     this.member = await join(this.fetch, '', begin(invitation, this.name));
@@ -93,6 +106,16 @@ export class Device {
     return syncOnce(this.member!, {
       ...{ local: this.studio.local(this.member!), api: await this.api(), keep: (own) => this.keep(own) },
     });
+  }
+  /** Rows, then the sound of takes that is kept here, as the page does it. @returns of how many takes it was sent */
+  async syncWithSound(mayGo = () => true): Promise<number> {
+    const { own, sound } = await this.sync();
+    const edges = { api: await this.api(), keep: (next: Membership) => this.keep(next), mayGo };
+    return (await sendSounds(own, sound, { ...edges, sounds: this.studio.sounds() })).sent;
+  }
+  /** Fetches the sound of a take from the studio. */
+  async hear(student: string, attempt: string) {
+    return fetchSound(await this.api(), this.member!, student, attempt);
   }
   /** The page ends here and now, and a new one opens the same record. */
   async restart(): Promise<void> {

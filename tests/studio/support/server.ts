@@ -38,13 +38,17 @@ export interface TestServer {
 export async function testServer(
   where?: string | { readonly at: string },
   rates: Rates = WIDE,
+  soundBytes?: number,
 ): Promise<TestServer> {
   const place = typeof where === 'string' ? await newDatabase(where) : where?.at;
   const db = await openDatabase(place);
   const failures: unknown[] = [];
   const clock: { nowMs: number | null } = { nowMs: null };
   const now = () => clock.nowMs ?? Date.now();
-  const app = await makeServer({ db, rates, now, onFailure: (error) => failures.push(error) });
+  const app = await makeServer({
+    ...{ db, rates, now, onFailure: (error) => failures.push(error) },
+    ...(soundBytes === undefined ? {} : { soundBytes }),
+  });
   const device = () => new Device(fetchOf(app));
   return {
     ...{ app, db, failures, clock, device },

@@ -28,6 +28,8 @@ export const REPORT_MESSAGES = {
   'sound.ask.desk': 'Keep the sound of takes, so that you can hear the lesson’s tests again?',
   'sound.ask.result': 'Keep the sound of your takes, so that you or your teacher can hear them again?',
   'sound.ask.help': 'Only on this device, up to 200 MB; you can change it on the data page.',
+  'sound.ask.studio':
+    'On this device, up to 200 MB, and encrypted in the studio, where the teachers can hear it; you can change it on the data page.',
   'sound.ask.yes': 'Keep the sound',
   'sound.ask.no': 'No, marks are enough',
 } as const;

@@ -48,6 +48,31 @@ export const STUDIO_MESSAGES = {
   'studio.leave.sure': 'Leave? The record stays on this device, and a teacher has to invite it again.',
   'studio.leave.yes': 'Yes, leave',
   'studio.now': 'Send and fetch now',
+  'studio.sound': 'Sound of takes',
+  'studio.sound.switch': 'Sound of takes goes to the studio too',
+  'studio.sound.off': 'No, it stays on the device that recorded it',
+  'studio.sound.on': 'Yes, encrypted',
+  'studio.sound.what':
+    'A device that keeps the sound of its takes then sends that of each new take: some 1 MB a minute. Every teacher of the studio can hear it, and the student’s own devices; the server cannot. Takes from before stay where they are. The studio holds up to {limit} MB; then the oldest makes room.',
+  'studio.sound.use': {
+    by: 'takes',
+    one: 'The studio holds the sound of one take: {mb} of {limit} MB.',
+    other: 'The studio holds the sound of {takes} takes: {mb} of {limit} MB.',
+  },
+  'studio.sound.sure': {
+    by: 'takes',
+    one: 'Turn it off? Nothing more is sent, and the sound of one take ({mb} MB) is deleted in the studio. What devices have kept stays on them.',
+    other:
+      'Turn it off? Nothing more is sent, and the sound of {takes} takes ({mb} MB) is deleted in the studio. What devices have kept stays on them.',
+  },
+  'studio.sound.yes': 'Yes, turn it off and delete it',
+  'studio.sound.keep': 'Leave it on',
+  'studio.sound.student':
+    'Where this device keeps the sound of takes, it goes to the studio too, encrypted. The teachers can hear it.',
+  'studio.sound.there': 'The sound of this take lies in the studio.',
+  'studio.sound.hear': 'Fetch it and listen',
+  'studio.sound.gone': 'The sound of this take is no longer in the studio.',
+  'studio.sound.not-fetched': 'The sound did not come: {why}.',
   'conflict.studio': 'In the studio: {what}',
   'studio.problem.offline': 'the studio does not answer; your work is kept here and sent later',
   'studio.problem.unknown-device': 'this device is not in the studio any more; a teacher can invite it',

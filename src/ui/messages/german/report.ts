@@ -32,6 +32,8 @@ export const REPORT: Translation['texts'] = {
   'sound.ask.result':
     'Den Ton deiner Takes aufheben, damit du oder deine Lehrkraft sie noch einmal hören könnt?',
   'sound.ask.help': 'Nur auf diesem Gerät, bis 200 MB; unter Daten zu ändern.',
+  'sound.ask.studio':
+    'Auf diesem Gerät, bis 200 MB, und verschlüsselt im Studio, wo die Lehrkräfte ihn hören können; unter Daten zu ändern.',
   'sound.ask.yes': 'Ton aufheben',
   'sound.ask.no': 'Nein, Punkte genügen',
 };

@@ -56,6 +56,31 @@ export const STUDIO: Translation['texts'] = {
     'Verlassen? Die Aufzeichnung bleibt auf diesem Gerät, und eine Lehrkraft muss es neu einladen.',
   'studio.leave.yes': 'Ja, verlassen',
   'studio.now': 'Jetzt senden und holen',
+  'studio.sound': 'Ton der Takes',
+  'studio.sound.switch': 'Der Ton der Takes geht auch ins Studio',
+  'studio.sound.off': 'Nein, er bleibt auf dem Gerät, das ihn aufgenommen hat',
+  'studio.sound.on': 'Ja, verschlüsselt',
+  'studio.sound.what':
+    'Ein Gerät, das den Ton seiner Takes aufhebt, sendet dann den jedes neuen Takes: etwa 1 MB je Minute. Hören können ihn alle Lehrkräfte des Studios und die eigenen Geräte des Schülers, nicht der Server. Frühere Takes bleiben, wo sie sind. Das Studio fasst bis zu {limit} MB; dann macht der älteste Platz.',
+  'studio.sound.use': {
+    by: 'takes',
+    one: 'Im Studio liegt der Ton eines Takes: {mb} von {limit} MB.',
+    other: 'Im Studio liegt der Ton von {takes} Takes: {mb} von {limit} MB.',
+  },
+  'studio.sound.sure': {
+    by: 'takes',
+    one: 'Ausschalten? Es wird nichts mehr gesendet, und der Ton eines Takes ({mb} MB) wird im Studio gelöscht. Was Geräte aufgehoben haben, bleibt dort.',
+    other:
+      'Ausschalten? Es wird nichts mehr gesendet, und der Ton von {takes} Takes ({mb} MB) wird im Studio gelöscht. Was Geräte aufgehoben haben, bleibt dort.',
+  },
+  'studio.sound.yes': 'Ja, ausschalten und löschen',
+  'studio.sound.keep': 'Angeschaltet lassen',
+  'studio.sound.student':
+    'Wo dieses Gerät den Ton der Takes aufhebt, geht er verschlüsselt auch ins Studio. Die Lehrkräfte können ihn hören.',
+  'studio.sound.there': 'Der Ton dieses Takes liegt im Studio.',
+  'studio.sound.hear': 'Holen und anhören',
+  'studio.sound.gone': 'Der Ton dieses Takes ist nicht mehr im Studio.',
+  'studio.sound.not-fetched': 'Der Ton kam nicht: {why}.',
   'conflict.studio': 'Im Studio: {what}',
   'studio.problem.offline': 'das Studio antwortet nicht; alles bleibt hier und wird später gesendet',
   'studio.problem.unknown-device': 'dieses Gerät ist nicht mehr im Studio; eine Lehrkraft kann es einladen',

@@ -30,6 +30,8 @@ export const REPORT: Translation['texts'] = {
   'sound.ask.desk': '¿Guardar el sonido de las tomas, para poder oír otra vez las pruebas de la clase?',
   'sound.ask.result': '¿Guardar el sonido de tus tomas, para que tú o tu profesor podáis oírlas otra vez?',
   'sound.ask.help': 'Solo en este dispositivo, hasta 200 MB; se cambia en Datos.',
+  'sound.ask.studio':
+    'En este dispositivo, hasta 200 MB, y cifrado en el estudio, donde los profesores pueden oírlo; se cambia en Datos.',
   'sound.ask.yes': 'Guardar el sonido',
   'sound.ask.no': 'No, basta la puntuación',
 };

@@ -56,6 +56,31 @@ export const STUDIO: Translation['texts'] = {
     '¿Salir? El registro se queda en este dispositivo y un profesor tendrá que invitarlo de nuevo.',
   'studio.leave.yes': 'Sí, salir',
   'studio.now': 'Enviar y recibir ahora',
+  'studio.sound': 'Sonido de las tomas',
+  'studio.sound.switch': 'El sonido de las tomas va también al estudio',
+  'studio.sound.off': 'No, se queda en el dispositivo que lo grabó',
+  'studio.sound.on': 'Sí, cifrado',
+  'studio.sound.what':
+    'Un dispositivo que guarda el sonido de sus tomas envía entonces el de cada toma nueva: cerca de 1 MB por minuto. Pueden oírlo todos los profesores del estudio y los dispositivos del propio alumno; el servidor no. Las tomas anteriores se quedan donde están. El estudio guarda hasta {limit} MB; después la más antigua deja sitio.',
+  'studio.sound.use': {
+    by: 'takes',
+    one: 'El estudio guarda el sonido de una toma: {mb} de {limit} MB.',
+    other: 'El estudio guarda el sonido de {takes} tomas: {mb} de {limit} MB.',
+  },
+  'studio.sound.sure': {
+    by: 'takes',
+    one: '¿Desactivarlo? Ya no se envía nada, y el sonido de una toma ({mb} MB) se borra en el estudio. Lo que han guardado los dispositivos se queda en ellos.',
+    other:
+      '¿Desactivarlo? Ya no se envía nada, y el sonido de {takes} tomas ({mb} MB) se borra en el estudio. Lo que han guardado los dispositivos se queda en ellos.',
+  },
+  'studio.sound.yes': 'Sí, desactivarlo y borrarlo',
+  'studio.sound.keep': 'Dejarlo activado',
+  'studio.sound.student':
+    'Si este dispositivo guarda el sonido de las tomas, va también al estudio, cifrado. Los profesores pueden oírlo.',
+  'studio.sound.there': 'El sonido de esta toma está en el estudio.',
+  'studio.sound.hear': 'Traerlo y escuchar',
+  'studio.sound.gone': 'El sonido de esta toma ya no está en el estudio.',
+  'studio.sound.not-fetched': 'El sonido no llegó: {why}.',
   'conflict.studio': 'En el estudio: {what}',
   'studio.problem.offline': 'el estudio no responde; todo queda aquí y se enviará después',
   'studio.problem.unknown-device': 'este dispositivo ya no está en el estudio; un profesor puede invitarlo',
