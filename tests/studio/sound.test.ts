@@ -76,6 +76,7 @@ describe.each(ENGINES)('the sound of takes in a studio', (where) => {
   it(`${engineName(where)}: off, not one byte of it leaves the machine`, async () => {
     const { desk, phone, student } = await studioOfTwo();
     const sent = watched(phone);
+    await phone.syncWithSound();
     const { id } = await played(phone, student, 1);
     for (let k = 0; k < 2; k++) expect(await phone.syncWithSound()).toBe(0);
     await desk.sync();
@@ -135,6 +136,7 @@ describe.each(ENGINES)('the sound of takes in a studio', (where) => {
     await expect(phone.syncWithSound()).rejects.toMatchObject({ code: 'offline' });
     // What is not whole is not given out.
     expect(await desk.hear(student, id)).toBeNull();
+    await expect((await desk.api()).getSound(student, id, 0)).rejects.toMatchObject({ code: 'not-found' });
     expect(await hasSound(await desk.api(), student, id)).toBe(false);
     phone.fetch = through;
     const sent = watched(phone);
