@@ -237,6 +237,7 @@ async function hearMelody(page: Page): Promise<void> {
   await step(page, 'Listen');
   await page.reload();
   // The page of a test knows nothing of what was under way: the sitting is offered on the first page.
+  await page.getByRole('link', { name: 'Go on with it' }).waitFor(PATIENCE);
   await press(page, 'Go on with it');
   await page.getByText('The page was closed in the middle.').waitFor(PATIENCE);
   await onward(page);
