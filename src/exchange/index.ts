@@ -5,7 +5,7 @@ export { readTable, TableError, writeTable } from './csv/index.ts';
 export { energyOf, readFrames, readLayout, type WavLayout } from './wav/index.ts';
 export { louderChannel, readWav, writeWav, type Wav } from './wav/index.ts';
 export { gunzipped, TooMuch } from './inflate.ts';
-export { joined, TooLong } from './joined.ts';
+export { inOne, joined, TooLong } from './joined.ts';
 export { fromBase64Url, toBase64Url } from './link/base64url.ts';
 export { fromListCode, isListCode, listCode } from './link/index.ts';
 export { codeFromFigures, codeInFigures, isInFigures } from './link/index.ts';

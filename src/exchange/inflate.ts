@@ -1,4 +1,5 @@
 import { gunzipSync, Inflate } from 'fflate';
+import { inOne } from './joined.ts';
 
 /** Packed bytes handed on at a time. Deflate makes at most 1,032 of one, so no step unpacks more than 4 MiB. */
 const STEP = 4096;
@@ -28,13 +29,7 @@ export function inflated(bytes: Uint8Array, most: number, dictionary?: Uint8Arra
     stream.push(bytes.subarray(at, at + STEP), at + STEP >= bytes.length);
   if (!whole) throw new RangeError('it is cut short');
   if (parts.length === 1) return parts[0]!;
-  const joined = new Uint8Array(length);
-  let at = 0;
-  for (const part of parts) {
-    joined.set(part, at);
-    at += part.length;
-  }
-  return joined;
+  return inOne(parts);
 }
 
 /** Bytes of gzip's trailer: a checksum and the length of what was packed (RFC 1952, section 2.3.1). */

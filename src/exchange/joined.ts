@@ -1,3 +1,14 @@
+/** Bytes one after the other, in one piece. */
+export function inOne(parts: readonly Uint8Array[]): Uint8Array<ArrayBuffer> {
+  const whole = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const part of parts) {
+    whole.set(part, at);
+    at += part.length;
+  }
+  return whole;
+}
+
 /** More came out of a stream than may. */
 export class TooLong extends RangeError {}
 
@@ -26,11 +37,5 @@ export async function joined(
     await reader.cancel().catch(() => undefined);
     throw error;
   }
-  const whole = new Uint8Array(length);
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
+  return inOne(parts);
 }

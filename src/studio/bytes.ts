@@ -1,6 +1,6 @@
-import { fromBase64Url, joined, toBase64Url } from '../exchange/index.ts';
+import { fromBase64Url, inOne, joined, toBase64Url } from '../exchange/index.ts';
 
-export { fromBase64Url, toBase64Url };
+export { fromBase64Url, inOne, toBase64Url };
 
 export type Bytes = Uint8Array<ArrayBuffer>;
 

@@ -1,6 +1,6 @@
 import { StudioProblem } from './api.ts';
 import type { Api } from './api.ts';
-import { fromBase64Url, toBase64Url, utf8 } from './bytes.ts';
+import { fromBase64Url, inOne, toBase64Url, utf8 } from './bytes.ts';
 import type { Bytes } from './bytes.ts';
 import { decrypt, encrypt } from './cipher.ts';
 import { keyById, writingKey } from './keys.ts';
@@ -46,22 +46,14 @@ const about = (studio: string, { student, attempt, keyId, part, parts }: Omit<So
 
 /** What its encoder says, a zero, and the bytes, cut into parts. */
 function cut({ mime, bytes }: Sound): Bytes[] {
-  const head = utf8(`${mime}\0`);
-  const whole = new Uint8Array(head.length + bytes.length);
-  whole.set(head);
-  whole.set(bytes, head.length);
+  const whole = inOne([utf8(`${mime}\0`), bytes]);
   const parts: Bytes[] = [];
   for (let at = 0; at < whole.length; at += LIMITS.soundPartBytes)
     parts.push(whole.slice(at, at + LIMITS.soundPartBytes));
   return parts;
 }
 function joinedAgain(parts: readonly Bytes[]): Sound {
-  const whole = new Uint8Array(parts.reduce((sum, { length }) => sum + length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
+  const whole = inOne(parts);
   const head = whole.indexOf(0);
   if (head < 0 || head > 200) throw new Error('no sound of a take');
   return { mime: new TextDecoder().decode(whole.slice(0, head)), bytes: whole.slice(head + 1) };

@@ -16,5 +16,8 @@ export type Translation = { readonly [Table in keyof Catalogue]?: Partial<Catalo
 
 export type MessageKey = keyof English['texts'];
 
-/** The names of the values that a text asks for. */
-export type Values<Key extends MessageKey> = NamesOf<English['texts'][Key]>;
+type Values<Key extends MessageKey> = NamesOf<English['texts'][Key]>;
+/** What follows the key of a text: exactly the values that the English text names, nothing where it names none. */
+export type Given<Key extends MessageKey> = [Values<Key>] extends [never]
+  ? []
+  : [Readonly<Record<Values<Key>, string | number>>];

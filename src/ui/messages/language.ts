@@ -1,4 +1,4 @@
-import type { Catalogue, MessageKey, Translation, Values } from './catalogue.ts';
+import type { Catalogue, Given, MessageKey, Translation } from './catalogue.ts';
 import { FIRST } from './english/first.ts';
 import type { Text } from './types.ts';
 
@@ -136,10 +136,7 @@ type AnyValues = Readonly<Record<string, string | number>>;
  * The text of `key` with its values put in.
  * The compiler asks for exactly the values that the English text names.
  */
-export function t<Key extends MessageKey>(
-  key: Key,
-  ...values: [Values<Key>] extends [never] ? [] : [Readonly<Record<Values<Key>, string | number>>]
-): string {
+export function t<Key extends MessageKey>(key: Key, ...values: Given<Key>): string {
   return fill(now.texts[key], (values[0] ?? {}) as AnyValues);
 }
 
