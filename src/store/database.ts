@@ -163,6 +163,22 @@ export function makeDatabase(name: string, now: () => number = Date.now): Databa
   db.version(8).stores({ versions: 'at, studentId, pending', history: 'item, studentId', studio: 'key' });
   // Whole sittings that are over.
   db.version(9).stores({ sittings: 'id, [studentId+atMs]' });
+  // A row may have to be told away from several students.
+  db.version(10).upgrade((old) =>
+    old
+      .table('versions')
+      .toCollection()
+      .modify((row) => {
+        const { movedFrom, before } = row as { movedFrom: string | null; before: string | null };
+        delete row.movedFrom;
+        const known = movedFrom !== null && before !== null;
+        Object.assign(row, {
+          sent: row.pending === 0,
+          before: movedFrom === null ? before : null,
+          awayFrom: known ? [{ studentId: movedFrom, item: before }] : [],
+        });
+      }),
+  );
   db.use(logChanges(now));
   return db;
 }

@@ -78,11 +78,17 @@ export interface VersionRow {
   readonly item: string;
   /** 1: the studio does not have it yet. */
   readonly pending: 0 | 1;
-  /** The version before, where the studio has that. */
+  /** The studio has this version itself, or will never take it; only `awayFrom` may be left to tell. */
+  readonly sent: boolean;
+  /** The version before of the same student, where the studio has that. */
   readonly before: string | null;
-  /** Whose it was, where it was moved and the studio does not know. */
-  readonly movedFrom: string | null;
-  readonly gone: 0 | 1;
+  /** Students with whom an earlier version may still stand elsewhere, and its id: they are to be told that it no longer does. */
+  readonly awayFrom: readonly { readonly studentId: string; readonly item: string }[];
+  /**
+   * 0: it stands. 1: it was deleted. 2: it is not here, because it was moved to where it cannot be seen from here, or went with
+   * a student who was deleted (`studentId` is then empty: whose it was is forgotten).
+   */
+  readonly gone: 0 | 1 | 2;
 }
 
 /** A version of a row that a later one took the place of, on this machine or another. */

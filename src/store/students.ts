@@ -5,6 +5,7 @@ import { randomId } from './ids.ts';
 import { asStoreProblem, StoreProblem } from './problem.ts';
 import { checkOwn } from './schema/index.ts';
 import { NO_CARD, NO_OUTCOMES, NO_WORDS } from './schema/migrations.ts';
+import { goWith } from './sync/log.ts';
 import type { Attempt, BlindMark, Homework, LessonNote, SavedAudio, Student, StudentCard } from './types.ts';
 
 /** Students and what a teacher writes about them. */
@@ -67,6 +68,7 @@ export function students({ db, now }: Context) {
           'rw',
           [db.students, db.settings, ...OF_A_STUDENT.map((table) => db[table])],
           async () => {
+            goWith(id);
             for (const table of OF_A_STUDENT) await db.table(table).where('studentId').equals(id).delete();
             await db.students.delete(id);
             await db.settings

@@ -32,8 +32,10 @@ export interface Change {
   readonly table: string;
   readonly key: string;
   readonly scope: string;
-  /** Whose it was until it was moved; null where it was not. */
-  readonly movedFrom: string | null;
+  /** The studio has the row itself, or never takes it: only `awayFrom` is to be told. */
+  readonly sent: boolean;
+  /** With whom an earlier version of it may still stand, and its id. */
+  readonly awayFrom: readonly { readonly scope: string; readonly item: string }[];
   /** Place in the hybrid logical order of changes. */
   readonly stamp: number;
   /** Id of this version of the row. */
@@ -41,6 +43,8 @@ export interface Change {
   /** Id of the version that it takes the place of; null for a new row. */
   readonly before: string | null;
   readonly row: unknown;
+  /** Where `row` is null: it was deleted, and has not only gone elsewhere. */
+  readonly deleted: boolean;
 }
 
 /** What a row says when it travels. Version of the schema included, so that it can be lifted to a later one. */

@@ -32,27 +32,28 @@ const forTheStudent = (row: unknown): unknown =>
   typeof row === 'object' && row !== null ? { ...row, remark: '' } : row;
 
 /**
- * What is sent for a change: the row itself, the card that a student may see, and for a row that moved to another
- * student word to the one who had it.
+ * What is sent for a change: the row itself, the card that a student may see, and word to each student with whom an earlier
+ * version of it may still stand.
  */
 export async function parcelsOf(change: Change, schema: number): Promise<Parcel[]> {
-  const { table, key, scope, movedFrom, stamp, item, row } = change;
+  const { table, key, scope, sent, awayFrom, stamp, item, row, deleted } = change;
   const lane: Lane = SHARED.has(table) ? 'shared' : 'desk';
-  const version: Version = { schema, table, key, stamp, item, row, moved: false };
-  const all: Parcel[] = [{ id: item, scope, lane, version }];
-  if (table === 'students')
+  const away = row === null && !deleted;
+  const version: Version = { schema, table, key, stamp, item, row, moved: away };
+  const all: Parcel[] = sent ? [] : [{ id: item, scope, lane, version }];
+  if (table === 'students' && !sent)
     all.push({
       id: await idAfter(item, 'shared'),
       scope,
       lane: 'shared',
       version: { ...version, row: forTheStudent(row) },
     });
-  if (movedFrom !== null)
+  for (const one of awayFrom)
     all.push({
-      id: await idAfter(item, 'moved'),
-      scope: movedFrom,
+      id: await idAfter(item, `away from ${one.scope}`),
+      scope: one.scope,
       lane,
-      version: { ...version, row: null, moved: true },
+      version: { ...version, row: null, moved: !deleted },
     });
   return all;
 }

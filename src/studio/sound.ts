@@ -188,17 +188,18 @@ export async function fetchSound(
 export async function followChanges(
   api: Api,
   own: Membership,
-  changes: readonly Pick<Change, 'table' | 'key' | 'scope' | 'movedFrom' | 'row'>[],
+  changes: readonly Pick<Change, 'table' | 'key' | 'scope' | 'sent' | 'awayFrom' | 'row'>[],
 ): Promise<void> {
   const takes = changes.filter(({ table }) => table === 'attempts');
-  const deleted = takes.flatMap(({ key: attempt, scope, movedFrom, row }) => [
-    ...(row === null ? [{ student: scope, attempt, ended: true }] : []),
-    ...(movedFrom === null ? [] : [{ student: movedFrom, attempt, ended: row === null }]),
+  const deleted = takes.flatMap(({ key: attempt, scope, sent, awayFrom, row }) => [
+    ...(row === null && !sent ? [{ student: scope, attempt, ended: true }] : []),
+    ...awayFrom.map((one) => ({ student: one.scope, attempt, ended: row === null })),
   ]);
   if (deleted.length === 0) return;
   try {
-    for (const { key, scope, movedFrom, row } of takes)
-      if (movedFrom !== null && row !== null) await move(api, own, key, { from: movedFrom, to: scope });
+    for (const { key, scope, awayFrom, row } of takes)
+      if (row !== null)
+        for (const from of awayFrom) await move(api, own, key, { from: from.scope, to: scope });
     for (let at = 0; at < deleted.length; at += LIMITS.sounds)
       await api.deleteSounds(deleted.slice(at, at + LIMITS.sounds));
   } catch (error) {

@@ -73,29 +73,36 @@ async function round(
     if (page.items.some(({ keyId }) => keyById(own, keyId) === null)) await use(await withKeys(api, own));
     return { after, page, rows: await openedOf(own, page.items) };
   };
-  // While a page is written the next one is fetched and opened: the line, the threads that decrypt and the disk work at once.
-  let ahead: Promise<Fetched> | null = null;
-  for (;;) {
-    if (!mayGo()) return end(false);
-    const cursor = await local.cursor();
-    const waiting = await ahead;
-    const { page, rows } = waiting?.after === cursor.after ? waiting : await fetched(cursor.after);
-    ahead = null;
-    if (cursor.era !== null && (page.era !== cursor.era || page.next < cursor.after)) {
-      await local.tellAllAgain();
-      continue;
+  /** All that came after the cursor. @returns how many students were deleted, or null where `mayGo` ended it */
+  const pullAll = async (): Promise<number | null> => {
+    let gone = 0;
+    // While a page is written the next one is fetched and opened: the line, the threads that decrypt and the disk work at once.
+    let ahead: Promise<Fetched> | null = null;
+    for (;;) {
+      if (!mayGo()) return null;
+      const cursor = await local.cursor();
+      const waiting: Fetched | null = await ahead;
+      const { page, rows } = waiting?.after === cursor.after ? waiting : await fetched(cursor.after);
+      ahead = null;
+      if (cursor.era !== null && (page.era !== cursor.era || page.next < cursor.after)) {
+        await local.tellAllAgain();
+        continue;
+      }
+      unreadable += page.items.length - rows.length;
+      if (page.more && mayGo()) {
+        ahead = fetched(page.next);
+        // Its failure is met where it is waited for, unless this page fails before.
+        ahead.catch(() => undefined);
+      }
+      await local.apply({ rows, gone: page.gone, cursor: { after: page.next, era: page.era } });
+      pulled += rows.length;
+      gone += page.gone.length;
+      sound = page.sound ?? null;
+      // What the page brought may ask for all once more.
+      if (!page.more && (await local.cursor()).after >= page.next) return gone;
     }
-    unreadable += page.items.length - rows.length;
-    if (page.more && mayGo()) {
-      ahead = fetched(page.next);
-      // Its failure is met where it is waited for, unless this page fails before.
-      ahead.catch(() => undefined);
-    }
-    await local.apply({ rows, gone: page.gone, cursor: { after: page.next, era: page.era } });
-    pulled += rows.length;
-    sound = page.sound ?? null;
-    if (!page.more) break;
-  }
+  };
+  if ((await pullAll()) === null) return end(false);
 
   if (own.role === 'teacher')
     for (const student of await local.deleted()) {
@@ -112,7 +119,7 @@ async function round(
     if (mine.length === 0) continue;
     if (!mayGo()) return end(false);
     try {
-      for (const scope of new Set(mine.flatMap(({ scope, movedFrom }) => [scope, movedFrom ?? scope])))
+      for (const scope of new Set(mine.flatMap(scopesOf)))
         if (scope !== own.studio) await use(await withKeyOf(api, own, scope));
       const batch = await packed(own, mine, local.schema);
       tooLarge += batch.tooLarge.length;
@@ -135,7 +142,9 @@ async function round(
       if (error.code === 'old-key' || error.code === 'unknown-key') await use(await withKeys(api, own));
       else if (error.code === 'student-gone' && own.role === 'teacher') {
         // Deleted elsewhere since our pull: the next pull says who.
-        if ((await forgetGone(local, api)) === 0) throw error;
+        const gone = await pullAll();
+        if (gone === null) return end(false);
+        if (gone === 0) throw error;
       } else throw error;
     }
   }
@@ -165,16 +174,15 @@ async function openedOf(own: Membership, items: readonly PulledItem[]): Promise<
   return (await Promise.all(items.map(openedOrNull))).filter((row) => row !== null);
 }
 
-/** Whoever was deleted, whenever that was, is deleted here too. @returns how many students */
-async function forgetGone(local: Local, api: Api): Promise<number> {
-  const { gone } = await api.pull(0, local.schema);
-  await local.apply({ rows: [], gone, cursor: await local.cursor() });
-  return gone.length;
-}
-
 /** A student's device sends the takes and sittings of its student, a teacher's all but what has no place in a studio. */
 const isOurs = ({ role, student }: Membership, { table, scope, row }: Change): boolean =>
   role === 'teacher' || (scope === student && row !== null && OF_A_STUDENTS_DEVICE.has(table));
+
+/** In whose keys something is written for a change. */
+const scopesOf = ({ scope, sent, awayFrom }: Change): string[] => [
+  ...(sent ? [] : [scope]),
+  ...awayFrom.map((one) => one.scope),
+];
 
 interface Batch {
   readonly items: SentItem[];
@@ -198,8 +206,12 @@ async function packed(own: Membership, changes: readonly Change[], schema: numbe
     if (bytes + size > PUSH_BYTES && batch.done.length > 0) break;
     bytes += size;
     batch.items.push(...items);
-    if (own.role === 'teacher' && change.before !== null)
-      batch.drop.push(...(await sentFor(change.table, change.before)));
+    if (own.role === 'teacher')
+      for (const item of [
+        ...(change.before === null ? [] : [change.before]),
+        ...change.awayFrom.map((one) => one.item),
+      ])
+        batch.drop.push(...(await sentFor(change.table, item)));
     batch.done.push(change.item);
   }
   return batch;

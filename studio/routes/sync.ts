@@ -144,16 +144,18 @@ export async function pull(
   const bytes = found.reduce((sum, { body }) => sum + body.length, 0);
   // A page that may have been cut: the next one says whether anything is left.
   const more = found.length > LIMITS.items || bytes >= LIMITS.pageBytes;
+  const next = more ? (items.at(-1)?.seq ?? until) : until;
+  // In their place among the rows: what was moved away from a student before they were deleted has been seen by then.
   const gone =
     role === 'student'
       ? []
       : await db.query<{ id: string }>(
-          'select id from gone where studio = $1 and seq > $2 and length(id) = 32',
-          [studio, after],
+          'select id from gone where studio = $1 and seq > $2 and seq <= $3 and length(id) = 32',
+          [studio, after, next],
         );
   return {
     ...{ era: row.era, items, gone: gone.map(({ id }) => id) },
-    ...{ next: more ? (items.at(-1)?.seq ?? until) : until, more },
+    ...{ next, more },
     ...(knowsSound ? { sound: row.sound } : {}),
   };
 }

@@ -1,5 +1,5 @@
 import * as fc from 'fast-check';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { StudioProblem } from '../../src/studio/index.ts';
 import type { Fetch } from '../../src/studio/index.ts';
 import type { Records } from '../../src/store/types.ts';
@@ -13,6 +13,33 @@ import type { TestServer } from './support/server.ts';
  * Three to six machines do at random what machines do, over a network that cuts, repeats and swaps; in the end every one
  * holds the same record: what the rules make of all that was ever written. A seed that was once red is kept below.
  */
+/** Ids and the time of a life come from its seed, so that it goes the same way whenever it is lived again. */
+const chance = vi.hoisted(() => {
+  let [state, ticks] = [0, 0];
+  const next = (): number => {
+    state = (state + 0x9e3779b9) >>> 0;
+    let z = Math.imul(state ^ (state >>> 16), 0x85ebca6b);
+    z = Math.imul(z ^ (z >>> 13), 0xc2b2ae35);
+    return (z ^ (z >>> 16)) >>> 0;
+  };
+  return {
+    begin: (seed: number) => void ([state, ticks] = [seed, 0]),
+    randomId: () => Array.from({ length: 4 }, () => next().toString(16).padStart(8, '0')).join(''),
+    /** Several things happen within a millisecond. */
+    nowMs: () => 1_800_000_000_000 + Math.floor(ticks++ / 4),
+  };
+});
+vi.mock('../../src/store/ids.ts', async (original) => ({
+  ...(await original<typeof import('../../src/store/ids.ts')>()),
+  randomId: chance.randomId,
+}));
+/** A page of some rows: what belongs together comes in several, and a round may end between them. */
+vi.mock('../../src/studio/wire.ts', async (original) => {
+  const real = await original<typeof import('../../src/studio/wire.ts')>();
+  return { ...real, LIMITS: { ...real.LIMITS, pageBytes: 4_000 } };
+});
+vi.spyOn(Date, 'now').mockImplementation(chance.nowMs);
+
 let server: TestServer;
 beforeAll(async () => (server = await testServer()));
 afterAll(async () => {
@@ -69,6 +96,8 @@ class Network {
         throw new TypeError('given up');
       }
       const answer = await this.#app(url, init);
+      if (url.includes('/pull') && ((await answer.clone().json()) as { more?: boolean }).more)
+        happens('several pages');
       if (now === 'twice') await this.#app(url, init);
       if (now === 'answer-lost') throw new TypeError('cut on the way back');
       return answer;
@@ -97,7 +126,8 @@ interface Truth {
 
 const samples = Array.from({ length: 6 }, (_, n) => sampleAttempt('0'.repeat(32), n));
 
-async function play(count: number, steps: readonly Step[]): Promise<void> {
+async function play(luck: number, count: number, steps: readonly Step[]): Promise<void> {
+  chance.begin(luck);
   const network = new Network(fetchOf(server.app));
   const first = await server.firstDesk();
   const devices: Device[] = [first];
@@ -294,11 +324,16 @@ async function play(count: number, steps: readonly Step[]): Promise<void> {
   for (const device of devices) device.db.close();
 }
 
-/** Seeds that were red once, with what they showed. */
-const KEPT: readonly (readonly [seed: number, path: string, what: string])[] = [];
+/** Lives that were red once, with what they showed. */
+const KEPT: readonly (readonly [seed: number, path: string, what: string])[] = [
+  [1, '17', 'moved to a student who was deleted elsewhere, an attempt stays with others'],
+  [2, '64', 'deleted under a student who was deleted then, an attempt comes back with its move'],
+  [3, '8', 'what one machine forgot with a student it does not tell the others'],
+];
 
 const property = () =>
   fc.asyncProperty(
+    fc.noShrink(fc.nat()),
     fc.integer({ min: 3, max: 6 }),
     fc.array(step, { minLength: 40, maxLength: 70, size: 'max' }),
     play,
@@ -308,7 +343,13 @@ const runs = Number(process.env['TWOBAR_MODEL_RUNS'] ?? 5);
 const seed = Number(process.env['TWOBAR_MODEL_SEED'] ?? 20_261_128);
 
 it(`${runs} lives of three to six machines from seed ${seed} on end in one record, equal to what was done`, async () => {
-  await fc.assert(property(), { seed, numRuns: runs, interruptAfterTimeLimit: 600_000, endOnFailure: false });
+  // The first red life is told as it is: looking for the shortest takes many minutes, and ends in another fault as a rule.
+  await fc.assert(property(), {
+    seed,
+    numRuns: runs,
+    interruptAfterTimeLimit: 1_500_000,
+    endOnFailure: true,
+  });
   const all = [
     'lost',
     'answer-lost',
@@ -318,10 +359,11 @@ it(`${runs} lives of three to six machines from seed ${seed} on end in one recor
     'died in its round',
     'wrong clock',
     'old backup',
+    'several pages',
   ];
   for (const what of [...all, 'deleted, and known elsewhere'])
     expect(happened.get(what) ?? 0, what).toBeGreaterThan(0);
-}, 900_000);
+}, 1_600_000);
 
 it.each(KEPT)('seed %i %s: %s', async (kept, path) => {
   await fc.assert(property(), { seed: kept, path, numRuns: 1, endOnFailure: true });

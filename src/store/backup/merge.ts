@@ -132,10 +132,12 @@ const count = (records: Records): number =>
 
 /** What was deleted in a studio stays so, whichever old file is restored. Without a studio nothing is known of it. */
 async function withoutDeleted(db: Context['db'], records: Records): Promise<Records> {
-  const gone = new Set((await db.versions.filter((one) => one.gone === 1).toArray()).map(({ at }) => at));
+  const gone = new Set((await db.versions.filter((one) => one.gone !== 0).toArray()).map(({ at }) => at));
   if (gone.size === 0) return records;
   const stays = (table: MergedTable, row: Row): boolean =>
-    !gone.has(`${table} ${keyOf(row)}`) && !('studentId' in row && gone.has(`students ${row.studentId}`));
+    !gone.has(`${table} ${keyOf(row)}`) &&
+    !('studentId' in row && gone.has(`students ${row.studentId}`)) &&
+    !('attemptId' in row && gone.has(`attempts ${row.attemptId}`));
   return Object.fromEntries(
     TABLE_NAMES.map((table) => [
       table,

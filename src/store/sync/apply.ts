@@ -12,17 +12,14 @@ import { getThoseThere } from '../there.ts';
 import type { Attempt, Json, Records } from '../types.ts';
 import { arrived, inGroups } from './incoming.ts';
 import type { Arrived } from './incoming.ts';
-import { LAST_STAMP, takeIn } from './log.ts';
+import { forgotten, goWith, LAST_STAMP, takeIn } from './log.ts';
+import { AWAY, awayAfter, DELETED, HANGING, STANDS, wins, withAway } from './rules.ts';
 
 export interface Page {
   readonly rows: readonly Incoming[];
   readonly gone: readonly string[];
   readonly cursor: Cursor;
 }
-
-/** The later of two versions: by stamp, then by their random ids: the same on every machine. */
-const isLater = (a: { stamp: number; item: string }, b: { stamp: number; item: string }): boolean =>
-  a.stamp > b.stamp || (a.stamp === b.stamp && a.item > b.item);
 
 /**
  * Takes a page of the studio in by the merge that restores backups. Students who were deleted go last: what another machine
@@ -33,10 +30,13 @@ export async function applyPage(context: Context, member: Membership, page: Page
   const rows = page.rows.flatMap((one) => arrived(member, one) ?? []);
   const cursor = { key: 'cursor', value: page.cursor as unknown as Json } as const;
   if (rows.length + page.gone.length === 0) return void (await db.studio.put(cursor));
-  for (const group of inGroups(rows)) if (group.length > 0) await applyGroup(context, member, group);
+  let backAgain = false;
+  for (const group of inGroups(rows))
+    if (group.length > 0 && (await applyGroup(context, member, group))) backAgain = true;
   await db.transaction('rw', db.tables, async () => {
     await removeGone(context, page.gone);
-    await db.studio.put(cursor);
+    // What hung on an attempt that is here again was passed over while it was away: all is asked for once more.
+    await db.studio.put(backAgain ? { ...cursor, value: { ...page.cursor, after: 0 } } : cursor);
   });
 }
 
@@ -45,52 +45,67 @@ async function removeGone(context: Context, gone: readonly string[]): Promise<vo
   const { db } = context;
   for (const id of gone) {
     await students(context).remove(id);
-    await db.versions.where('studentId').equals(id).delete();
+    await db.versions
+      .where('studentId')
+      .equals(id)
+      .modify((row, ref) => void (ref.value = forgotten(row)));
     const at = `students ${id}`;
     const what = { at, table: 'students', key: id, studentId: id, stamp: 0, item: '', before: null };
-    await db.versions.put({ ...what, movedFrom: null, pending: 0, gone: 1 });
+    await db.versions.put({ ...what, sent: true, awayFrom: [], pending: 0, gone: DELETED });
   }
 }
 
-async function applyGroup(context: Context, { role }: Membership, group: readonly Arrived[]): Promise<void> {
+/** @returns whether an attempt stands here again that was away */
+async function applyGroup(
+  context: Context,
+  { role }: Membership,
+  group: readonly Arrived[],
+): Promise<boolean> {
   const { db } = context;
   let winners: readonly Arrived[] = [];
+  let versions: readonly VersionRow[] = [];
+  let backAgain = false;
   const settled = new Set<string>();
   await merge(context, recordsOf(group), [], ({ fresh }) => addUnbacked(db, fresh), 'studio', {
     async choose() {
-      const stands = await versionsHere(context, group);
-      const gone = await goneStudents(context, [...group, ...stands.values()]);
-      // What went with its student was not deleted by itself: where another machine has moved it away, it lives.
-      const here = new Map(
-        [...stands].filter(
-          ([, one]) => one.gone === 0 || one.table === 'students' || !gone.has(one.studentId),
-        ),
-      );
-      winners = group.filter(
-        (one) =>
-          !gone.has(one.studentId) && (here.get(one.at) === undefined || isLater(one, here.get(one.at)!)),
-      );
+      const here = await versionsHere(context, group);
+      const gone = await goneStudents(context, group);
+      const takes = await takesHere(context, group, here, gone);
+      const living = group.filter(({ studentId }) => !gone.has(studentId));
+      const ofDeleted = new Set(living.filter((one) => takes.of(one) === 'deleted'));
+      winners = living.filter((one) => {
+        const take = takes.of(one);
+        if (take === 'deleted' || (take === 'away' && one.row !== null)) return false;
+        return wins(one, here.get(one.at), take === 'away' || take === 'unknown' ? null : take.studentId);
+      });
       const ours = await rowsHere(context, group);
       await keepHistory(context, group, winners, { versions: here, rows: ours });
-      for (const { at, table, key, row, byStudent } of winners) {
-        if (row === null) await removeRow(context, table, key);
-        // What a student's device says otherwise than it stands here is a conflict: the version here stays. No take or
-        // sitting goes with another row, so what stood here before this loop stands here still.
-        else if (byStudent && ours.has(at)) settled.add(at);
-      }
+      await removeRows(
+        context,
+        winners.filter(({ row }) => row === null),
+      );
+      // What a student's device says otherwise than it stands here is a conflict: the version here stays. No take or
+      // sitting goes with another row, so what stood here before these were removed stands here still.
+      for (const { at, row, byStudent } of winners)
+        if (row !== null && byStudent && ours.has(at)) settled.add(at);
+      const won = new Set(winners);
+      versions = group.flatMap((one) => {
+        const before = here.get(one.at);
+        if (won.has(one))
+          return settled.has(one.at) ? [] : [versionOf(one, role === 'teacher' ? before : undefined)];
+        if (role !== 'teacher' || !living.includes(one)) return [];
+        if (ofDeleted.has(one)) return [deletedWithTake(one)];
+        return before ? (answerTo(one, before, takes.of(one)) ?? []) : [];
+      });
+      backAgain = winners.some(
+        ({ at, table, row }) => table === 'attempts' && row !== null && here.get(at)?.gone === AWAY,
+      );
       takeIn(new Set(winners.filter(({ row }) => row !== null).map(({ at }) => at)));
       return recordsOf(winners);
     },
     replaces: (table, row) => !settled.has(`${table} ${keyOf(row)}`),
     async after() {
-      await db.versions.bulkPut(
-        winners
-          .filter(({ at }) => !settled.has(at))
-          .map((one): VersionRow => ({
-            ...{ at: one.at, table: one.table, key: one.key, studentId: one.studentId, stamp: one.stamp },
-            ...{ item: one.item, pending: 0, before: null, movedFrom: null, gone: one.row === null ? 1 : 0 },
-          })),
-      );
+      await db.versions.bulkPut(versions);
       takeIn(new Set());
       const known = (await db.meta.get(LAST_STAMP))?.value ?? 0;
       const highest = group.reduce((max, { stamp }) => Math.max(max, stamp), known);
@@ -102,6 +117,7 @@ async function applyGroup(context: Context, { role }: Membership, group: readonl
       }
     },
   });
+  return backAgain;
 }
 
 const recordsOf = (rows: readonly Arrived[]): Records =>
@@ -127,6 +143,82 @@ async function versionsHere({ db }: Context, group: readonly Arrived[]): Promise
   return new Map(rows.flatMap((row) => (row ? [[row.at, row] as const] : [])));
 }
 
+/** How the attempt on which a row hangs is known here. */
+type TakeHere = 'deleted' | 'away' | 'unknown' | { readonly studentId: string };
+
+/** Of each row of a group, how the attempt on which it hangs will be known here once the group is in. */
+async function takesHere(
+  { db }: Context,
+  group: readonly Arrived[],
+  here: ReadonlyMap<string, VersionRow>,
+  gone: ReadonlySet<string>,
+): Promise<{ readonly of: (one: Arrived) => TakeHere }> {
+  const hanging = group.filter(({ table }) => HANGING.has(table));
+  if (hanging.length === 0) return { of: () => 'unknown' };
+  // Word that one is away or deleted does not say on what it hung: what is here does.
+  const takeIds = new Map<string, string>();
+  for (const one of hanging) {
+    const row = one.row ?? (await db.table<Row, string>(one.table).get(one.key));
+    if (row && 'attemptId' in row) takeIds.set(one.at, row.attemptId);
+  }
+  const ids = [...new Set(takeIds.values())];
+  const found = await getThoseThere(
+    db.versions,
+    ids.map((id) => `attempts ${id}`),
+  );
+  const takes = new Map<string, TakeHere>();
+  for (const [i, id] of ids.entries()) {
+    const take = found[i];
+    takes.set(
+      id,
+      take === undefined
+        ? 'unknown'
+        : take.gone === STANDS
+          ? { studentId: take.studentId }
+          : take.gone === DELETED
+            ? 'deleted'
+            : 'away',
+    );
+  }
+  for (const one of group)
+    if (one.table === 'attempts' && !gone.has(one.studentId) && wins(one, here.get(one.at), null))
+      takes.set(one.key, one.row !== null ? { studentId: one.studentId } : one.moved ? 'away' : 'deleted');
+  return { of: ({ at }) => takes.get(takeIds.get(at) ?? '') ?? 'unknown' };
+}
+
+/** The version of what has come in. @param before the one whose place it takes at a desk */
+const versionOf = (one: Arrived, before: VersionRow | undefined): VersionRow => {
+  const awayFrom = awayAfter(before, one.studentId);
+  return {
+    ...{ at: one.at, table: one.table, key: one.key, studentId: one.studentId, stamp: one.stamp },
+    ...{ item: one.item, pending: awayFrom.length > 0 ? 1 : 0, sent: true, before: null, awayFrom },
+    gone: one.row !== null ? STANDS : one.moved ? AWAY : DELETED,
+  };
+};
+
+/** Of a row that hangs on a deleted attempt nothing stays, here or in the studio. */
+const deletedWithTake = (one: Arrived): VersionRow => ({
+  ...versionOf(one, undefined),
+  ...{ pending: 1, gone: DELETED, awayFrom: [{ studentId: one.studentId, item: one.item }] },
+});
+
+/**
+ * What the version here becomes when another has come and lost: that student may not know of the one here, and is told;
+ * whoever has been told by somebody else is not told again.
+ * @returns null where nothing changes
+ */
+function answerTo(one: Arrived, here: VersionRow, take: TakeHere): VersionRow | null {
+  if (one.row === null) {
+    if (one.item !== here.item || !here.awayFrom.some(({ studentId }) => studentId === one.studentId))
+      return null;
+    const awayFrom = here.awayFrom.filter(({ studentId }) => studentId !== one.studentId);
+    return { ...here, awayFrom, pending: here.sent && awayFrom.length === 0 ? 0 : here.pending };
+  }
+  if (one.studentId === here.studentId) return null;
+  if (typeof take === 'object' && take.studentId === one.studentId) return null;
+  return { ...here, pending: 1, awayFrom: withAway(here.awayFrom, one) };
+}
+
 /** The rows themselves as they are here: asked for together, as one by one each waits for the disk's thread. */
 async function rowsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, Row>> {
   const found = new Map<string, Row>();
@@ -147,7 +239,7 @@ async function goneStudents(
 ): Promise<Set<string>> {
   const ids = [...new Set(of.map(({ studentId }) => studentId))];
   const rows = await db.versions.bulkGet(ids.map((id) => `students ${id}`));
-  return new Set(rows.flatMap((row) => (row?.gone === 1 ? [row.key] : [])));
+  return new Set(rows.flatMap((row) => (row?.gone === DELETED ? [row.key] : [])));
 }
 
 /** Whatever loses against a later version is kept: ours that is overwritten, or theirs that came too late. */
@@ -174,12 +266,27 @@ async function keepHistory(
   await db.history.bulkPut(lost);
 }
 
-/** Deletes a row with all that hangs on it. Only inside a transaction. */
-async function removeRow(context: Context, table: Arrived['table'], key: string): Promise<void> {
+/**
+ * Deletes rows with all that hangs on them; what hangs on an attempt that has only gone elsewhere goes with it, and is not
+ * deleted by itself. Only inside a transaction.
+ */
+async function removeRows(context: Context, rows: readonly Arrived[]): Promise<void> {
   const { db } = context;
-  const row = await db.table<Row, string>(table).get(key);
-  if (row === undefined) return;
-  if (table === 'attempts') return correct(context).remove(key);
-  await db.table(table).delete(key);
-  if (table === 'overrides' && 'attemptId' in row) await redigest(context, [row.attemptId]);
+  const away = rows.flatMap(({ table, key, moved }) => (table === 'attempts' && moved ? [key] : []));
+  const with_ = new Set(rows.map(({ at }) => at));
+  for (const table of HANGING)
+    for (const key of await db.table<Row, string>(table).where('attemptId').anyOf(away).primaryKeys())
+      with_.add(`${table} ${key}`);
+  if (rows.length > 0) goWith(null, with_);
+  for (const { table, key } of rows) {
+    if (table === 'attempts') {
+      if (await db.attempts.get(key)) await correct(context).remove(key);
+      else for (const one of HANGING) await db.table(one).where('attemptId').equals(key).delete();
+      continue;
+    }
+    const row = await db.table<Row, string>(table).get(key);
+    if (row === undefined) continue;
+    await db.table(table).delete(key);
+    if (table === 'overrides' && 'attemptId' in row) await redigest(context, [row.attemptId]);
+  }
 }

@@ -21,6 +21,8 @@ export interface Arrived {
   readonly item: string;
   /** Null where it was deleted. */
   readonly row: Row | null;
+  /** Where `row` is null: it has gone to another student, and was not deleted. */
+  readonly moved: boolean;
   /** By a student's device: it is added, and never takes the place of anything. */
   readonly byStudent: boolean;
 }
@@ -31,9 +33,7 @@ export interface Arrived {
  * @throws ImportProblem 'newer-version' for a row that only a newer app understands
  */
 export function arrived({ studio, role: own }: Membership, given: Incoming): Arrived | null {
-  // Word that a row has moved away comes after the row itself and says the same version: alone it is a deletion, as the
-  // student to whom it was moved has been deleted.
-  const { schema, key, stamp, item, scope } = given;
+  const { schema, key, stamp, item, scope, moved } = given;
   if (schema > SCHEMA_VERSION) throw new ImportProblem('newer-version', `a row of schema version ${schema}`);
   const table = TABLE_NAMES.find((name) => name === given.table);
   if (table === undefined || schema < 1 || stamp < 0 || stamp > MOST_STAMP || !/^[0-9a-f]{32}$/.test(item))
@@ -42,7 +42,7 @@ export function arrived({ studio, role: own }: Membership, given: Incoming): Arr
   if (byStudent && (!OF_A_STUDENTS_DEVICE.has(table) || given.row === null)) return null;
   if (table === 'settings' && (own !== 'teacher' || !SHARED_SETTINGS.has(key))) return null;
   const studentId = scope === studio ? '' : scope;
-  const place = { at: `${table} ${key}`, table, key, studentId, stamp, item, byStudent };
+  const place = { at: `${table} ${key}`, table, key, studentId, stamp, item, moved, byStudent };
   if (given.row === null) return table === 'students' ? null : { ...place, row: null };
   const lifted = migrate({ [table]: [given.row] }, schema) as Record<string, unknown[]>;
   const parsed = v.safeParse(tables[table] as v.GenericSchema, lifted[table]?.[0], { abortEarly: true });

@@ -9,6 +9,7 @@ import { TABLE_NAMES } from '../schema/index.ts';
 import type { Json } from '../types.ts';
 import { applyPage } from './apply.ts';
 import { IN_STUDIO, ownerOf, SHARED_SETTINGS } from './log.ts';
+import { DELETED, STANDS } from './rules.ts';
 
 /** How far the sound of takes has been sent, by the places of their attempts. */
 interface SoundPlace {
@@ -130,13 +131,13 @@ export function studio(context: Context) {
               .where('pending')
               .equals(1)
               .filter(({ item }) => there.has(item))
-              .modify({ pending: 0, before: null, movedFrom: null });
+              .modify({ pending: 0, before: null, awayFrom: [], sent: true });
           }),
         ),
       deleted: () =>
         asStoreProblem(async () =>
           (await db.versions.where('pending').equals(1).toArray()).flatMap(({ table, key, gone }) =>
-            table === 'students' && gone === 1 ? [key] : [],
+            table === 'students' && gone === DELETED ? [key] : [],
           ),
         ),
       apply: (page) => asStoreProblem(() => applyPage(context, member, page)),
@@ -144,8 +145,9 @@ export function studio(context: Context) {
         asStoreProblem(() =>
           db.transaction('rw', [db.versions, db.studio], async () => {
             await db.versions
-              .filter(({ at }) => at !== IN_STUDIO)
-              .modify({ pending: 1, before: null, movedFrom: null });
+              // What went with its student has no place to be told in.
+              .filter(({ at, gone, studentId }) => at !== IN_STUDIO && (gone === STANDS || studentId !== ''))
+              .modify({ pending: 1, before: null, sent: false });
             await db.studio.delete('cursor');
             const place = await get<SoundPlace>('sound');
             if (place) await put('sound', { ...place, after: place.from });
@@ -163,24 +165,27 @@ const versionOf = (
   item: string,
 ): VersionRow => ({
   ...{ at: `${table} ${key}`, table, key, studentId, stamp, item },
-  ...{ pending: 1, before: null, movedFrom: null, gone: 0 },
+  ...{ pending: 1, sent: false, before: null, awayFrom: [], gone: STANDS },
 });
 
 /** What the studio does not have yet, oldest first. What hangs on a student who was deleted goes with the deletion. */
 async function pending({ db }: Context, { studio: id }: Membership, most: number): Promise<Change[]> {
   const found = await db.versions.where('pending').equals(1).sortBy('stamp');
   const deleted = new Set(
-    found.flatMap(({ table, key, gone }) => (table === 'students' && gone === 1 ? [key] : [])),
+    found.flatMap(({ table, key, gone }) => (table === 'students' && gone === DELETED ? [key] : [])),
   );
   const some = found.filter(({ studentId }) => !deleted.has(studentId)).slice(0, most);
   // A student who was deleted elsewhere has no key any more, and needs no word of what was moved away from them.
-  const left = [...new Set(some.flatMap(({ movedFrom }) => movedFrom ?? []))];
+  const left = [...new Set(some.flatMap(({ awayFrom }) => awayFrom.map(({ studentId }) => studentId)))];
   for (const one of await db.versions.bulkGet(left.map((student) => `students ${student}`)))
-    if (one?.gone === 1) deleted.add(one.key);
+    if (one?.gone === DELETED) deleted.add(one.key);
   return Promise.all(
-    some.map(async ({ table, key, studentId, stamp, item, before, movedFrom }) => ({
-      ...{ table, key, stamp, item, before, scope: studentId === '' ? id : studentId },
-      movedFrom: movedFrom === null || deleted.has(movedFrom) ? null : movedFrom,
+    some.map(async ({ table, key, studentId, stamp, item, before, awayFrom, sent, gone }) => ({
+      ...{ table, key, stamp, item, before, sent, scope: studentId === '' ? id : studentId },
+      awayFrom: awayFrom.flatMap(({ studentId: scope, item }) =>
+        deleted.has(scope) ? [] : [{ scope, item }],
+      ),
+      deleted: gone === DELETED,
       row: (await db.table<unknown, string>(table).get(key)) ?? null,
     })),
   );

@@ -4,6 +4,7 @@ import { randomId } from '../ids.ts';
 import { nextOrder } from '../order.ts';
 import type { VersionRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/records.ts';
+import { AWAY, awayAfter, beforeOf, DELETED, STANDS } from './rules.ts';
 
 /** Where the last stamp of a change is kept, in `meta`. */
 export const LAST_STAMP = 'lastStamp';
@@ -22,6 +23,21 @@ export function takeIn(rows: ReadonlySet<string>): void {
   const trans = (Dexie.currentTransaction as unknown as { readonly idbtrans: object }).idbtrans;
   if (rows.size === 0) arriving.delete(trans);
   else arriving.set(trans, rows);
+}
+
+/** Whose rows go with their student in a transaction, and which rows go with an attempt that is no longer seen from here. */
+const leaving = new WeakMap<
+  object,
+  { readonly studentId: string | null; readonly rows: ReadonlySet<string> }
+>();
+/**
+ * Until the end of the transaction what is deleted of this student, or of these rows, was not deleted by itself: it keeps its
+ * version, so that where another machine has moved it away it lives. Only inside a transaction.
+ * @param rows table and key of each
+ */
+export function goWith(studentId: string | null, rows: ReadonlySet<string> = new Set()): void {
+  const trans = (Dexie.currentTransaction as unknown as { readonly idbtrans: object }).idbtrans;
+  leaving.set(trans, { studentId, rows });
 }
 
 const LOGGED: ReadonlySet<string> = new Set(TABLE_NAMES);
@@ -94,20 +110,31 @@ async function note(
     ...{ trans, keys: kept.map(({ key }) => `${table} ${key}`) },
   });
   let stamp = await takeStamps(down, trans, kept.length, now());
+  const goes = leaving.get(trans);
   const rows = kept.map(({ key, row }, i): VersionRow => {
     const old = before[i];
+    const at = `${table} ${key}`;
+    if (row === null && old && table !== 'students' && goes) {
+      if (old.studentId === goes.studentId) return forgotten(old);
+      if (goes.rows.has(at))
+        return { ...old, gone: AWAY, pending: 0, before: null, awayFrom: [], sent: true };
+    }
     const studentId = ownerOf(table, key, row) ?? old?.studentId ?? '';
-    const sent = old !== undefined && old.pending === 0;
-    const movedFrom = old !== undefined && old.studentId !== studentId ? old.studentId : null;
     return {
-      ...{ at: `${table} ${key}`, table, key, studentId, stamp: stamp++, item: randomId(), pending: 1 },
-      before: sent ? old.item : (old?.before ?? null),
-      movedFrom: sent ? movedFrom : (old?.movedFrom ?? null),
-      gone: row === null ? 1 : 0,
+      ...{ at, table, key, studentId, stamp: stamp++, item: randomId(), pending: 1, sent: false },
+      ...{ before: beforeOf(old, studentId), awayFrom: awayAfter(old, studentId) },
+      gone: row === null ? DELETED : STANDS,
     };
   });
   await versions.mutate({ type: 'put', trans, values: rows });
 }
+
+/** What is left of the version of a row that went with its student: when, and from whom it is still to be told away. */
+export const forgotten = (row: VersionRow): VersionRow => ({
+  ...row,
+  ...{ studentId: '', before: null, sent: true, pending: row.awayFrom.length > 0 ? 1 : 0 },
+  gone: row.gone === DELETED ? DELETED : AWAY,
+});
 
 /** Whose row it is; null where the row does not say (it was deleted). */
 export function ownerOf(table: string, key: string, row: Record<string, unknown> | null): string | null {
