@@ -30,12 +30,12 @@ const chance = vi.hoisted(() => {
   };
 });
 vi.mock('../../src/store/ids.ts', async (original) => ({
-  ...(await original<typeof import('../../src/store/ids.ts')>()),
+  ...(await original<Record<string, unknown>>()),
   randomId: chance.randomId,
 }));
 /** A page of some rows: what belongs together comes in several, and a round may end between them. */
 vi.mock('../../src/studio/wire.ts', async (original) => {
-  const real = await original<typeof import('../../src/studio/wire.ts')>();
+  const real = await original<{ readonly LIMITS: object }>();
   return { ...real, LIMITS: { ...real.LIMITS, pageBytes: 4_000 } };
 });
 vi.spyOn(Date, 'now').mockImplementation(chance.nowMs);
