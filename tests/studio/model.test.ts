@@ -2,6 +2,7 @@ import * as fc from 'fast-check';
 import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { StudioProblem } from '../../src/studio/index.ts';
 import type { Fetch } from '../../src/studio/index.ts';
+import { SCHEMA_VERSION } from '../../src/store/schema/migrations.ts';
 import type { Records } from '../../src/store/types.ts';
 import { sampleAttempt } from '../store/support/sample.ts';
 import type { Device } from './support/devices.ts';
@@ -367,4 +368,34 @@ it(`${runs} lives of three to six machines from seed ${seed} on end in one recor
 
 it.each(KEPT)('seed %i %s: %s', async (kept, path) => {
   await fc.assert(property(), { seed: kept, path, numRuns: 1, endOnFailure: true });
+});
+
+it('a remark follows its take away from a student who was deleted later, though the deletion is known some pages before the move', async () => {
+  chance.begin(7);
+  const desk = await server.firstDesk();
+  const [wrong, right] = [
+    await desk.students.add('A. B.', 'guitar'),
+    await desk.students.add('C. D.', 'guitar'),
+  ];
+  const take = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
+  await desk.sync();
+  const second = server.device();
+  await second.joinBy(await desk.invite(null));
+  await second.sync();
+  const said = await second.attempts.override({
+    ...{ attemptId: take.id, verdicts: [], mark: 90, remark: 'good' },
+  });
+  // Some pages of other things lie before the move.
+  for (let n = 0; n < 12; n++) await desk.attempts.finish(null, sampleAttempt(right.id, n, null));
+  await desk.attempts.move(take.id, right.id);
+  await desk.sync();
+  await desk.students.remove(wrong.id);
+  await desk.sync();
+  const first = await (
+    await second.api()
+  ).pull((await second.studio.local(second.member!).cursor()).after, SCHEMA_VERSION);
+  expect(first).toMatchObject({ more: true, gone: [] });
+  for (const device of [second, desk, second]) await device.sync();
+  for (const device of [second, desk])
+    expect((await device.records()).overrides).toMatchObject([{ id: said.id, studentId: right.id }]);
 });
