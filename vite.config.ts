@@ -1,11 +1,10 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
-import { playwright } from '@vitest/browser-playwright';
 import type { Plugin } from 'vite';
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 import { licences } from './src/building/licences.ts';
 import { HEADERS } from './src/ui/hosting.ts';
-import { BROWSER_FLAGS, browserPath } from './tests/support/browser.ts';
+import { projects } from './tests/projects.ts';
 
 /** The development server injects styles into the page; the built app keeps the strict policy of index.html. */
 const looserPolicyInDevelopment: Plugin = {
@@ -54,37 +53,6 @@ const offline = VitePWA({
 const testing = Boolean(process.env['VITEST']);
 const root = import.meta.dirname;
 const listed = licences(root);
-const SIDE_BY_SIDE = [
-  'advice',
-  'advice-again',
-  'chords',
-  'first-visit',
-  'homework',
-  'improvising',
-  'languages',
-  'lesson',
-  'look-lying',
-  'look-phone',
-  'look-wide',
-  'main-job',
-  'marked-page',
-  'own-phrases',
-  'phrases',
-  'pieces',
-  'practice',
-  'print',
-  'question',
-  'reading',
-  'scales',
-  'screens',
-  'sitting',
-  'sound-check',
-  'studio',
-  'survive',
-  'trouble',
-  'week',
-  'written-homework',
-].map((name) => `tests/e2e/${name}.e2e.test.ts`);
 
 export default defineConfig({
   root: testing ? root : `${root}/src/ui`,
@@ -111,100 +79,6 @@ export default defineConfig({
   },
   test: {
     reporters: ['default', './tests/support/by-engine.ts'],
-    // One project after the other (groupOrder), the sounding ones one file at a time: a browser that must share its core
-    // with number-crunching drops blocks of real-time audio, and a test fails in which nothing is wrong. For the same
-    // reason these are tried twice: what is broken fails each time.
-    projects: [
-      {
-        extends: true,
-        test: {
-          name: 'node',
-          sequence: { groupOrder: 0 },
-          include: ['tests/**/*.test.ts'],
-          exclude: [
-            ...['tests/long/**', 'tests/studio/**'],
-            ...['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
-          ],
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-        },
-      },
-      {
-        // Beside the former; apart, because a PostgreSQL server is started for it.
-        extends: true,
-        test: {
-          name: 'studio',
-          sequence: { groupOrder: 0 },
-          include: ['tests/studio/**/*.test.ts'],
-          globalSetup: 'tests/support/postgres-of-the-run.ts',
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-        },
-      },
-      {
-        extends: true,
-        test: {
-          name: 'browser',
-          sequence: { groupOrder: 1 },
-          include: ['tests/**/*.browser.test.ts'],
-          fileParallelism: false,
-          retry: 1,
-          testTimeout: 120_000,
-          hookTimeout: 120_000,
-          browser: {
-            enabled: true,
-            headless: true,
-            screenshotFailures: false,
-            provider: playwright({
-              launchOptions: testing ? { executablePath: browserPath(), args: BROWSER_FLAGS } : {},
-            }),
-            instances: [{ browser: 'chromium' }],
-          },
-        },
-      },
-      {
-        // The built app in a real browser, driven from outside; one at a time: they share the machine's ears.
-        extends: true,
-        test: {
-          name: 'e2e',
-          sequence: { groupOrder: 2 },
-          include: ['tests/**/*.e2e.test.ts'],
-          exclude: [...SIDE_BY_SIDE, 'tests/engines/**'],
-          globalSetup: 'tests/e2e/build.ts',
-          fileParallelism: false,
-          retry: 1,
-          testTimeout: 600_000,
-          hookTimeout: 300_000,
-        },
-      },
-      {
-        // Of these two at a time: they mostly wait, for music and for pages, and measure no time themselves.
-        extends: true,
-        test: {
-          name: 'e2e pages',
-          sequence: { groupOrder: 3 },
-          include: SIDE_BY_SIDE,
-          globalSetup: ['tests/e2e/build.ts', 'tests/support/postgres-of-the-run.ts'],
-          maxWorkers: 2,
-          retry: 1,
-          testTimeout: 600_000,
-          hookTimeout: 300_000,
-        },
-      },
-      // The other engines, one after the other and one file at a time: they sound through a sound server, in true time.
-      ...['firefox', 'webkit'].map((engine, i) => ({
-        extends: true as const,
-        test: {
-          name: `e2e ${engine}`,
-          sequence: { groupOrder: 4 + i },
-          include: [`tests/engines/${engine}/*.e2e.test.ts`],
-          globalSetup: 'tests/e2e/build.ts',
-          fileParallelism: false,
-          retry: 1,
-          testTimeout: 600_000,
-          hookTimeout: 300_000,
-        },
-      })),
-    ],
+    projects: projects(testing),
   },
 });

@@ -2,9 +2,9 @@ import type { Reporter, TestModule } from 'vitest/node';
 
 /** The engine in which a project's tests run: what each is named after, and Chromium for the rest of those in a browser. */
 function engineOf(project: string): string {
-  if (project === 'e2e firefox') return 'Firefox';
-  if (project === 'e2e webkit') return 'WebKit';
-  return project === 'node' || project === 'studio' ? 'Node' : 'Chromium';
+  if (project === 'long firefox') return 'Firefox';
+  if (project === 'long webkit') return 'WebKit';
+  return ['node', 'studio', 'long doors'].includes(project) ? 'Node' : 'Chromium';
 }
 
 /** Says at the end of a run how many tests ran in each engine, and how many of them failed or were left out. */
