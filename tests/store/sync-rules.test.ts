@@ -7,7 +7,16 @@ import { awayAfter, beforeOf, wins } from '../../src/store/sync/rules.ts';
 import type { Coming } from '../../src/store/sync/rules.ts';
 
 const coming = (change: Partial<Coming>): Coming => ({
-  ...{ table: 'attempts', studentId: 'A', stamp: 5, item: 'm', row: {}, moved: false },
+  ...{
+    at: 'attempts 1',
+    table: 'attempts',
+    key: '1',
+    studentId: 'A',
+    stamp: 5,
+    item: 'm',
+    row: {},
+    moved: false,
+  },
   ...change,
 });
 const here = (change: Partial<VersionRow>): VersionRow => ({

@@ -8,12 +8,12 @@ import type { Context } from '../context.ts';
 import type { HistoryRow, VersionRow } from '../rows.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
 import { students } from '../students.ts';
-import { getThoseThere } from '../there.ts';
 import type { Attempt, Json, Records } from '../types.ts';
+import { goneStudents, rowsHere, takesHere, versionsHere } from './here.ts';
 import { arrived, inGroups } from './incoming.ts';
 import type { Arrived } from './incoming.ts';
 import { forgotten, goWith, LAST_STAMP, takeIn } from './log.ts';
-import { AWAY, awayAfter, DELETED, HANGING, STANDS, wins, withAway } from './rules.ts';
+import { answerTo, AWAY, DELETED, deletedWithTake, HANGING, versionOf, wins } from './rules.ts';
 
 export interface Page {
   readonly rows: readonly Incoming[];
@@ -30,13 +30,18 @@ export async function applyPage(context: Context, member: Membership, page: Page
   const rows = page.rows.flatMap((one) => arrived(member, one) ?? []);
   const cursor = { key: 'cursor', value: page.cursor as unknown as Json } as const;
   if (rows.length + page.gone.length === 0) return void (await db.studio.put(cursor));
+  // What hung on an attempt that is here again was passed over while it was away: all is asked for once more.
+  const fromTheStart = { ...cursor, value: { ...page.cursor, after: 0 } };
   let backAgain = false;
   for (const group of inGroups(rows))
-    if (group.length > 0 && (await applyGroup(context, member, group))) backAgain = true;
+    if (group.length > 0)
+      await applyGroup(context, member, group, async () => {
+        backAgain = true;
+        await db.studio.put(fromTheStart);
+      });
   await db.transaction('rw', db.tables, async () => {
     await removeGone(context, page.gone);
-    // What hung on an attempt that is here again was passed over while it was away: all is asked for once more.
-    await db.studio.put(backAgain ? { ...cursor, value: { ...page.cursor, after: 0 } } : cursor);
+    if (!backAgain) await db.studio.put(cursor);
   });
 }
 
@@ -55,16 +60,16 @@ async function removeGone(context: Context, gone: readonly string[]): Promise<vo
   }
 }
 
-/** @returns whether an attempt stands here again that was away */
+/** @param onBackAgain called in the transaction, where an attempt stands here again that was away */
 async function applyGroup(
   context: Context,
   { role }: Membership,
   group: readonly Arrived[],
-): Promise<boolean> {
+  onBackAgain: () => Promise<void>,
+): Promise<void> {
   const { db } = context;
   let winners: readonly Arrived[] = [];
   let versions: readonly VersionRow[] = [];
-  let backAgain = false;
   const settled = new Set<string>();
   await merge(context, recordsOf(group), [], ({ fresh }) => addUnbacked(db, fresh), 'studio', {
     async choose() {
@@ -93,13 +98,16 @@ async function applyGroup(
         const before = here.get(one.at);
         if (won.has(one))
           return settled.has(one.at) ? [] : [versionOf(one, role === 'teacher' ? before : undefined)];
-        if (role !== 'teacher' || !living.includes(one)) return [];
+        if (role !== 'teacher' || gone.has(one.studentId)) return [];
         if (ofDeleted.has(one)) return [deletedWithTake(one)];
         return before ? (answerTo(one, before, takes.of(one)) ?? []) : [];
       });
-      backAgain = winners.some(
-        ({ at, table, row }) => table === 'attempts' && row !== null && here.get(at)?.gone === AWAY,
-      );
+      if (
+        winners.some(
+          ({ at, table, row }) => table === 'attempts' && row !== null && here.get(at)?.gone === AWAY,
+        )
+      )
+        await onBackAgain();
       takeIn(new Set(winners.filter(({ row }) => row !== null).map(({ at }) => at)));
       return recordsOf(winners);
     },
@@ -117,7 +125,6 @@ async function applyGroup(
       }
     },
   });
-  return backAgain;
 }
 
 const recordsOf = (rows: readonly Arrived[]): Records =>
@@ -134,113 +141,6 @@ const takesOf = (rows: readonly Arrived[]): string[] =>
     if (row === null) return [];
     return table === 'attempts' ? [key] : 'attemptId' in row ? [row.attemptId] : [];
   });
-
-async function versionsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, VersionRow>> {
-  const rows = await getThoseThere(
-    db.versions,
-    group.map(({ at }) => at),
-  );
-  return new Map(rows.flatMap((row) => (row ? [[row.at, row] as const] : [])));
-}
-
-/** How the attempt on which a row hangs is known here. */
-type TakeHere = 'deleted' | 'away' | 'unknown' | { readonly studentId: string };
-
-/** Of each row of a group, how the attempt on which it hangs will be known here once the group is in. */
-async function takesHere(
-  { db }: Context,
-  group: readonly Arrived[],
-  here: ReadonlyMap<string, VersionRow>,
-  gone: ReadonlySet<string>,
-): Promise<{ readonly of: (one: Arrived) => TakeHere }> {
-  const hanging = group.filter(({ table }) => HANGING.has(table));
-  if (hanging.length === 0) return { of: () => 'unknown' };
-  // Word that one is away or deleted does not say on what it hung: what is here does.
-  const takeIds = new Map<string, string>();
-  for (const one of hanging) {
-    const row = one.row ?? (await db.table<Row, string>(one.table).get(one.key));
-    if (row && 'attemptId' in row) takeIds.set(one.at, row.attemptId);
-  }
-  const ids = [...new Set(takeIds.values())];
-  const found = await getThoseThere(
-    db.versions,
-    ids.map((id) => `attempts ${id}`),
-  );
-  const takes = new Map<string, TakeHere>();
-  for (const [i, id] of ids.entries()) {
-    const take = found[i];
-    takes.set(
-      id,
-      take === undefined
-        ? 'unknown'
-        : take.gone === STANDS
-          ? { studentId: take.studentId }
-          : take.gone === DELETED
-            ? 'deleted'
-            : 'away',
-    );
-  }
-  for (const one of group)
-    if (one.table === 'attempts' && !gone.has(one.studentId) && wins(one, here.get(one.at), null))
-      takes.set(one.key, one.row !== null ? { studentId: one.studentId } : one.moved ? 'away' : 'deleted');
-  return { of: ({ at }) => takes.get(takeIds.get(at) ?? '') ?? 'unknown' };
-}
-
-/** The version of what has come in. @param before the one whose place it takes at a desk */
-const versionOf = (one: Arrived, before: VersionRow | undefined): VersionRow => {
-  const awayFrom = awayAfter(before, one.studentId);
-  return {
-    ...{ at: one.at, table: one.table, key: one.key, studentId: one.studentId, stamp: one.stamp },
-    ...{ item: one.item, pending: awayFrom.length > 0 ? 1 : 0, sent: true, before: null, awayFrom },
-    gone: one.row !== null ? STANDS : one.moved ? AWAY : DELETED,
-  };
-};
-
-/** Of a row that hangs on a deleted attempt nothing stays, here or in the studio. */
-const deletedWithTake = (one: Arrived): VersionRow => ({
-  ...versionOf(one, undefined),
-  ...{ pending: 1, gone: DELETED, awayFrom: [{ studentId: one.studentId, item: one.item }] },
-});
-
-/**
- * What the version here becomes when another has come and lost: that student may not know of the one here, and is told;
- * whoever has been told by somebody else is not told again.
- * @returns null where nothing changes
- */
-function answerTo(one: Arrived, here: VersionRow, take: TakeHere): VersionRow | null {
-  if (one.row === null) {
-    if (one.item !== here.item || !here.awayFrom.some(({ studentId }) => studentId === one.studentId))
-      return null;
-    const awayFrom = here.awayFrom.filter(({ studentId }) => studentId !== one.studentId);
-    return { ...here, awayFrom, pending: here.sent && awayFrom.length === 0 ? 0 : here.pending };
-  }
-  if (one.studentId === here.studentId) return null;
-  if (typeof take === 'object' && take.studentId === one.studentId) return null;
-  return { ...here, pending: 1, awayFrom: withAway(here.awayFrom, one) };
-}
-
-/** The rows themselves as they are here: asked for together, as one by one each waits for the disk's thread. */
-async function rowsHere({ db }: Context, group: readonly Arrived[]): Promise<Map<string, Row>> {
-  const found = new Map<string, Row>();
-  for (const table of new Set(group.map((one) => one.table))) {
-    const some = group.filter((one) => one.table === table);
-    const rows = await getThoseThere(
-      db.table<Row, string>(table),
-      some.map(({ key }) => key),
-    );
-    for (const [i, { at }] of some.entries()) if (rows[i]) found.set(at, rows[i]);
-  }
-  return found;
-}
-
-async function goneStudents(
-  { db }: Context,
-  of: readonly { readonly studentId: string }[],
-): Promise<Set<string>> {
-  const ids = [...new Set(of.map(({ studentId }) => studentId))];
-  const rows = await db.versions.bulkGet(ids.map((id) => `students ${id}`));
-  return new Set(rows.flatMap((row) => (row?.gone === DELETED ? [row.key] : [])));
-}
 
 /** Whatever loses against a later version is kept: ours that is overwritten, or theirs that came too late. */
 async function keepHistory(

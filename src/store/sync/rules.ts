@@ -12,9 +12,14 @@ export const HANGING: ReadonlySet<string> = new Set(['overrides', 'blindMarks'])
 /** Of these what was deleted stays so, whatever was done with it elsewhere meanwhile. */
 const DELETED_FOR_GOOD: ReadonlySet<string> = new Set(['attempts', ...HANGING]);
 
+/** How the attempt on which a row hangs is known here. */
+export type TakeHere = 'deleted' | 'away' | 'unknown' | { readonly studentId: string };
+
 /** A version that has come in, as far as the rules ask. */
 export interface Coming {
+  readonly at: string;
   readonly table: string;
+  readonly key: string;
   readonly studentId: string;
   readonly stamp: number;
   readonly item: string;
@@ -78,3 +83,36 @@ export const withAway = (all: AwayFrom, one: AwayFrom[number]): AwayFrom => [
   ...all.filter(({ studentId }) => studentId !== one.studentId),
   one,
 ];
+
+/** The version of what has come in. @param before the one whose place it takes at a desk */
+export const versionOf = (one: Coming, before: VersionRow | undefined): VersionRow => {
+  const awayFrom = awayAfter(before, one.studentId);
+  return {
+    ...{ at: one.at, table: one.table, key: one.key, studentId: one.studentId, stamp: one.stamp },
+    ...{ item: one.item, pending: awayFrom.length > 0 ? 1 : 0, sent: true, before: null, awayFrom },
+    gone: one.row !== null ? STANDS : one.moved ? AWAY : DELETED,
+  };
+};
+
+/** Of a row that hangs on a deleted attempt nothing stays, here or in the studio. */
+export const deletedWithTake = (one: Coming): VersionRow => ({
+  ...versionOf(one, undefined),
+  ...{ pending: 1, gone: DELETED, awayFrom: [{ studentId: one.studentId, item: one.item }] },
+});
+
+/**
+ * What the version here becomes when another has come and lost: that student may not know of the one here, and is told;
+ * whoever has been told by somebody else is not told again.
+ * @returns null where nothing changes
+ */
+export function answerTo(one: Coming, here: VersionRow, take: TakeHere): VersionRow | null {
+  if (one.row === null) {
+    if (one.item !== here.item || !here.awayFrom.some(({ studentId }) => studentId === one.studentId))
+      return null;
+    const awayFrom = here.awayFrom.filter(({ studentId }) => studentId !== one.studentId);
+    return { ...here, awayFrom, pending: here.sent && awayFrom.length === 0 ? 0 : here.pending };
+  }
+  if (one.studentId === here.studentId) return null;
+  if (typeof take === 'object' && take.studentId === one.studentId) return null;
+  return { ...here, pending: 1, awayFrom: withAway(here.awayFrom, one) };
+}
