@@ -70,6 +70,32 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     }
   });
 
+  it('a remark that comes in for a take which was moved here is told on from here, its writer being away', async () => {
+    const desk = await server.firstDesk();
+    const [wrong, right] = [
+      await desk.students.add('A. B.', 'guitar'),
+      await desk.students.add('C. D.', 'guitar'),
+    ];
+    const attempt = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
+    await desk.sync();
+    const second = server.device();
+    await second.joinBy(await desk.invite(null));
+    await second.sync();
+    const phone = server.device();
+    await phone.joinBy(await desk.invite(right.id));
+
+    const said = await second.attempts.override({
+      ...{ attemptId: attempt.id, verdicts: [], mark: 90, remark: 'good' },
+    });
+    await second.sync();
+    await desk.attempts.move(attempt.id, right.id);
+    await desk.sync();
+    await phone.sync();
+    expect(await phone.attempts.overridesOf(attempt.id)).toMatchObject([
+      { id: said.id, studentId: right.id },
+    ]);
+  });
+
   it('a take that one desk moves while another deletes a student: away from them it lives, to them it goes with them, on both', async () => {
     const desk = await server.firstDesk();
     const [stays, goes] = [
