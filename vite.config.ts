@@ -13,6 +13,22 @@ const looserPolicyInDevelopment: Plugin = {
   transformIndexHtml: (html) => html.replace("style-src 'self'", "style-src 'self' 'unsafe-inline'"),
 };
 
+/**
+ * Files that the installed app opens, by the types of RFC 6838's registry (IANA) where there is one; Twobar's own has none.
+ * `ui/given/kind.ts` looks into the file itself.
+ */
+const GIVEN = {
+  'application/x-twobar': ['.twobar'],
+  'application/vnd.recordare.musicxml+xml': ['.musicxml'],
+  'application/vnd.recordare.musicxml': ['.mxl'],
+  'audio/midi': ['.mid', '.midi'],
+  'audio/wav': ['.wav'],
+  'audio/flac': ['.flac'],
+  'audio/mpeg': ['.mp3'],
+  'audio/mp4': ['.m4a'],
+  'audio/ogg': ['.ogg', '.oga', '.opus'],
+};
+
 /** Offline after the first load; a new version waits until `ui/pwa.ts` finds the app idle. */
 const offline = VitePWA({
   registerType: 'prompt',
@@ -31,8 +47,19 @@ const offline = VitePWA({
       { src: './icon-192.png', sizes: '192x192', type: 'image/png' },
       { src: './icon-512.png', sizes: '512x512', type: 'image/png', purpose: 'any maskable' },
     ],
+    file_handlers: [{ action: './', accept: GIVEN }],
+    share_target: {
+      action: './share',
+      method: 'POST',
+      enctype: 'multipart/form-data',
+      params: {
+        ...{ title: 'title', text: 'text', url: 'url' },
+        files: [{ name: 'file', accept: Object.entries(GIVEN).flat(2) }],
+      },
+    },
   },
   workbox: {
+    importScripts: ['./receive.js'],
     globPatterns: ['**/*.{js,css,html,svg,png,woff2,mp3,json}'],
     // What the examiner says is fetched sentence by sentence, in one language, by whoever sits a sitting.
     globIgnores: ['**/examiner-*.mp3'],

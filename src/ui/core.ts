@@ -6,6 +6,7 @@ export { default as Notices } from './components/Notices.svelte';
 export { default as OpenLines } from './components/OpenLines.svelte';
 export { default as Player } from './components/Player.svelte';
 export { keepOffline } from './pwa.ts';
+export { followLaunches } from './given/system.ts';
 export { leftOff } from './programme/standing.svelte.ts';
 export { homeworks } from './record/homework.svelte.ts';
 export { keeper, record } from './record/record.svelte.ts';

@@ -17,6 +17,7 @@ const LATER = {
   plan: () => import('./screens/PlanPage.svelte'),
   progress: () => import('./screens/Progress.svelte'),
   data: () => import('./screens/Data.svelte'),
+  given: () => import('./screens/GivenPage.svelte'),
   homework: () => import('./screens/HomeworkPage.svelte'),
   who: () => import('./screens/Who.svelte'),
   studio: () => import('./screens/StudioPage.svelte'),

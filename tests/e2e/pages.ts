@@ -118,12 +118,13 @@ export async function keepCopies(page: Page): Promise<() => Promise<string>> {
   return () => page.evaluate(() => (window as unknown as { __copied: string[] }).__copied.at(-1)!);
 }
 
-/** With TWOBAR_SHOTS=FOLDER the page is kept as pictures in three sizes, to be looked at. */
+/** With TWOBAR_SHOTS=FOLDER the page is kept as pictures in four sizes, to be looked at. */
 export async function look(page: Page, name: string): Promise<void> {
   const folder = process.env['TWOBAR_SHOTS'];
   if (!folder) return;
   for (const [width, height] of [
     [768, 1024],
+    [844, 390],
     [390, 844],
     [1280, 800],
   ] as const) {

@@ -315,6 +315,7 @@ describe('a studio in the built app, and what may happen to it', () => {
     await phone.page.goto(`${app.url}#/studio`);
     await phone.page.getByRole('button', { name: t('studio.now') }).click(PATIENCE);
     await phone.page.getByText(t('studio.sound.student')).waitFor(PATIENCE);
+    await look(phone.page, 'studio-sound-student');
     const heard = await play(2);
     await expect.poll(soundAsked, PATIENCE).toContain('POST /studio/v1/sound');
 
@@ -330,6 +331,7 @@ describe('a studio in the built app, and what may happen to it', () => {
     await sounding(desk.page, before);
     await desk.page.getByRole('button', { name: t('attempt.hear') }).waitFor(PATIENCE);
     await listen.waitFor({ ...PATIENCE, state: 'detached' });
+    await look(desk.page, 'studio-sound-heard');
     // This desk keeps no sound: it has only played it.
     const keptHere = (await rowsOf<SavedAudio>(desk.page, 'audio')).map(({ attemptId }) => attemptId);
     expect(keptHere).not.toContain(heard);

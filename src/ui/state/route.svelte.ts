@@ -16,6 +16,7 @@ export const ROUTES = [
   'teacher',
   'data',
   'homework',
+  'given',
   'who',
   'studio',
   'phrases',

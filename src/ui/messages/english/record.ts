@@ -50,6 +50,17 @@ export const RECORD_MESSAGES = {
   'conflict.gone': 'deleted meanwhile',
   'conflict.mark': 'mark {mark}',
   'conflict.tests': '{count} tests',
+  'given.title': 'A file for Twobar',
+  'given.backup':
+    '“{name}” is a backup. Its students and takes are added to what is here; nothing that is here changes.',
+  'given.restore': 'Add them',
+  'given.leave': 'Leave it',
+  'given.unknown': '“{name}” is no file that Twobar opens.',
+  'given.no-link': 'There is no link of Twobar in what was shared.',
+  'given.nothing': 'Nothing has been shared.',
+  'given.opens':
+    'It opens its own backups and results, music (MusicXML, MIDI), recordings to play along with, and links to homework, results and tests.',
+  'given.again': 'Share it once more, or choose the file on the page where it belongs.',
   'typed.back': 'This was typed earlier and not saved.',
 } as const;
 

@@ -140,6 +140,17 @@ export const REST: Translation['texts'] = {
   'conflict.gone': 'inzwischen gelöscht',
   'conflict.mark': '{mark} Punkte',
   'conflict.tests': '{count} Tests',
+  'given.title': 'Eine Datei für Twobar',
+  'given.backup':
+    '„{name}“ ist eine Sicherung. Ihre Personen und Takes kommen zu dem hinzu, was hier ist; daran ändert sich nichts.',
+  'given.restore': 'Hinzufügen',
+  'given.leave': 'Lassen',
+  'given.unknown': '„{name}“ ist keine Datei, die Twobar öffnet.',
+  'given.no-link': 'In dem, was geteilt wurde, ist kein Link von Twobar.',
+  'given.nothing': 'Es wurde nichts geteilt.',
+  'given.opens':
+    'Geöffnet werden eigene Sicherungen und Ergebnisse, Noten (MusicXML, MIDI), Aufnahmen zum Mitspielen und Links zu Hausaufgaben, Ergebnissen und Tests.',
+  'given.again': 'Teile es noch einmal, oder wähle die Datei auf der Seite, zu der sie gehört.',
   'typed.back': 'Das wurde früher getippt und nicht gespeichert.',
   'chords.limits':
     'Am Klang ist nicht zu erkennen, auf welcher Saite oder in welchem Bund ein Ton gespielt wurde, oder ob von zwei gleichen Tönen einer fehlt. Das kostet dich nie etwas.',

@@ -139,6 +139,17 @@ export const REST: Translation['texts'] = {
   'conflict.gone': 'borrado entretanto',
   'conflict.mark': 'puntuación {mark}',
   'conflict.tests': '{count} pruebas',
+  'given.title': 'Un archivo para Twobar',
+  'given.backup':
+    '«{name}» es una copia de seguridad. Sus alumnos y tomas se añaden a lo que hay aquí; nada de ello cambia.',
+  'given.restore': 'Añadirlos',
+  'given.leave': 'Dejarlo',
+  'given.unknown': '«{name}» no es un archivo que Twobar abra.',
+  'given.no-link': 'En lo compartido no hay ningún enlace de Twobar.',
+  'given.nothing': 'No se ha compartido nada.',
+  'given.opens':
+    'Abre sus propias copias y resultados, música (MusicXML, MIDI), grabaciones con las que tocar y enlaces a deberes, resultados y pruebas.',
+  'given.again': 'Compártelo otra vez, o elige el archivo en la página a la que pertenece.',
   'typed.back': 'Esto se escribió antes y no se guardó.',
   'chords.limits':
     'Por el sonido no se sabe en qué cuerda o traste se tocó una nota, ni si falta una de dos iguales. Nunca se te descuenta.',
