@@ -1,3 +1,4 @@
+import { burg, carryOn } from '../signal/burg.ts';
 import { inverseFilter } from '../signal/predictor.ts';
 import { levelBetween, ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
@@ -115,49 +116,6 @@ function lowered(x: Float32Array, at: number, before: number, count: number): Fl
     i += 3;
   }
   return out;
-}
-
-/**
- * Linear prediction by Burg's method (Burg 1967; Kay & Marple, Proc. IEEE 69, 1981), which needs no window and so foretells
- * for long. @returns 1, a₁ … and the logarithm of the power over what it misses
- */
-function burg(x: Float64Array, order: number): { readonly a: Float64Array; readonly gain: number } {
-  const n = x.length;
-  const forward = x.slice();
-  const backward = x.slice();
-  const a = new Float64Array(order + 1);
-  const old = new Float64Array(order + 1);
-  a[0] = 1;
-  let [num, den, power] = [0, 1e-12, x[0]! ** 2];
-  for (let i = 1; i < n; i++) {
-    num += x[i]! * x[i - 1]!;
-    den += x[i]! ** 2 + x[i - 1]! ** 2;
-    power += x[i]! ** 2;
-  }
-  let error = power;
-  for (let m = 1; m <= order; m++) {
-    const k = (-2 * num) / den;
-    num = 0;
-    den = 1e-12;
-    let delayed = backward[m - 1]!;
-    let last = 0;
-    for (let i = m; i < n; i++) {
-      const f = forward[i]! + k * delayed;
-      const b = delayed + k * forward[i]!;
-      delayed = backward[i]!;
-      forward[i] = f;
-      backward[i] = b;
-      if (i > m) {
-        num += f * last;
-        den += f * f + last * last;
-      }
-      last = b;
-    }
-    old.set(a);
-    for (let i = 1; i <= m; i++) a[i] = old[i]! + k * old[m - i]!;
-    error *= 1 - k * k;
-  }
-  return { a, gain: Math.log10((power + 1e-9) / (error + 1e-9)) };
 }
 
 /** Sums of products of the later half with what came `lag` before, and of squares of that, for four lags from `lag` on. */
@@ -284,11 +242,7 @@ export function foretold(
   const order = Math.min(ORDER, Math.floor(learnt * ORDER_SHARE));
   const { a, gain } = burg(wave.subarray(0, learnt), order);
   const due = wave.slice();
-  for (let i = learnt; i < zero + room; i++) {
-    let sum = 0;
-    for (let k = 1; k <= order; k++) sum -= a[k]! * due[i - k]!;
-    due[i] = sum;
-  }
+  carryOn(due, learnt, zero + room, a);
 
   const windows: Held[] = [];
   for (const [from, to] of WINDOWS) {

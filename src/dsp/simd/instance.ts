@@ -10,6 +10,8 @@ interface Exports {
   readonly resample: Kernel;
   readonly halve: Kernel;
   readonly correlate: Kernel;
+  readonly burg: Kernel;
+  readonly carryOn: Kernel;
   readonly goertzel: Kernel;
   readonly tilt: Kernel;
   readonly pitchRows: Kernel;

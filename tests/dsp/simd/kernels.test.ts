@@ -6,6 +6,7 @@ import { plainSpectra, simdSpectra, type Around } from '../../../src/dsp/pitch/c
 import type { BlockProducts } from '../../../src/dsp/pitch/blockProducts.ts';
 import { plainPitchRows } from '../../../src/dsp/pitch/plainPitchRows.ts';
 import { simdPitchRows } from '../../../src/dsp/pitch/simdPitchRows.ts';
+import { burg, carryOn, plainBurg, plainCarryOn } from '../../../src/dsp/signal/burg.ts';
 import { correlations, plainCorrelations } from '../../../src/dsp/signal/correlations.ts';
 import { plainHarmonics, simdHarmonics } from '../../../src/dsp/signal/goertzel.ts';
 import { plainHalve, simdHalve } from '../../../src/dsp/signal/halve.ts';
@@ -158,6 +159,23 @@ describe('the compiled kernels', () => {
       }
     },
   );
+
+  it.each([
+    [1, 0],
+    [500, 120],
+    [81, 24],
+    [25, 24],
+  ])('foretell as plain code does, to the last bit: %d samples, %d coefficients', (length, order) => {
+    const wave = Float64Array.from(sounding(length + 300));
+    const expected = plainBurg(wave.subarray(0, length), order);
+    const got = burg(wave.subarray(0, length), order);
+    expect([...got.a]).toEqual([...expected.a]);
+    expect(got.gain).toBe(expected.gain);
+    const [carried, plainly] = [wave.slice(), wave.slice()];
+    carryOn(carried, length, length + 200, got.a);
+    plainCarryOn(plainly, length, length + 200, expected.a);
+    expect([...carried]).toEqual([...plainly]);
+  });
 
   it('give the spectra that plain code gives, two pairs at a time, and none past the end', () => {
     const samples = sounding(8000);

@@ -5,5 +5,6 @@
 export { bandFrames, powerSpectra } from './spectra';
 export { resample, halve } from './filters';
 export { correlate } from './correlate';
+export { burg, carryOn } from './burg';
 export { goertzel } from './goertzel';
 export { tilt, pitchRows } from './pitch';
