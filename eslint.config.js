@@ -2,7 +2,7 @@ import ts from 'typescript-eslint';
 import svelte from 'eslint-plugin-svelte';
 
 export default ts.config(
-  { ignores: ['dist/', 'node_modules/', 'coverage/', '.cache/', 'src/dsp/simd/kernels.ts'] },
+  { ignores: ['dist/', 'node_modules/', 'coverage/', '.cache/', 'src/dsp/simd/kernels/'] },
   ...ts.configs.recommended,
   ...svelte.configs.recommended,
   {

@@ -2,7 +2,7 @@ import type { BandRise } from '../frames/bandRise.ts';
 import { RISE_BANDS } from '../frames/bandRise.ts';
 import type { Attack } from '../onsets/attack.ts';
 import type { Candidate } from '../onsets/candidates.ts';
-import type { Spectra } from '../pitch/comb.ts';
+import type { Around } from '../pitch/comb.ts';
 import type { PitchFrames } from '../pitch/salience.ts';
 import { HOP, ms } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
@@ -48,12 +48,16 @@ export interface FeatureSources {
   readonly rise: BandRise;
   readonly pitch: PitchFrames;
   readonly continuity: Continuity;
-  readonly spectra: Spectra;
   readonly loud: Loud;
 }
 
-/** The features of one candidate, in the order of {@link FEATURES}. */
-export function features(from: FeatureSources, candidate: Candidate, attack: Attack): Float64Array {
+/** The features of one candidate, in the order of {@link FEATURES}. @param spectra of {@link growthPieces} */
+export function features(
+  from: FeatureSources,
+  candidate: Candidate,
+  attack: Attack,
+  spectra: Around,
+): Float64Array {
   const { take, rise, pitch, strength } = from;
   const { frame } = candidate;
   const t = attack.at;
@@ -78,7 +82,7 @@ export function features(from: FeatureSources, candidate: Candidate, attack: Att
     soft(1 - brk / 0.35) * soft(1 - periodic.change / 0.35) * held,
     ...around,
     ...periodic.values,
-    ...partialGrowth(take, from.spectra, t, periodic.before, periodic.after),
+    ...partialGrowth(spectra, periodic.before, periodic.after),
     ...renewal(take, t, periodic.before, periodic.after),
   );
 }

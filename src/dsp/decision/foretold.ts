@@ -1,3 +1,5 @@
+import { burg, carryOn } from '../signal/burg.ts';
+import { inverseFilter } from '../signal/predictor.ts';
 import { levelBetween, ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 
@@ -83,78 +85,102 @@ const LEAST_WINDOW = low(9);
 /** @param at centre, half the working rate, of the sample with index `before` */
 function lowered(x: Float32Array, at: number, before: number, count: number): Float64Array {
   const out = new Float64Array(count);
+  const taps = LOW_PASS.length;
+  const place = (i: number): number => at + (i - before) * DOWN - REACH;
   for (let i = 0; i < count; i++) {
-    const from = at + (i - before) * DOWN - REACH;
-    let sum = 0;
-    if (from >= 0 && from + LOW_PASS.length <= x.length)
-      for (let k = 0; k < LOW_PASS.length; k++) sum += LOW_PASS[k]! * x[from + k]!;
-    out[i] = sum;
+    const from = place(i);
+    if (from < 0 || from + taps > x.length) continue;
+    if (i + 4 > count || place(i + 3) + taps > x.length) {
+      let sum = 0;
+      for (let k = 0; k < taps; k++) sum += LOW_PASS[k]! * x[from + k]!;
+      out[i] = sum;
+      continue;
+    }
+    // Four sums do not wait for one another's additions.
+    let a = 0;
+    let b = 0;
+    let c = 0;
+    let d = 0;
+    for (let k = 0; k < taps; k++) {
+      const tap = LOW_PASS[k]!;
+      const j = from + k;
+      a += tap * x[j]!;
+      b += tap * x[j + DOWN]!;
+      c += tap * x[j + 2 * DOWN]!;
+      d += tap * x[j + 3 * DOWN]!;
+    }
+    out[i] = a;
+    out[i + 1] = b;
+    out[i + 2] = c;
+    out[i + 3] = d;
+    i += 3;
   }
   return out;
 }
 
-/**
- * Linear prediction by Burg's method (Burg 1967; Kay & Marple, Proc. IEEE 69, 1981), which needs no window and so foretells
- * for long. @returns 1, a₁ … and the logarithm of the power over what it misses
- */
-function burg(x: Float64Array, order: number): { readonly a: Float64Array; readonly gain: number } {
-  const n = x.length;
-  const forward = x.slice();
-  const backward = x.slice();
-  const a = new Float64Array(order + 1);
-  const old = new Float64Array(order + 1);
-  a[0] = 1;
-  let [num, den, power] = [0, 1e-12, x[0]! ** 2];
-  for (let i = 1; i < n; i++) {
-    num += x[i]! * x[i - 1]!;
-    den += x[i]! ** 2 + x[i - 1]! ** 2;
-    power += x[i]! ** 2;
+/** Sums of products of the later half with what came `lag` before, and of squares of that, for four lags from `lag` on. */
+function fourLags(
+  x: Float64Array,
+  from: number,
+  lag: number,
+  dots: Float64Array,
+  energies: Float64Array,
+): void {
+  let dot0 = 0;
+  let dot1 = 0;
+  let dot2 = 0;
+  let dot3 = 0;
+  let energy0 = LEAST_SQUARES;
+  let energy1 = LEAST_SQUARES;
+  let energy2 = LEAST_SQUARES;
+  let energy3 = LEAST_SQUARES;
+  // What lies before the signal is asked for by lags alone that nobody reads.
+  let then1 = x[Math.max(0, from - lag - 1)]!;
+  let then2 = x[Math.max(0, from - lag - 2)]!;
+  let then3 = x[Math.max(0, from - lag - 3)]!;
+  for (let i = from; i < x.length; i++) {
+    const now = x[i]!;
+    const then0 = x[i - lag]!;
+    dot0 += now * then0;
+    dot1 += now * then1;
+    dot2 += now * then2;
+    dot3 += now * then3;
+    energy0 += then0 * then0;
+    energy1 += then1 * then1;
+    energy2 += then2 * then2;
+    energy3 += then3 * then3;
+    then3 = then2;
+    then2 = then1;
+    then1 = then0;
   }
-  let error = power;
-  for (let m = 1; m <= order; m++) {
-    const k = (-2 * num) / den;
-    num = 0;
-    den = 1e-12;
-    let delayed = backward[m - 1]!;
-    let last = 0;
-    for (let i = m; i < n; i++) {
-      const f = forward[i]! + k * delayed;
-      const b = delayed + k * forward[i]!;
-      delayed = backward[i]!;
-      forward[i] = f;
-      backward[i] = b;
-      if (i > m) {
-        num += f * last;
-        den += f * f + last * last;
-      }
-      last = b;
-    }
-    old.set(a);
-    for (let i = 1; i <= m; i++) a[i] = old[i]! + k * old[m - i]!;
-    error *= 1 - k * k;
-  }
-  return { a, gain: Math.log10((power + 1e-9) / (error + 1e-9)) };
+  dots[0] = dot0;
+  dots[1] = dot1;
+  dots[2] = dot2;
+  dots[3] = dot3;
+  energies[0] = energy0;
+  energies[1] = energy1;
+  energies[2] = energy2;
+  energies[3] = energy3;
 }
+const LEAST_SQUARES = 1e-9;
+const dots = new Float64Array(4);
+const energies = new Float64Array(4);
 
 /** How like its later half is to what came before, at the best lag from 1.2 ms on, and how much louder. */
 function repeats(x: Float64Array): [like: number, rise: number] {
   const n = Math.floor(x.length / 2);
   const from = x.length - n;
-  let own = 1e-9;
+  let own = LEAST_SQUARES;
   for (let i = from; i < x.length; i++) own += x[i]! ** 2;
   let [best, rise] = [0, 0];
-  for (let lag = low(1.2); lag <= from; lag++) {
-    let dot = 0;
-    let energy = 1e-9;
-    for (let i = from; i < x.length; i++) {
-      const then = x[i - lag]!;
-      dot += x[i]! * then;
-      energy += then * then;
+  for (let first = low(1.2); first <= from; first += 4) {
+    fourLags(x, from, first, dots, energies);
+    for (let k = 0; k < 4 && first + k <= from; k++) {
+      const like = dots[k]! / Math.sqrt(own * energies[k]!);
+      if (like <= best) continue;
+      best = like;
+      rise = Math.log10(own / energies[k]!);
     }
-    const like = dot / Math.sqrt(own * energy);
-    if (like <= best) continue;
-    best = like;
-    rise = Math.log10(own / energy);
   }
   return [best, rise];
 }
@@ -216,11 +242,7 @@ export function foretold(
   const order = Math.min(ORDER, Math.floor(learnt * ORDER_SHARE));
   const { a, gain } = burg(wave.subarray(0, learnt), order);
   const due = wave.slice();
-  for (let i = learnt; i < zero + room; i++) {
-    let sum = 0;
-    for (let k = 1; k <= order; k++) sum -= a[k]! * due[i - k]!;
-    due[i] = sum;
-  }
+  carryOn(due, learnt, zero + room, a);
 
   const windows: Held[] = [];
   for (const [from, to] of WINDOWS) {
@@ -238,11 +260,11 @@ export function foretold(
   const lateFrom = zero + Math.min(low(24), Math.max(0, room - low(34)));
   const late = wave.subarray(lateFrom, Math.max(lateFrom + low(34), zero + room));
   let [missed, sounds] = [0, 0];
-  for (let i = lateFrom; i < lateFrom + late.length; i++) {
-    let sum = 0;
-    for (let k = 0; k <= order; k++) sum += a[k]! * wave[i - k]!;
-    missed += sum * sum;
-    sounds += wave[i]! ** 2;
+  const misses = inverseFilter(wave.subarray(lateFrom - order, lateFrom + late.length), a);
+  for (let i = 0; i < late.length; i++) {
+    const miss = misses[order + i]!;
+    missed += miss * miss;
+    sounds += late[i]! ** 2;
   }
   const lateKnown = Math.log10((sounds + FLOOR) / (missed + FLOOR));
   const until = Math.max(ms(34), Math.min(ms(110), next - ms(3) - t));

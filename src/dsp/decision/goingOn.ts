@@ -1,5 +1,6 @@
 import { median } from '../../music/numbers.ts';
 import { LOWEST } from '../pitch/salience.ts';
+import { harmonics } from '../signal/goertzel.ts';
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 
@@ -180,30 +181,23 @@ const cyclesPerSample = (index: number): number =>
   (440 * 2 ** ((LOWEST + index - 69) / 12)) / (WORK_RATE / 2);
 
 /**
- * A pitch's partials under a window (Goertzel, American Mathematical Monthly 65, 1958), turned by the same angle
- * whatever the window's place; 0 over 10 kHz and before the take.
+ * A pitch's partials under a window, turned by the same angle whatever the window's place; 0 over 10 kHz and before the
+ * take.
  */
 function partials(
   x: Float32Array,
   start: number,
   index: number,
-  count: number,
+  most: number,
   taper: Float64Array,
 ): Partials {
-  const out = new Float64Array(2 * count);
+  const out = new Float64Array(2 * most);
   const length = taper.length;
   const f0 = cyclesPerSample(index);
-  const from = Math.max(0, -start);
-  for (let h = 1; h <= count && h * f0 < 0.45; h++) {
+  const { count, last, before } = harmonics(x, start, taper, f0, most);
+  for (let h = 1; h <= count; h++) {
     const angle = 2 * Math.PI * h * f0;
-    const turn = 2 * Math.cos(angle);
-    let a = 0;
-    let b = 0;
-    for (let i = from; i < length; i++) {
-      const now = x[start + i]! * taper[i]! + turn * a - b;
-      b = a;
-      a = now;
-    }
+    const [a, b] = [last[h - 1]!, before[h - 1]!];
     out[2 * h - 2] = (a - b * Math.cos(angle)) / length;
     out[2 * h - 1] = (b * Math.sin(angle)) / length;
   }

@@ -1,10 +1,9 @@
 import { upperMedian } from '../../music/numbers.ts';
 import { binOf, highestTooth, toothAt } from '../pitch/comb.ts';
-import type { Spectra } from '../pitch/comb.ts';
+import type { Around, Pieces } from '../pitch/comb.ts';
 import { growth } from '../pitch/growth.ts';
 import { LOWEST } from '../pitch/salience.ts';
 import { ms } from '../signal/prepared.ts';
-import type { Prepared } from '../signal/prepared.ts';
 
 /**
  * How partials grow from the 56 ms before an attack to the 56 ms after, decibels over ten (`growMany`: a share): the
@@ -22,19 +21,14 @@ const FLOOR = 0.02;
 /** No partial is looked for over 21 kHz, where {@link toothAt} ends. */
 const LAST_BIN = 3900;
 
-/** @param t attack @param before @param after indices of the pitches heard before and after. @returns as {@link PARTIAL_GROWTH} */
-export function partialGrowth(
-  take: Prepared,
-  spectra: Spectra,
-  t: number,
-  before: number,
-  after: number,
-): number[] {
-  const { before: old, after: now } = spectra.around(
-    take.samples,
-    [t - ms(60), t - ms(4)],
-    [t + ms(8), t + ms(64)],
-  );
+/** What {@link partialGrowth} wants the spectra of. @param t attack, samples at the working rate */
+export const growthPieces = (t: number): Pieces => ({
+  before: [t - ms(60), t - ms(4)],
+  after: [t + ms(8), t + ms(64)],
+});
+
+/** @param before @param after indices of the pitches heard before and after. @returns as {@link PARTIAL_GROWTH} */
+export function partialGrowth({ before: old, after: now }: Around, before: number, after: number): number[] {
   const floor = FLOOR * highestTooth(now) + 1e-4;
   const rises = (midi: number, count: number): number[] => {
     const out: number[] = [];

@@ -1,5 +1,6 @@
 import { median } from '../../music/numbers.ts';
 import { LOWEST } from '../pitch/salience.ts';
+import { harmonics } from '../signal/goertzel.ts';
 import { ms, WORK_RATE } from '../signal/prepared.ts';
 import type { Prepared } from '../signal/prepared.ts';
 
@@ -43,21 +44,14 @@ export function renewal({ half: x }: Prepared, t: number, before: number, after:
   return [growth(fresh, 0, FIRST), growth(fresh, FIRST, ALL), growth(old, 0, FIRST)];
 }
 
-/** Magnitudes of a pitch's partials under a Hann window (Goertzel, American Mathematical Monthly 65, 1958); 0 over 10 kHz. */
-function partials(x: Float32Array, start: number, index: number, count: number): Float64Array {
-  const out = new Float64Array(count);
+/** Magnitudes of a pitch's partials under a Hann window; 0 over 10 kHz. */
+function partials(x: Float32Array, start: number, index: number, most: number): Float64Array {
+  const out = new Float64Array(most);
   const f0 = (440 * 2 ** ((LOWEST + index - 69) / 12)) / (WORK_RATE / 2);
-  const from = Math.max(0, -start);
-  for (let h = 1; h <= count && h * f0 < 0.45; h++) {
-    const turn = 2 * Math.cos(2 * Math.PI * h * f0);
-    let a = 0;
-    let b = 0;
-    for (let i = from; i < LENGTH; i++) {
-      const now = x[start + i]! * shape[i]! + turn * a - b;
-      b = a;
-      a = now;
-    }
-    out[h - 1] = Math.sqrt(Math.max(0, a * a + b * b - turn * a * b)) / LENGTH;
+  const { count, last, before, turns } = harmonics(x, start, shape, f0, most);
+  for (let h = 0; h < count; h++) {
+    const [a, b] = [last[h]!, before[h]!];
+    out[h] = Math.sqrt(Math.max(0, a * a + b * b - turns[h]! * a * b)) / LENGTH;
   }
   return out;
 }

@@ -54,7 +54,7 @@ export function seamNear(x: Float32Array, attack: number): Seam | null {
   const at = Math.round(attack);
   const from = at - APART - LEARNT;
   if (from < ORDER || at + LATER + SMEARED + COMPARED > x.length) return null;
-  const inverse = learntFrom(x, from, from + LEARNT);
+  const inverse = learntFrom(x, from);
   if (inverse === null) return null;
   const misses = inverseFilter(x.subarray(from - ORDER, at + LATER + SMEARED + COMPARED), inverse)
     .subarray(ORDER)
@@ -72,15 +72,20 @@ export function seamNear(x: Float32Array, attack: number): Seam | null {
 }
 const LEAST_RMS = 1e-6;
 
-/** What foretells the sound from `from` to `to`; null in silence. */
-function learntFrom(x: Float32Array, from: number, to: number): Float64Array | null {
-  const n = to - from;
+const SHAPE = Float64Array.from(
+  { length: LEARNT },
+  (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / LEARNT),
+);
+/** What foretells the sound that it learns from `from` on; null in silence. */
+function learntFrom(x: Float32Array, from: number): Float64Array | null {
+  const n = LEARNT;
   let energy = 0;
-  const windowed = Float64Array.from({ length: n }, (_, i) => {
-    const value = x[from + i]! * (0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / n));
+  const windowed = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const value = x[from + i]! * SHAPE[i]!;
     energy += value * value;
-    return value;
-  });
+    windowed[i] = value;
+  }
   return energy > LEAST_ENERGY ? predictor(windowed, ORDER, WHITE) : null;
 }
 /** Of 30 ms at −90 dB; and what keeps the recursion from dividing by nothing, −90 dB of the sound. */

@@ -84,7 +84,7 @@ export function fillWindowed(
 /** Frames that are handed to the module at once: its memory is that large, and no larger, however long the take. */
 const CHUNK = 64;
 
-/** Four frames at a time (`simd/kernels.ts`), in 32-bit sums; null where that cannot be run. */
+/** Four frames at a time (`simd/kernels`), in 32-bit sums; null where that cannot be run. */
 export function simdBandFrames({ size, window, bank, root }: BandFrameOptions): BandFrames | null {
   const n = size / 2;
   const { start, from, weights } = bank;

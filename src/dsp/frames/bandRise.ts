@@ -73,8 +73,9 @@ function riseAt(levels: Float32Array, frames: number, k: number, b: number): num
 
 /** Power to dB, with a floor 4 dB over each band's quiet moments (the 8th percentile of what is not digital silence). */
 function toDecibels(levels: Float32Array, frames: number, take: Prepared): void {
+  const heard = new Float32Array(frames);
   for (let b = 0; b < RISE_BANDS; b++) {
-    const heard: number[] = [];
+    let count = 0;
     let top = 0;
     for (let k = 0; k < frames; k++) {
       const v = levels[k * RISE_BANDS + b]!;
@@ -82,9 +83,9 @@ function toDecibels(levels: Float32Array, frames: number, take: Prepared): void 
     }
     for (let k = 0; k < frames; k++) {
       const v = levels[k * RISE_BANDS + b]!;
-      if (v > top * 1e-7) heard.push(v);
+      if (v > top * 1e-7) heard[count++] = v;
     }
-    const floor = Math.max(2.5 * percentile(heard, 0.08), top * 1e-6, 1e-12);
+    const floor = Math.max(2.5 * percentile(heard.subarray(0, count), 0.08), top * 1e-6, 1e-12);
     for (let k = 0; k < frames; k++) {
       const at = k * RISE_BANDS + b;
       levels[at] = 10 * Math.log10(levels[at]! + floor);

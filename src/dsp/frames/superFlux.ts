@@ -58,13 +58,14 @@ export function soundingFrames(values: Float32Array, take: Prepared): number[] {
   return kept;
 }
 
+const NOT_TAKEN = -1;
 /** log10(1 + 10 x) as it is kept, of 10 x. */
 const compress = (tenfold: number): number => Math.fround(Math.LOG10E * Math.log1p(tenfold));
 
 /**
  * Mean rise over the bands of each one's magnitude over its own recent peak, compressed, against the greatest of the
  * band and its neighbours {@link BACK} frames earlier. As the logarithm grows with what it is taken of, the greatest
- * is sought before it, and it is taken only where there is a rise: in a third of the places.
+ * is sought before it, and it is taken only where there is a rise: in a third of the places, and once of each number.
  */
 function flux(mags: Float32Array, bands: number, frames: number, loud: number): Float32Array {
   const out = new Float32Array(frames);
@@ -73,22 +74,31 @@ function flux(mags: Float32Array, bands: number, frames: number, loud: number): 
   const peak = new Float64Array(bands).fill(floor);
   /** Ten times magnitude over peak, of this frame and the BACK before it. */
   const rows = Array.from({ length: BACK + 1 }, () => new Float64Array(bands));
+  /** Their logarithms, where one was taken; else under 0. */
+  const logs = Array.from({ length: BACK + 1 }, () => new Float64Array(bands));
   for (let k = 0; k < frames + LEAD; k++) {
     const now = rows[k % rows.length]!;
-    const then = k < BACK ? null : rows[(k - BACK) % rows.length]!;
-    const at = k * bands;
+    const nowLogs = logs[k % rows.length]!.fill(NOT_TAKEN);
+    const back = (k + 1) % rows.length;
+    const then = k < BACK ? null : rows[back]!;
+    const thenLogs = logs[back]!;
+    const row = k * bands;
     let sum = 0;
     for (let b = 0; b < bands; b++) {
-      const value = mags[at + b]!;
+      const value = mags[row + b]!;
       const held = Math.max(value, peak[b]! * keep, floor);
       peak[b] = held;
       const tenfold = (10 * value) / held;
       now[b] = tenfold;
       if (!then) continue;
+      let at = b;
       let past = then[b]!;
-      if (b > 0 && then[b - 1]! > past) past = then[b - 1]!;
-      if (b + 1 < bands && then[b + 1]! > past) past = then[b + 1]!;
-      if (tenfold > past) sum += compress(tenfold) - compress(past);
+      if (b > 0 && then[b - 1]! > past) past = then[(at = b - 1)]!;
+      if (b + 1 < bands && then[b + 1]! > past) past = then[(at = b + 1)]!;
+      if (tenfold <= past) continue;
+      if (thenLogs[at] === NOT_TAKEN) thenLogs[at] = compress(past);
+      nowLogs[b] = compress(tenfold);
+      sum += nowLogs[b]! - thenLogs[at]!;
     }
     if (k >= LEAD) out[k - LEAD] = sum / bands;
   }

@@ -2,6 +2,7 @@ import { createContinuity } from '../decision/continuity.ts';
 import { features } from '../decision/features.ts';
 import type { Loud } from '../decision/levels.ts';
 import type { FeatureSources } from '../decision/features.ts';
+import { growthPieces } from '../decision/partials.ts';
 import { bandRise } from '../frames/bandRise.ts';
 import type { BandRise } from '../frames/bandRise.ts';
 import { superFlux } from '../frames/superFlux.ts';
@@ -57,17 +58,18 @@ export function lookFor({ take, flux, rise, pitch }: Measured): Analysis {
     rise,
     pitch,
     continuity: createContinuity(take),
-    spectra: createSpectra(),
     usualStrength: usualStrength(found),
     loud: loud(take),
   };
-  const possible = found.flatMap((candidate) =>
-    findAttacks(take.edges, candidate.frame * HOP).map((attack) => ({
-      candidate,
-      attack,
-      features: features(from, candidate, attack),
-    })),
+  const attacks = found.flatMap((candidate) =>
+    findAttacks(take.edges, candidate.frame * HOP).map((attack) => ({ candidate, attack })),
   );
+  const pieces = attacks.map(({ attack }) => growthPieces(attack.at));
+  const possible: Possible[] = [];
+  for (const spectra of createSpectra().of(take.samples, pieces)) {
+    const { candidate, attack } = attacks[possible.length]!;
+    possible.push({ candidate, attack, features: features(from, candidate, attack, spectra) });
+  }
   possible.sort((a, b) => a.attack.at - b.attack.at);
   return { take, pitch, possible };
 }

@@ -4,7 +4,7 @@ import { EVERY_PITCH } from '../note/range.ts';
 import type { PitchRange } from '../note/range.ts';
 import { createSpectra } from '../pitch/comb.ts';
 import { fineMidi } from '../pitch/fineTune.ts';
-import { answersInLine, PITCH_WEIGHTS, pitchScores } from '../pitch/notePitch.ts';
+import { answersInLine, PITCH_WEIGHTS, pitchScores, scoredPieces } from '../pitch/notePitch.ts';
 import type { PitchWeights } from '../pitch/notePitch.ts';
 import { levelBetween, ms } from '../signal/prepared.ts';
 import type { Analysis } from './analysis.ts';
@@ -60,13 +60,17 @@ export function nameNotes(
 ): NamedNote[] {
   const { range = EVERY_PITCH, pitchless = 'dropped', weights = PITCH_WEIGHTS } = options;
   const { take, pitch } = analysis;
-  const spectra = createSpectra();
   const named: NamedNote[] = [];
-  const scored = accepted.map((one, i) => {
-    const at = one.possible.attack.at;
-    const until = accepted[i + 1]?.possible.attack.at ?? take.samples.length;
-    return { at, until, scores: pitchScores(take, pitch, at, until, spectra, weights) };
-  });
+  const spans = accepted.map((one, i) => ({
+    at: one.possible.attack.at,
+    until: accepted[i + 1]?.possible.attack.at ?? take.samples.length,
+  }));
+  const scored: { readonly at: number; readonly until: number; readonly scores: Float64Array }[] = [];
+  const pieces = spans.map(({ at, until }) => scoredPieces(at, until));
+  for (const spectra of createSpectra().of(take.samples, pieces)) {
+    const { at, until } = spans[scored.length]!;
+    scored.push({ at, until, scores: pitchScores(pitch, at, until, spectra, weights) });
+  }
   const answers = answersInLine(scored, pitch, range, weights);
   const within = accepted.filter((_, i) => answers[i]!.beyond < BEYOND);
   if (within.length < accepted.length) return nameNotes(analysis, within, options);

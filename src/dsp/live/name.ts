@@ -19,7 +19,7 @@ export function createNamer(): (samples: Float32Array, half: Float32Array) => Li
   const scores = new Float64Array(PITCHES);
   return (samples, half) => {
     const whole = [0, samples.length] as const;
-    combScores(spectra.around(samples, whole, whole).after, comb);
+    for (const { after } of spectra.of(samples, [{ before: whole, after: whole }])) combScores(after, comb);
     const pitch = pitchFrames(half);
     scores.fill(0);
     let total = 1e-12;

@@ -1,5 +1,4 @@
 import { HOP } from '../signal/prepared.ts';
-import { createSimd } from '../simd/instance.ts';
 import { createRealFft } from '../spectrum/realFft.ts';
 
 /** Blocks in the stretch that a block is compared with, itself the first: lags up to 7 blocks. */
@@ -7,34 +6,6 @@ const STRETCH = 8;
 const SIZE = STRETCH * HOP;
 /** Largest lag whose products do not wrap around. */
 export const LARGEST_LAG = SIZE - HOP;
-
-/** The products by multiplying out, many at a time in 32-bit sums (`simd/kernels.ts`); null where that cannot be run. */
-export function simdBlockProducts(x: Float64Array, lags: number): BlockProducts | null {
-  const row = 16 * Math.ceil(lags / 16);
-  const simd = createSimd({ samples: CHUNK * HOP + row + 4, out: CHUNK * row });
-  if (!simd) return null;
-  const { run, at, floats } = simd;
-  let block = 0;
-  return {
-    next(out) {
-      const inChunk = block % CHUNK;
-      if (inChunk === 0) {
-        const from = block * HOP;
-        floats.samples.fill(0);
-        floats.samples.set(x.subarray(from, Math.min(x.length, from + floats.samples.length)));
-        run.blockProducts(at.samples, HOP, CHUNK, row, at.out);
-      }
-      out.set(floats.out.subarray(inChunk * row, inChunk * row + out.length));
-      block++;
-    },
-  };
-}
-
-/** Blocks that are handed to the module at once. */
-const CHUNK = 32;
-/** The faster of the two that runs here. */
-export const createBlockProducts = (x: Float64Array, lags: number): BlockProducts =>
-  simdBlockProducts(x, lags) ?? plainBlockProducts(x);
 
 /** One for all: nothing stays in it from call to call, and a short piece costs less than its tables. */
 const fft = createRealFft(SIZE);
@@ -53,7 +24,7 @@ export interface BlockProducts {
 }
 
 /** @param x whole signal, not changed; silence follows it */
-export function plainBlockProducts(x: Float64Array): BlockProducts {
+export function createBlockProducts(x: Float64Array): BlockProducts {
   const { spectrum, input } = fft;
   const length = spectrum.length;
   const ring = (count: number): Float64Array[] =>

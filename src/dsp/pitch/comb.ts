@@ -29,93 +29,129 @@ export interface ShortSpectrum {
 /** A piece of the take: samples from … to, at most 140 ms. */
 export type Piece = readonly [from: number, to: number];
 
+/** Two pieces, before and after an attack; and their spectra. */
+export interface Pieces {
+  readonly before: Piece;
+  readonly after: Piece;
+}
+export interface Around {
+  readonly before: ShortSpectrum;
+  readonly after: ShortSpectrum;
+}
+
 /** Spectra of short pieces of the take; arrays are made once. */
 export interface Spectra {
   /**
-   * Spectra of two pieces under Hann windows, kept until the next call. NaN throughout where a piece begins past the end:
-   * what comes there is not known.
+   * Spectra of pieces under Hann windows, one pair after another, each kept until the next is asked for. NaN throughout
+   * where a piece begins past the end: what comes there is not known.
    */
-  around(
-    samples: Float32Array,
-    before: Piece,
-    after: Piece,
-  ): { readonly before: ShortSpectrum; readonly after: ShortSpectrum };
+  of(samples: Float32Array, pairs: readonly Pieces[]): Iterable<Around>;
 }
 
-/** Writes samples times window, and silence after them; false where the piece begins past the end. */
-function lay(
-  into: Float32Array | Float64Array,
-  samples: Float32Array,
-  [from, to]: Piece,
-  kept: Shape,
-): boolean {
+/** A window and the sum of it. */
+interface Shape {
+  readonly taper: Float64Array;
+  readonly scale: number;
+}
+/** The last windows, as most pieces are as long as one of them. */
+const shapes = new Map<number, Shape>();
+const SHAPES_KEPT = 8;
+function shapeOf(length: number): Shape {
+  const known = shapes.get(length);
+  if (known) return known;
+  if (shapes.size === SHAPES_KEPT) shapes.clear();
+  const taper = centredHann(length);
+  const made = { taper, scale: sumOf(taper) };
+  shapes.set(length, made);
+  return made;
+}
+
+/** What was laid: how many samples, 0 where the piece begins past the end, and the sum of the window. */
+interface Laid {
+  readonly length: number;
+  readonly scale: number;
+}
+
+/** Writes samples times window. */
+function lay(into: Float32Array | Float64Array, samples: Float32Array, [from, to]: Piece): Laid {
   const start = Math.max(0, Math.round(from));
   const length = Math.max(1, Math.min(LONGEST, Math.round(to) - start, samples.length - start));
-  // Most pieces are as long as the last one in their place.
-  if (kept.taper.length !== length) {
-    kept.taper = centredHann(length);
-    kept.scale = sumOf(kept.taper);
-  }
-  const { taper } = kept;
-  if (start >= samples.length) return false;
+  const { taper, scale } = shapeOf(length);
+  if (start >= samples.length) return { length: 0, scale };
   for (let i = 0; i < length; i++) into[i] = samples[start + i]! * taper[i]!;
-  into.fill(0, length);
-  return true;
+  return { length, scale };
 }
-interface Shape {
-  taper: Float64Array;
-  scale: number;
-}
-const noShape = (): Shape => ({ taper: new Float64Array(0), scale: 1 });
 
 /** In plain code, with 64-bit sums. */
 export function plainSpectra(): Spectra {
   const fft: RealFft = createRealFft(SIZE);
-  const shapes = [noShape(), noShape()] as const;
   const powers = [new Float64Array(fft.bins), new Float64Array(fft.bins)] as const;
   const one = (place: 0 | 1, samples: Float32Array, piece: Piece): ShortSpectrum => {
     const power = powers[place];
-    if (lay(fft.input, samples, piece, shapes[place])) fft.powers(power, fft.bins);
+    const { length, scale } = lay(fft.input, samples, piece);
+    fft.input.fill(0, length);
+    if (length > 0) fft.powers(power, fft.bins);
     else power.fill(NaN);
-    return { power, scale: shapes[place].scale };
+    return { power, scale };
   };
   return {
-    around: (samples, before, after) => ({ before: one(0, samples, before), after: one(1, samples, after) }),
+    *of(samples, pairs) {
+      for (const { before, after } of pairs)
+        yield { before: one(0, samples, before), after: one(1, samples, after) };
+    },
   };
 }
 
+/** Pieces that are transformed at once, two pairs. */
+const TOGETHER = 4;
 /** One for all takes: what stays in it is overwritten by every call. */
-let transformer: Simd<keyof ReturnType<typeof tableSizes> | 'rows' | 'ones' | 'out'> | null | undefined;
+let transformer: Simd<keyof ReturnType<typeof tableSizes> | 'rows' | 'out'> | null | undefined;
 function makeTransformer(): typeof transformer {
   const n = SIZE / 2;
-  const made = createSimd({ ...tableSizes(n), rows: 4 * SIZE, ones: SIZE, out: 2 * (n + 1) });
-  if (!made) return null;
-  fillTables(made, n);
-  made.floats.ones.fill(1);
+  const made = createSimd({ ...tableSizes(n), rows: TOGETHER * SIZE, out: TOGETHER * (n + 1) });
+  if (made) fillTables(made, n);
   return made;
 }
 
-/** Both at once, in 32-bit sums (`simd/kernels.ts`); null where that cannot be run. */
+/** Two pairs at once, in 32-bit sums (`simd/kernels`); null where that cannot be run. */
 export function simdSpectra(): Spectra | null {
   transformer = transformer === undefined ? makeTransformer() : transformer;
   if (!transformer) return null;
   const { run, at, floats } = transformer;
   const n = SIZE / 2;
-  const shapes = [noShape(), noShape()] as const;
-  const powers = [new Float32Array(n + 1), new Float32Array(n + 1)] as const;
+  const rows = Array.from({ length: TOGETHER }, (_, k) => floats.rows.subarray(k * SIZE, (k + 1) * SIZE));
+  const outs = rows.map((_, k) => floats.out.subarray(k * (n + 1), (k + 1) * (n + 1)));
+  const powers = rows.map(() => new Float32Array(n + 1));
   return {
-    around(samples, before, after) {
-      const known = [before, after].map((piece, k) =>
-        lay(floats.rows.subarray(k * SIZE, (k + 1) * SIZE), samples, piece, shapes[k as 0 | 1]),
-      );
-      run.powerSpectra(at.rows, 2, at.ones, n, at.turns, at.halfTurns, at.places, at.z, at.bins, at.out);
-      for (const k of [0, 1] as const)
-        if (known[k]) powers[k].set(floats.out.subarray(k * (n + 1), (k + 1) * (n + 1)));
-        else powers[k].fill(NaN);
-      return {
-        before: { power: powers[0], scale: shapes[0].scale },
-        after: { power: powers[1], scale: shapes[1].scale },
-      };
+    *of(samples, pairs) {
+      for (let first = 0; first < pairs.length; first += TOGETHER / 2) {
+        const pieces = pairs
+          .slice(first, first + TOGETHER / 2)
+          .flatMap(({ before, after }) => [before, after]);
+        const laid = pieces.map((piece, k) => lay(rows[k]!, samples, piece));
+        // They are read two samples at a time, and no further than the longest.
+        const used = 2 * Math.ceil(Math.max(...laid.map(({ length }) => length)) / 2);
+        rows.forEach((row, k) => row.fill(0, laid[k]?.length ?? 0, used));
+        run.powerSpectra(
+          at.rows,
+          pieces.length,
+          used,
+          n,
+          at.turns,
+          at.halfTurns,
+          at.places,
+          at.z,
+          at.bins,
+          at.out,
+        );
+        const spectra = laid.map(({ length, scale }, k) => {
+          const power = powers[k]!;
+          if (length > 0) power.set(outs[k]!);
+          else power.fill(NaN);
+          return { power, scale };
+        });
+        for (let k = 0; k < spectra.length; k += 2) yield { before: spectra[k]!, after: spectra[k + 1]! };
+      }
     },
   };
 }

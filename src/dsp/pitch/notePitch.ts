@@ -1,8 +1,7 @@
 import type { PitchRange } from '../note/range.ts';
 import { ms } from '../signal/prepared.ts';
-import type { Prepared } from '../signal/prepared.ts';
 import { combScores, highestTooth } from './comb.ts';
-import type { Spectra } from './comb.ts';
+import type { Around, Pieces } from './comb.ts';
 import { growth } from './growth.ts';
 import { frameFrom, frameUntil, LOWEST, PITCHES } from './salience.ts';
 import type { PitchFrames } from './salience.ts';
@@ -56,13 +55,18 @@ export interface PitchAnswer {
   readonly beyond: number;
 }
 
+/** What {@link pitchScores} wants the spectra of; samples at the working rate. */
+export function scoredPieces(at: number, until: number): Pieces {
+  const length = Math.max(ms(30), Math.min(until - at - ms(10), ms(140)));
+  return { before: [at - ms(4) - length, at - ms(4)], after: [at + ms(10), at + ms(10) + length] };
+}
+
 /** Score of every pitch for a note that sounds from `at` to `until` (samples at the working rate). */
 export function pitchScores(
-  take: Prepared,
   pitch: PitchFrames,
   at: number,
   until: number,
-  spectra: Spectra,
+  { before, after }: Around,
   weights = PITCH_WEIGHTS,
 ): Float64Array {
   const scores = new Float64Array(PITCHES);
@@ -74,12 +78,6 @@ export function pitchScores(
     for (let n = 0; n < PITCHES; n++)
       scores[n] = scores[n]! + weight * Math.log(LOG_FLOOR + pitch.gated[j * PITCHES + n]!);
   }
-  const length = Math.max(ms(30), Math.min(until - at - ms(10), ms(140)));
-  const { before, after } = spectra.around(
-    take.samples,
-    [at - ms(4) - length, at - ms(4)],
-    [at + ms(10), at + ms(10) + length],
-  );
   const floor = GROWTH_FLOOR * highestTooth(after) + 1e-4;
   const comb = combScores(after, new Float64Array(PITCHES));
   for (let n = 0; n < PITCHES; n++) {

@@ -1,3 +1,5 @@
+import { createSimd, type Simd } from '../simd/instance.ts';
+
 /** Running sum of squares of the stretch that is looked at; grown as needed. */
 let squares = new Float64Array(1024);
 
@@ -8,7 +10,7 @@ let squares = new Float64Array(1024);
  *
  * @param floor keeps silence from being like anything; > 0
  */
-export function correlations(
+export function plainCorrelations(
   x: Float32Array,
   at: number,
   from: number,
@@ -74,4 +76,52 @@ function products(
     for (let i = 0; i < length; i++) sum += x[at + i]! * x[from + k + i]!;
     out[k] = sum;
   }
+}
+
+/** Longer pieces are correlated in plain code: so long is the piece with what it is compared with at most. */
+const MOST = 16_384;
+/** Lags are taken so many at a time. */
+const TOGETHER = 8;
+type Place = 'piece' | 'others' | 'widePiece' | 'wideOthers' | 'squares' | 'out';
+let simd: Simd<Place> | null | undefined;
+const makeSimd = (): typeof simd =>
+  createSimd({
+    piece: MOST,
+    others: MOST + TOGETHER,
+    widePiece: 2 * MOST,
+    wideOthers: 2 * (MOST + TOGETHER),
+    squares: 2 * MOST,
+    out: 2 * (MOST + TOGETHER),
+  });
+
+/** As {@link plainCorrelations}, to the last bit, by `simd/kernels` where that can be run. */
+export function correlations(
+  x: Float32Array,
+  at: number,
+  from: number,
+  length: number,
+  count: number,
+  floor: number,
+  out: Float64Array,
+): void {
+  simd = simd === undefined ? makeSimd() : simd;
+  if (!simd || count < 1 || length + count > MOST) {
+    plainCorrelations(x, at, from, length, count, floor, out);
+    return;
+  }
+  const { run, at: place, floats, doubles } = simd;
+  floats.piece.set(x.subarray(at, at + length));
+  floats.others.set(x.subarray(from, from + length + count - 1));
+  run.correlate(
+    place.piece,
+    place.others,
+    length,
+    count,
+    floor,
+    place.widePiece,
+    place.wideOthers,
+    place.squares,
+    place.out,
+  );
+  out.set(doubles.out.subarray(0, count));
 }

@@ -1,3 +1,4 @@
+import { createSimd, type Simd } from '../simd/instance.ts';
 import { floats } from './workspace.ts';
 
 /** Half-band low-pass taps at odd distances 1, 3, 5 …: Blackman-windowed sinc, 12 a side. */
@@ -90,8 +91,8 @@ export function createHalver(): Halver {
   };
 }
 
-/** A whole signal halved: ceil(length / 2) samples. */
-export function halve(input: Float32Array): Float32Array {
+/** A whole signal halved as a stream, in plain code: ceil(length / 2) samples. */
+export function plainHalve(input: Float32Array): Float32Array {
   const out = floats(Math.ceil(input.length / 2));
   let at = 0;
   const emit = (part: Float32Array): void => {
@@ -103,3 +104,37 @@ export function halve(input: Float32Array): Float32Array {
   halver.finish(emit);
   return out;
 }
+
+/** Samples that are handed out at once, a multiple of eight. */
+const CHUNK = 2048;
+/** On either side of a chunk. */
+const BESIDE = 2 * SIDE.length;
+let filter: Simd<'samples' | 'side' | 'even' | 'odd' | 'out'> | null | undefined;
+function makeFilter(): typeof filter {
+  const wide = 2 * (CHUNK + BESIDE);
+  const made = createSimd({ samples: wide, side: 2 * SIDE.length, even: wide, odd: wide, out: CHUNK });
+  made?.doubles.side.set(SIDE);
+  return made;
+}
+
+/** Eight at a time (`simd/kernels`), to the last bit as {@link plainHalve}; null where that cannot be run. */
+export function simdHalve(input: Float32Array): Float32Array | null {
+  filter = filter === undefined ? makeFilter() : filter;
+  if (!filter) return null;
+  const { run, at, floats: single } = filter;
+  const out = floats(Math.ceil(input.length / 2));
+  const heard = single.samples;
+  for (let done = 0; done < out.length; done += CHUNK) {
+    const first = 2 * done - BESIDE;
+    const begin = Math.max(0, first);
+    const until = Math.min(input.length, first + heard.length);
+    if (first < 0 || until < first + heard.length) heard.fill(0);
+    heard.set(input.subarray(begin, until), begin - first);
+    run.halve(at.samples, CHUNK, at.side, SIDE.length, at.even, at.odd, at.out);
+    out.set(single.out.subarray(0, Math.min(CHUNK, out.length - done)), done);
+  }
+  return out;
+}
+
+/** The faster of the two that runs here: ceil(length / 2) samples. */
+export const halve = (input: Float32Array): Float32Array => simdHalve(input) ?? plainHalve(input);

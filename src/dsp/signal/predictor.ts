@@ -29,11 +29,32 @@ export function predictor(signal: ArrayLike<number>, order: number, white = 1e-6
 /** y[n] = Σ a[k] x[n − k], same length: whitens what `predictor` was fitted on. */
 export function inverseFilter(signal: ArrayLike<number>, a: Float64Array): Float64Array {
   const out = new Float64Array(signal.length);
+  const order = a.length - 1;
   for (let n = 0; n < out.length; n++) {
-    let sum = 0;
-    const most = Math.min(a.length - 1, n);
-    for (let k = 0; k <= most; k++) sum += a[k]! * signal[n - k]!;
-    out[n] = sum;
+    if (n < order || n + 4 > out.length) {
+      const most = Math.min(order, n);
+      let sum = 0;
+      for (let k = 0; k <= most; k++) sum += a[k]! * signal[n - k]!;
+      out[n] = sum;
+      continue;
+    }
+    // Four sums do not wait for one another's additions.
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    for (let k = 0; k <= order; k++) {
+      const weight = a[k]!;
+      s0 += weight * signal[n - k]!;
+      s1 += weight * signal[n + 1 - k]!;
+      s2 += weight * signal[n + 2 - k]!;
+      s3 += weight * signal[n + 3 - k]!;
+    }
+    out[n] = s0;
+    out[n + 1] = s1;
+    out[n + 2] = s2;
+    out[n + 3] = s3;
+    n += 3;
   }
   return out;
 }

@@ -76,15 +76,15 @@ export function prepare(input: Float32Array, scaled: number | null = null): Prep
   const edges = doubles(samples.length + 1);
   let before = 0;
   let total = 0;
+  const energy = raw;
   for (let i = 0; i < samples.length; i++) {
     const now = samples[i]! * gain;
     samples[i] = now;
     total += (now - before) * (now - before);
     edges[i + 1] = total;
+    energy[i + 1] = energy[i + 1]! * gain * gain;
     before = now;
   }
-  const energy = raw;
-  for (let i = 0; i < energy.length; i++) energy[i] = energy[i]! * gain * gain;
   const sounding = Uint8Array.from(blocks, (b) => (b > power * 1e-4 ? 1 : 0));
   return { samples, gain, energy, edges, half: halve(samples), sounding };
 }

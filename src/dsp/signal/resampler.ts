@@ -1,3 +1,5 @@
+import { resamplingRows } from './resamplingRows.ts';
+
 /**
  * Band-limited change of sample rate for a stream of blocks.
  *
@@ -10,26 +12,6 @@ export interface Resampler {
   push(block: Float32Array, emit: (out: Float32Array) => void): void;
   /** The end of the stream counts as followed by silence; emits what is left. */
   finish(emit: (out: Float32Array) => void): void;
-}
-
-/** Zero crossings on either side: with the Kaiser window below a tone keeps its place within −60 dB (test). */
-const HALF_WIDTH = 16;
-/** Pass band as a share of the lower Nyquist frequency: leaves 8 % for the transition. */
-const CUTOFF = 0.94;
-const KAISER_BETA = 8;
-
-function besselI0(x: number): number {
-  let sum = 1;
-  let term = 1;
-  for (let k = 1; k < 30; k++) {
-    term *= (x / (2 * k)) ** 2;
-    sum += term;
-  }
-  return sum;
-}
-
-function gcd(a: number, b: number): number {
-  return b === 0 ? a : gcd(b, a % b);
 }
 
 /** out[at + m] = Σ held[bm + t] · rows[rm + t] over t < taps. Its four sums do not wait for one another's additions. */
@@ -77,24 +59,7 @@ export function createResampler(from: number, to: number): Resampler {
   const target = Math.round(to);
   if (source === target) return { push: (block, emit) => emit(block), finish: () => undefined };
 
-  const divisor = gcd(source, target);
-  const phases = target / divisor;
-  const step = source / divisor;
-  const cutoff = CUTOFF * Math.min(1, target / source);
-  const reach = Math.ceil(HALF_WIDTH / cutoff);
-  const taps = 2 * reach;
-  const rows = new Float32Array(phases * taps);
-  const norm = besselI0(KAISER_BETA);
-  for (let p = 0; p < phases; p++)
-    for (let t = 0; t < taps; t++) {
-      // Row p serves an instant p / phases after input sample (reach − 1) of its window.
-      const x = t - (reach - 1) - p / phases;
-      const u = x / reach;
-      const window = Math.abs(u) >= 1 ? 0 : besselI0(KAISER_BETA * Math.sqrt(1 - u * u)) / norm;
-      const arg = Math.PI * cutoff * x;
-      rows[p * taps + t] = (x === 0 ? cutoff : (cutoff * Math.sin(arg)) / arg) * window;
-    }
-
+  const { phases, step, reach, taps, rows } = resamplingRows(source, target);
   const CHUNK = 4096;
   // Doubles, so that the loop below converts no sample more than once.
   const held = new Float64Array(taps + CHUNK);

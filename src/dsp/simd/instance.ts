@@ -1,11 +1,20 @@
 import { SIMD_MODULE } from './module.ts';
 
-/** What `kernels.ts` exports; addresses are bytes. */
+type Kernel = (...args: number[]) => void;
+
+/** What `kernels` exports; addresses are bytes. */
 interface Exports {
   readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
-  readonly bandFrames: (...args: number[]) => void;
-  readonly blockProducts: (...args: number[]) => void;
-  readonly powerSpectra: (...args: number[]) => void;
+  readonly bandFrames: Kernel;
+  readonly powerSpectra: Kernel;
+  readonly resample: Kernel;
+  readonly halve: Kernel;
+  readonly correlate: Kernel;
+  readonly burg: Kernel;
+  readonly carryOn: Kernel;
+  readonly goertzel: Kernel;
+  readonly tilt: Kernel;
+  readonly pitchRows: Kernel;
 }
 
 /** A copy of the module with a memory of its own. */
@@ -13,8 +22,9 @@ export interface Simd<Place extends string> {
   readonly run: Omit<Exports, 'memory'>;
   /** Byte address of each place. */
   readonly at: Readonly<Record<Place, number>>;
-  /** The same places as views of 32-bit floats and whole numbers. */
+  /** The same places as views of floats of 32 bits and of 64, and of whole numbers. */
   readonly floats: Readonly<Record<Place, Float32Array>>;
+  readonly doubles: Readonly<Record<Place, Float64Array>>;
   readonly whole: Readonly<Record<Place, Int32Array>>;
 }
 
@@ -51,12 +61,14 @@ export function createSimd<Place extends string>(sizes: Readonly<Record<Place, n
   const short = top - memory.buffer.byteLength;
   if (short > 0) memory.grow(Math.ceil(short / PAGE));
   const floats = {} as Record<Place, Float32Array>;
+  const doubles = {} as Record<Place, Float64Array>;
   const whole = {} as Record<Place, Int32Array>;
   for (const name of names) {
     floats[name] = new Float32Array(memory.buffer, at[name], sizes[name]);
+    doubles[name] = new Float64Array(memory.buffer, at[name], sizes[name] >> 1);
     whole[name] = new Int32Array(memory.buffer, at[name], sizes[name]);
   }
-  return { run, at, floats, whole };
+  return { run, at, floats, doubles, whole };
 }
 
 /** How many 32-bit numbers the tables of a real transform of 2n samples take: see {@link fillTables}. */

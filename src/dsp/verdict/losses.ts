@@ -12,6 +12,8 @@ const LEAST_ZEROS_SEC = 0.0007;
 const MOST_ZEROS_SEC = 0.02;
 /** Where more are missing than this a note may have come and gone, s: nothing is put in their place. */
 const MOST_COUNTED_SEC = 0.12;
+/** In so many zeros on end a loss may lie, in fewer none. */
+export const leastZeros = (sampleRate: number): number => Math.round(LEAST_ZEROS_SEC * sampleRate);
 /** What surrounds lost zeros sounds: RMS over 3 ms on either side, as a share of the peak and of full scale. */
 const AROUND_SEC = 0.003;
 const SOUNDING = 0.01;
@@ -31,7 +33,7 @@ export const findLosses = (
 ): Loss[] => (peak === 0 ? [] : zeroed(signal, sampleRate, peak, counted));
 
 function zeroed(signal: Float32Array, sampleRate: number, peak: number, counted: readonly Loss[]): Loss[] {
-  const least = Math.round(LEAST_ZEROS_SEC * sampleRate);
+  const least = leastZeros(sampleRate);
   const most = Math.round(MOST_ZEROS_SEC * sampleRate);
   const around = Math.round(AROUND_SEC * sampleRate);
   const sounds = (from: number): boolean => {

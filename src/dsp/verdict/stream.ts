@@ -1,4 +1,4 @@
-import { bridged, findLosses } from './losses.ts';
+import { bridged, findLosses, leastZeros } from './losses.ts';
 import type { Loss } from './losses.ts';
 
 /** What is wrong with a signal as a stream of numbers, whatever it holds. */
@@ -44,33 +44,37 @@ export function checkStream(
   }
   const clean = broken > 0 ? signal.map((x) => (Math.abs(x) <= ABSURD ? x : 0)) : signal;
   const least = Math.round(LEAST_GAP_SEC * sampleRate);
+  const loudFrom = 0.3 * peak;
+  const topFrom = peak > 0 ? TOP * peak : Infinity;
   let dropped = 0;
   let loud = 0;
   let flat = 0;
   let zeros = 0;
+  let mostZeros = 0;
   let tops = 0;
   let sizeBeforeGap = 0;
   let previous = 0;
   for (let i = 0; i < clean.length; i++) {
     const x = clean[i]!;
     const size = Math.abs(x);
-    if (size > 0.3 * peak) loud++;
-    if (size >= TOP * peak && peak > 0 && (tops === 0 || x * previous > 0)) tops++;
-    else {
+    if (size > loudFrom) loud++;
+    if (size >= topFrom && (tops === 0 || x * previous > 0)) tops++;
+    else if (tops > 0) {
       if (tops >= FLAT_RUN) flat += tops;
-      tops = size >= TOP * peak && peak > 0 ? 1 : 0;
+      tops = size >= topFrom ? 1 : 0;
     }
     if (x === 0) {
       if (zeros === 0) sizeBeforeGap = Math.abs(previous);
       zeros++;
-    } else {
+    } else if (zeros > 0) {
       if (zeros >= least && sizeBeforeGap > EDGE * peak && size > EDGE * peak) dropped += zeros;
+      if (zeros > mostZeros) mostZeros = zeros;
       zeros = 0;
     }
     previous = x;
   }
   if (tops >= FLAT_RUN) flat += tops;
-  const losses = findLosses(clean, sampleRate, peak, counted);
+  const losses = mostZeros >= leastZeros(sampleRate) ? findLosses(clean, sampleRate, peak, counted) : [];
   return {
     clean: bridged(clean, losses, sampleRate),
     broken,

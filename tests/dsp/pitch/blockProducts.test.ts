@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { LARGEST_LAG, plainBlockProducts } from '../../../src/dsp/pitch/blockProducts.ts';
+import { LARGEST_LAG, createBlockProducts } from '../../../src/dsp/pitch/blockProducts.ts';
 import { HOP } from '../../../src/dsp/signal/prepared.ts';
 import { noiseSource } from '../bleed/scene.ts';
 
@@ -16,7 +16,7 @@ function multipliedOut(x: Float64Array, block: number, lag: number): number {
 
 /** Farthest from the definition over some blocks, over the most that any product can be. */
 function worst(x: Float64Array, blocks: number): number {
-  const products = plainBlockProducts(x);
+  const products = createBlockProducts(x);
   const out = new Float64Array(LAGS);
   const energy = x.reduce((sum, v) => sum + v * v, 1e-300);
   let far = 0;
@@ -45,7 +45,7 @@ describe('products of blocks', () => {
   });
 
   it('reach as far as they say, and no further', () => {
-    const products = plainBlockProducts(rustle);
+    const products = createBlockProducts(rustle);
     const all = new Float64Array(8 * HOP);
     products.next(all);
     expect(all[LARGEST_LAG]).toBeCloseTo(multipliedOut(rustle, 0, LARGEST_LAG), 12);
@@ -56,8 +56,8 @@ describe('products of blocks', () => {
 
   it('do not touch one another when two signals are taken in turns', () => {
     const other = rustle.map((v) => -3 * v);
-    const a = plainBlockProducts(rustle);
-    const b = plainBlockProducts(other);
+    const a = createBlockProducts(rustle);
+    const b = createBlockProducts(other);
     const [ofA, ofB] = [new Float64Array(LAGS), new Float64Array(LAGS)];
     for (let block = 0; block < 12; block++) {
       a.next(ofA);

@@ -1,8 +1,7 @@
 /**
- * AssemblyScript, not TypeScript: spectra of four frames at a time, one in each lane of a SIMD register, and what a bank
- * of bands holds of them. `npm run build:simd` compiles it to `module.ts`; `bandFrames.ts` is the door, and says the same
- * in plain TypeScript. Every address is a byte address that the caller lays out; all numbers are 32-bit floats, as what is
- * handed out is kept as 32-bit floats anyway.
+ * Spectra of four frames at a time, one in each lane of a SIMD register, and what a bank of bands holds of them;
+ * `frames/bandFrames.ts` and `pitch/comb.ts` are the doors, and say the same in plain TypeScript. All numbers are 32-bit
+ * floats, as what is handed out is kept as 32-bit floats anyway.
  *
  * A frame of `2 * n` real samples is read as n complex numbers, transformed by radix-4 decimation in frequency (Cooley &
  * Tukey 1965) in place, n a power of four, and untangled (Press et al., Numerical Recipes, section 12.3).
@@ -11,6 +10,18 @@
 /** Complex number i of four frames: real parts, then imaginary parts. */
 function at(z: usize, i: i32): usize {
   return z + ((<usize>i) << 5);
+}
+
+/** Complex numbers i and i + 1 of four frames, each read from a register of its own. */
+function turnFour(a: v128, b: v128, c: v128, d: v128, to: usize): void {
+  const ab = v128.shuffle<f32>(a, b, 0, 4, 1, 5);
+  const cd = v128.shuffle<f32>(c, d, 0, 4, 1, 5);
+  const abHigh = v128.shuffle<f32>(a, b, 2, 6, 3, 7);
+  const cdHigh = v128.shuffle<f32>(c, d, 2, 6, 3, 7);
+  v128.store(to, v128.shuffle<f32>(ab, cd, 0, 1, 4, 5));
+  v128.store(to, v128.shuffle<f32>(ab, cd, 2, 3, 6, 7), 16);
+  v128.store(to, v128.shuffle<f32>(abHigh, cdHigh, 0, 1, 4, 5), 32);
+  v128.store(to, v128.shuffle<f32>(abHigh, cdHigh, 2, 3, 6, 7), 48);
 }
 
 /** Four frames, `hop` samples apart, times `shape`, turned so that each lane is a frame. */
@@ -24,15 +35,40 @@ function loadFour(samples: usize, hop: i32, shape: usize, z: usize, n: i32): voi
     const b = f32x4.mul(v128.load(from + step), w);
     const c = f32x4.mul(v128.load(from + 2 * step), w);
     const d = f32x4.mul(v128.load(from + 3 * step), w);
-    const ab = v128.shuffle<f32>(a, b, 0, 4, 1, 5);
-    const cd = v128.shuffle<f32>(c, d, 0, 4, 1, 5);
-    const abHigh = v128.shuffle<f32>(a, b, 2, 6, 3, 7);
-    const cdHigh = v128.shuffle<f32>(c, d, 2, 6, 3, 7);
-    const to = at(z, i);
-    v128.store(to, v128.shuffle<f32>(ab, cd, 0, 1, 4, 5));
-    v128.store(to, v128.shuffle<f32>(ab, cd, 2, 3, 6, 7), 16);
-    v128.store(to, v128.shuffle<f32>(abHigh, cdHigh, 0, 1, 4, 5), 32);
-    v128.store(to, v128.shuffle<f32>(abHigh, cdHigh, 2, 3, 6, 7), 48);
+    turnFour(a, b, c, d, at(z, i));
+  }
+}
+
+/** The same of four rows of 2n samples of which `used`, an even number, are not silence. */
+function loadRows(rows: usize, used: i32, z: usize, n: i32): void {
+  const step = (<usize>n) << 3;
+  const whole = (used >> 2) << 1;
+  for (let i = 0; i < whole; i += 2) {
+    const from = rows + ((<usize>i) << 3);
+    turnFour(
+      v128.load(from),
+      v128.load(from + step),
+      v128.load(from + 2 * step),
+      v128.load(from + 3 * step),
+      at(z, i),
+    );
+  }
+  let i = whole;
+  if (used & 2) {
+    const from = rows + ((<usize>i) << 3);
+    turnFour(
+      v128.load64_zero(from),
+      v128.load64_zero(from + step),
+      v128.load64_zero(from + 2 * step),
+      v128.load64_zero(from + 3 * step),
+      at(z, i),
+    );
+    i += 2;
+  }
+  const zero = f32x4.splat(0);
+  for (; i < n; i++) {
+    v128.store(at(z, i), zero);
+    v128.store(at(z, i), zero, 16);
   }
 }
 
@@ -190,44 +226,13 @@ export function bandFrames(
 }
 
 /**
- * Sums of products of each block of `size` samples with what lies `lag` samples further on, for lags 0 … `lags` − 1
- * (a multiple of 16): row after row at `out`. Samples must reach `size + lags` beyond the beginning of the last block.
- */
-export function blockProducts(samples: usize, size: i32, blocks: i32, lags: i32, out: usize): void {
-  for (let block = 0; block < blocks; block++) {
-    const from = samples + ((<usize>(block * size)) << 2);
-    const end = from + ((<usize>size) << 2);
-    const row = out + ((<usize>(block * lags)) << 2);
-    for (let lag = 0; lag < lags; lag += 16) {
-      const shift = (<usize>lag) << 2;
-      let a = f32x4.splat(0);
-      let b = f32x4.splat(0);
-      let c = f32x4.splat(0);
-      let d = f32x4.splat(0);
-      for (let at = from; at < end; at += 4) {
-        const x = v128.load32_splat(at);
-        const y = at + shift;
-        a = f32x4.add(a, f32x4.mul(x, v128.load(y)));
-        b = f32x4.add(b, f32x4.mul(x, v128.load(y, 16)));
-        c = f32x4.add(c, f32x4.mul(x, v128.load(y, 32)));
-        d = f32x4.add(d, f32x4.mul(x, v128.load(y, 48)));
-      }
-      v128.store(row + shift, a);
-      v128.store(row + shift, b, 16);
-      v128.store(row + shift, c, 32);
-      v128.store(row + shift, d, 48);
-    }
-  }
-}
-
-/**
- * Powers of bins 0 … n of up to four real signals of 2n samples, windowed already and a row of 2n apart (`ones`: as many
- * ones); the answers are `signals` rows of `n + 1` powers.
+ * Powers of bins 0 … n of up to four real signals, a row of 2n samples apart, of which the first `used`, an even number,
+ * are looked at: silence follows them. The answers are `signals` rows of `n + 1` powers.
  */
 export function powerSpectra(
   rows: usize,
   signals: i32,
-  ones: usize,
+  used: i32,
   n: i32,
   turns: usize,
   halfTurns: usize,
@@ -236,7 +241,7 @@ export function powerSpectra(
   bins: usize,
   out: usize,
 ): void {
-  loadFour(rows, 2 * n, ones, z, n);
+  loadRows(rows, used, z, n);
   transform(z, n, turns);
   powers(z, n, places, halfTurns, bins, n, 0);
   const re = v128.load(z);
