@@ -6,7 +6,17 @@ const e2e = (names: readonly string[]): string[] => names.map((name) => `tests/e
 
 /** Of the built app: one job each, from the first press to what is kept. */
 const PAGES = e2e([
-  ...['advice', 'advice-again', 'chords', 'first-visit', 'homework', 'languages', 'lesson', 'main-job'],
+  ...[
+    'advice',
+    'advice-again',
+    'chords',
+    'first-visit',
+    'given',
+    'homework',
+    'languages',
+    'lesson',
+    'main-job',
+  ],
   ...[
     'marked-page',
     'own-phrases',

@@ -1,6 +1,7 @@
+import { untrack } from 'svelte';
 import { toBase64Url } from '../../exchange/index.ts';
-import { watchBusy } from '../state/busy.svelte.ts';
 import { goTo } from '../state/route.svelte.ts';
+import { session } from '../session.svelte.ts';
 import { readFile } from '../record/save.ts';
 import { kindOf, linkIn } from './kind.ts';
 import type { GivenKind } from './kind.ts';
@@ -21,25 +22,20 @@ const PLACES: Readonly<Record<Exclude<GivenKind, 'homework'>, string>> = {
 };
 
 let now = $state.raw<Given | null>(null);
-let free = true;
-let later: (() => void) | null = null;
-let watching = false;
+let stop: (() => void) | null = null;
 
-/** Does it now, or once nothing is lost by leaving this page: a file that is opened ends no test. */
-function whenFree(does: () => void): void {
-  later = does;
-  if (!watching) {
-    watching = true;
-    watchBusy((busy) => {
-      free = !busy;
-      if (free) run();
+/** Does it now, or once the test is over: a file that is opened ends none. Of several the last counts. */
+function afterTest(does: () => void): void {
+  stop?.();
+  stop = $effect.root(() => {
+    const free = $derived(session.state === null);
+    $effect(() => {
+      if (!free) return;
+      untrack(does);
+      stop?.();
+      stop = null;
     });
-  } else if (free) run();
-}
-function run(): void {
-  const does = later;
-  later = null;
-  does?.();
+  });
 }
 
 /** A file that was opened with the app or shared with it, until the page that it belongs to has taken it. */
@@ -60,7 +56,7 @@ export const given = {
   async file(file: File): Promise<void> {
     const bytes = await readFile(file);
     const kind = kindOf(bytes, file.name);
-    whenFree(() => {
+    afterTest(() => {
       if (kind === 'homework') return goTo(`homework=${toBase64Url(bytes)}`);
       now = { kind, name: file.name, bytes };
       goTo(kind === null ? '/given' : PLACES[kind]);
@@ -69,7 +65,7 @@ export const given = {
   /** Goes where a link in this text leads. @returns false without one */
   text(text: string): boolean {
     const link = linkIn(text);
-    if (link !== null) whenFree(() => goTo(link));
+    if (link !== null) afterTest(() => goTo(link));
     return link !== null;
   },
 };
