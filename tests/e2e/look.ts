@@ -6,6 +6,7 @@ import { tour } from '../tour/tour.ts';
 import type { ServedApp } from './app.ts';
 import { violationsIn } from './axe.ts';
 import { PATIENCE } from './pages.ts';
+import { smallTargets } from './touch.ts';
 
 export const WIDE = { width: 1280, height: 800 };
 export const PHONE = { width: 390, height: 844 };
@@ -67,7 +68,8 @@ async function faultsAt(
 }
 
 /**
- * Walks past every screen: no text is printed over another or cut off in any language, and axe finds nothing.
+ * Walks past every screen: no text is printed over another or cut off in any language, axe finds nothing, and on a phone
+ * nothing to press is smaller than a finger.
  */
 export async function lookAt(app: ServedApp, viewport: typeof WIDE): Promise<void> {
   const found: string[] = [];
@@ -75,6 +77,7 @@ export async function lookAt(app: ServedApp, viewport: typeof WIDE): Promise<voi
   for await (const { name, page, brief } of tour(app, { viewport })) {
     heights[name] = await page.evaluate(() => document.documentElement.scrollHeight);
     found.push(...(await faultsAt(name, page, viewport.height)));
+    if (viewport === PHONE) found.push(...(await smallTargets(page)).map((one) => `${name}: ${one}`));
     // What stands for some seconds only is looked through by the test of the main job.
     if (!brief && viewport !== LYING)
       found.push(...(await violationsIn(page, name, viewport === WIDE ? ['light', 'dark'] : ['light'])));
