@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { playwright } from '@vitest/browser-playwright';
 import type { TestProjectConfiguration } from 'vitest/config';
 import { BROWSER_FLAGS, browserPath } from './support/browser.ts';
@@ -47,8 +48,10 @@ const PATIENT = { testTimeout: 600_000, hookTimeout: 300_000 };
  * @param running whether tests run: only then a browser is looked for
  */
 export function projects(running: boolean): TestProjectConfiguration[] {
+  /** On all cores: Vitest leaves one idle, which is half of two. Both projects must say the same. */
   const node = {
     sequence: { groupOrder: 0 },
+    maxWorkers: availableParallelism(),
     testTimeout: 120_000,
     hookTimeout: 120_000,
   };

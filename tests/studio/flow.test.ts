@@ -36,18 +36,24 @@ describe.each(ENGINES)('a studio on %s', (where) => {
     await server.close();
   });
 
+  /** Two teachers' machines that know two students and a take, which was filed under the wrong one. */
+  async function twoDesks() {
+    const desk = await server.firstDesk();
+    const [wrong, right] = [
+      await desk.students.add('A. B.', 'guitar'),
+      await desk.students.add('C. D.', 'guitar'),
+    ];
+    const attempt = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
+    await desk.sync();
+    const second = server.device();
+    await second.joinBy(await desk.invite(null));
+    await second.sync();
+    return { desk, second, wrong, right, attempt };
+  }
+
   it(`${engineName(where)}: a remark follows its take, which another desk has moved, and outlives the student it was first under`, async () => {
     for (const remarkSentFirst of [true, false]) {
-      const desk = await server.firstDesk();
-      const [wrong, right] = [
-        await desk.students.add('A. B.', 'guitar'),
-        await desk.students.add('C. D.', 'guitar'),
-      ];
-      const attempt = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
-      await desk.sync();
-      const second = server.device();
-      await second.joinBy(await desk.invite(null));
-      await second.sync();
+      const { desk, second, wrong, right, attempt } = await twoDesks();
       const phone = server.device();
       await phone.joinBy(await desk.invite(right.id));
 
@@ -71,16 +77,7 @@ describe.each(ENGINES)('a studio on %s', (where) => {
   });
 
   it('a remark that comes in for a take which was moved here is told on from here, its writer being away', async () => {
-    const desk = await server.firstDesk();
-    const [wrong, right] = [
-      await desk.students.add('A. B.', 'guitar'),
-      await desk.students.add('C. D.', 'guitar'),
-    ];
-    const attempt = await desk.attempts.finish(null, sampleAttempt(wrong.id, 0, null));
-    await desk.sync();
-    const second = server.device();
-    await second.joinBy(await desk.invite(null));
-    await second.sync();
+    const { desk, second, right, attempt } = await twoDesks();
     const phone = server.device();
     await phone.joinBy(await desk.invite(right.id));
 
