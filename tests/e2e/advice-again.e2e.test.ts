@@ -17,12 +17,14 @@ import {
   rowsOf,
   sounding,
   straightToTheTake,
+  recordThere,
   untilRows,
 } from './pages.ts';
 
 /** Puts a value under a key of the record, beside the app. */
-const keep = (page: Page, key: string, value: unknown) =>
-  page.evaluate(
+async function keep(page: Page, key: string, value: unknown): Promise<void> {
+  await recordThere(page);
+  await page.evaluate(
     (row) =>
       new Promise<void>((resolve, reject) => {
         const asked = indexedDB.open('twobar');
@@ -36,6 +38,7 @@ const keep = (page: Page, key: string, value: unknown) =>
       }),
     { key, value } as never,
   );
+}
 const says = (page: Page, text: string) => page.getByText(text, { exact: false }).first().waitFor(PATIENCE);
 const press = (page: Page, name: string | RegExp) =>
   page.getByRole('button', { name }).first().click(PATIENCE);

@@ -45,9 +45,22 @@ export async function straightToTheTake(page: Page): Promise<void> {
   await step(page, 'Play');
 }
 
+/**
+ * Until the app has made its record: whoever opens it before makes an empty one that has no table. On some pages it comes a
+ * moment after the heading.
+ */
+export const recordThere = (page: Page): Promise<unknown> =>
+  page.waitForFunction(
+    async () =>
+      (await indexedDB.databases()).some(({ name, version = 0 }) => name === 'twobar' && version > 1),
+    undefined,
+    PATIENCE,
+  );
+
 /** Rows of a table of the record, read beside the app. */
-export const rowsOf = <T>(page: Page, table: string): Promise<T[]> =>
-  page.evaluate(
+export async function rowsOf<T>(page: Page, table: string): Promise<T[]> {
+  await recordThere(page);
+  return page.evaluate(
     (name) =>
       new Promise<T[]>((resolve, reject) => {
         const asked = indexedDB.open('twobar');
@@ -60,6 +73,7 @@ export const rowsOf = <T>(page: Page, table: string): Promise<T[]> =>
       }),
     table,
   );
+}
 /** Until a table has this many rows. */
 export async function untilRows(page: Page, table: string, count: number): Promise<void> {
   const until = Date.now() + PATIENCE.timeout;

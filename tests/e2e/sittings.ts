@@ -3,12 +3,13 @@ import type { SittingRun, SittingSetup, UnseenChoice } from '../../src/music/sit
 import { namedScale } from '../../src/music/task.ts';
 import { itemNow, itemsAt, type Task } from '../../src/tests-engine/index.ts';
 import type { ServedApp } from './app.ts';
-import { heading, onward, PATIENCE, rowsOf } from './pages.ts';
+import { heading, onward, PATIENCE, recordThere, rowsOf } from './pages.ts';
 import { asWritten, playWhenReady, step } from './written.ts';
 
 /** A row of the record's settings, as the app itself keeps it; what it has read already it reads when it is reloaded. */
-export const keepSetting = (page: Page, key: string, value: unknown): Promise<unknown> =>
-  page.evaluate(
+export async function keepSetting(page: Page, key: string, value: unknown): Promise<void> {
+  await recordThere(page);
+  await page.evaluate(
     (row) => {
       return new Promise((resolve, reject) => {
         const asked = indexedDB.open('twobar');
@@ -22,6 +23,7 @@ export const keepSetting = (page: Page, key: string, value: unknown): Promise<un
     },
     { key, value },
   );
+}
 export const keepSetup = (page: Page, setup: SittingSetup): Promise<unknown> =>
   keepSetting(page, 'sittingSetups', [{ id: setup.id, name: setup.name, value: setup }]);
 

@@ -6,7 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { t } from '../../src/ui/messages.ts';
 import { serveBuiltApp, type ServedApp } from '../e2e/app.ts';
 import build from '../e2e/build.ts';
-import { heading, PATIENCE, remember, untilRows } from '../e2e/pages.ts';
+import { heading, PATIENCE, recordThere, remember, untilRows } from '../e2e/pages.ts';
 import {
   acceptedBackup,
   acceptedHomework,
@@ -27,8 +27,9 @@ const some = (n: number): number => Math.max(2, Math.round(n * SCALE));
 const UNREADABLE = /\bundefined\b|\bNaN\b|\[object|Invalid Date|Infinity/;
 
 /** Puts a value under a key of the record, beside the app, as a backup of another machine might. */
-const keep = (page: Page, kept: Record<string, unknown>) =>
-  page.evaluate(
+async function keep(page: Page, kept: Record<string, unknown>): Promise<void> {
+  await recordThere(page);
+  await page.evaluate(
     (rows) =>
       new Promise<void>((resolve, reject) => {
         const asked = indexedDB.open('twobar');
@@ -44,6 +45,7 @@ const keep = (page: Page, kept: Record<string, unknown>) =>
       }),
     kept,
   );
+}
 
 describe('what was let in, on the pages of the built app', () => {
   let app: ServedApp;
