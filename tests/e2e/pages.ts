@@ -49,13 +49,17 @@ export async function straightToTheTake(page: Page): Promise<void> {
  * Until the app has made its record: whoever opens it before makes an empty one that has no table. On some pages it comes a
  * moment after the heading.
  */
-export const recordThere = (page: Page): Promise<unknown> =>
-  page.waitForFunction(
-    async () =>
+export async function recordThere(page: Page): Promise<void> {
+  const until = Date.now() + PATIENCE.timeout;
+  const there = (): Promise<boolean> =>
+    page.evaluate(async () =>
       (await indexedDB.databases()).some(({ name, version = 0 }) => name === 'twobar' && version > 1),
-    undefined,
-    PATIENCE,
-  );
+    );
+  while (!(await there())) {
+    if (Date.now() > until) throw new Error('the app never made its record');
+    await page.waitForTimeout(20);
+  }
+}
 
 /** Rows of a table of the record, read beside the app. */
 export async function rowsOf<T>(page: Page, table: string): Promise<T[]> {
