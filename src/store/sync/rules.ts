@@ -16,13 +16,7 @@ const DELETED_FOR_GOOD: ReadonlySet<string> = new Set(['attempts', ...HANGING]);
 export type TakeHere = 'deleted' | 'away' | 'unknown' | { readonly studentId: string };
 
 /** A version that has come in, as far as the rules ask. */
-export interface Coming {
-  readonly at: string;
-  readonly table: string;
-  readonly key: string;
-  readonly studentId: string;
-  readonly stamp: number;
-  readonly item: string;
+export interface Coming extends Pick<VersionRow, 'at' | 'table' | 'key' | 'studentId' | 'stamp' | 'item'> {
   readonly row: unknown;
   readonly moved: boolean;
 }
