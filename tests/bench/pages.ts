@@ -10,6 +10,7 @@ import { makeRandom } from '../../audio-fixtures/random.ts';
 import { writeWav } from '../../src/exchange/index.ts';
 import build, { OUT } from '../e2e/build.ts';
 import { BROWSER_FLAGS, browserPath, wholeBrowserPath } from '../support/browser.ts';
+import { onlyNamedByIndex } from '../support/firstVisit.ts';
 import { addSimulatedPlayer } from '../support/simulated-player.ts';
 import { serveSoundPage } from '../support/sound-page.ts';
 import { figuresOf } from './figures.ts';
@@ -99,11 +100,19 @@ async function repeated(measure: (factor: number) => Promise<number>, factor: nu
 }
 
 async function bytes(): Promise<[first: number, idle: number, whole: number]> {
+  const nothing = host.sentBytes();
+  const alone = await visitor(1);
+  await onlyNamedByIndex(alone.page, OUT);
+  await alone.page.goto(host.url, { waitUntil: 'commit' });
+  await usable(alone.page);
+  await alone.page.waitForLoadState('networkidle');
+  const first = host.sentBytes() - nothing;
+  await alone.context.close();
+
   const before = host.sentBytes();
   const { page, context } = await visitor(1, 'allow');
   await page.goto(host.url, { waitUntil: 'commit' });
   await usable(page);
-  const first = host.sentBytes() - before;
   await page.waitForLoadState('networkidle');
   const idle = host.sentBytes() - before;
   for (let last = -1; last !== host.sentBytes();) {

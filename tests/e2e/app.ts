@@ -12,9 +12,12 @@ import { PATIENCE } from './patience.ts';
 export interface ServedApp {
   readonly url: string;
   readonly browser: Browser;
-  /** A fresh page with a simulated player as its microphone; `problems` collects what went wrong in it. */
+  /**
+   * A fresh page with a simulated player as its microphone; `problems` collects what went wrong in it. What other pages are
+   * made of is fetched while it rests only where a test says so: for the others that is a third of all there is to do.
+   */
   page(
-    options?: Parameters<Browser['newContext']>[0],
+    options?: Parameters<Browser['newContext']>[0] & { readonly fetchesAhead?: boolean },
   ): Promise<{ page: Page; context: BrowserContext; problems: string[] }>;
   /** The server goes, the pages stay. */
   offline(): Promise<void>;
@@ -55,7 +58,7 @@ export async function serveBuiltApp({
   return {
     url,
     browser,
-    async page(options = {}) {
+    async page({ fetchesAhead = false, ...options } = {}) {
       const context = await browser.newContext({
         viewport: { width: 1280, height: 800 },
         // Who wants the app without a network says so: for the others it would fetch all of its files for each page.
@@ -66,6 +69,7 @@ export async function serveBuiltApp({
       // A page left open goes on sounding, and what is tried after it has the less of the machine.
       if (TestRunner.getCurrentTest()) onTestFinished(() => context.close());
       const page = await context.newPage();
+      if (!fetchesAhead) await page.addInitScript(() => (window.requestIdleCallback = () => 0));
       const problems: string[] = [];
       // Not those of the empty page before the app: what is put into every page may not store anything there.
       const told = (problem: string): unknown => page.url() !== 'about:blank' && problems.push(problem);

@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { t } from '../../src/ui/messages.ts';
 import { serveCompressed, type Host } from '../support/compressed-host.ts';
+import { onlyNamedByIndex } from '../support/firstVisit.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { OUT } from './build.ts';
 import { heading, onward, PATIENCE, remember, sounding } from './pages.ts';
@@ -27,13 +26,7 @@ describe('a first visit', () => {
 
   it('fetches less than 150 kB, fonts among them, until the first page can be used', async () => {
     const { page } = await app.page();
-    // What index.html names comes before the page; what is asked for after that is behind it.
-    const named = readFileSync(join(OUT, 'index.html'), 'utf8');
-    await page.route(/assets\/[^/]*\.(js|css)$/, (route) =>
-      named.includes(route.request().url().split('/').at(-1)!)
-        ? route.continue()
-        : route.abort('internetdisconnected'),
-    );
+    await onlyNamedByIndex(page, OUT);
     const before = host.sentBytes();
     await page.goto(host.url);
     await first(page);

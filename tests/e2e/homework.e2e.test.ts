@@ -49,6 +49,7 @@ describe('homework in the built app', () => {
     await teacher.page.getByLabel('To be done by').fill('2026-12-05');
     await teacher.page.getByLabel('A line to go with it').fill('Slowly, and sing first.');
     await teacher.page.getByRole('button', { name: 'Make a link' }).click();
+    await teacher.page.getByRole('img', { name: 'QR code of the homework link' }).first().waitFor(PATIENCE);
     // The backup brought one homework of one test: until the new one is there, the first link is still that one's.
     await teacher.page.getByText('2 tests, set').waitFor(PATIENCE);
     await teacher.page.getByRole('button', { name: 'Copy the link' }).first().click();

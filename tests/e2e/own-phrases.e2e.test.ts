@@ -215,9 +215,13 @@ describe('a teacher’s phrase in the built app', () => {
   it('is within reach of the Tab key on every page: each control once, in order, with its focus shown', async () => {
     const { page, context } = await app.page();
     await remember(page);
-    for (const path of ['phrases', 'phrases/play', 'phrases/levels']) {
+    for (const [path, title] of [
+      ['phrases', 'My phrases'],
+      ['phrases/play', 'Play a phrase'],
+      ['phrases/levels', 'My levels'],
+    ] as const) {
       await page.goto(`${app.url}#/${path}`);
-      await page.locator('main h1').waitFor(PATIENCE);
+      await heading(page, title);
       await page.getByText('One moment').waitFor({ ...PATIENCE, state: 'hidden' });
       const wanted = await page.evaluate(
         () =>

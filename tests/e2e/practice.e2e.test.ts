@@ -5,7 +5,6 @@ import { join } from 'node:path';
 import type { PracticeTest } from '../../src/music/score.ts';
 import type { Attempt } from '../../src/store/index.ts';
 import { arm } from '../support/simulated-player.ts';
-import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { press, tabTo, type } from './keyboard.ts';
 import {
@@ -42,52 +41,6 @@ describe('practice and the teacher’s desk in the built app', () => {
     app = await serveBuiltApp();
   }, 180_000);
   afterAll(() => app.close());
-
-  it('show a week of practice on every page, and axe finds nothing on them', async () => {
-    const found: string[] = [];
-    for (const viewport of [
-      { width: 1280, height: 800 },
-      { width: 390, height: 844 },
-    ]) {
-      const { page, context, problems } = await restored(app, { viewport });
-      const schemes = viewport.width > 720 ? (['light', 'dark'] as const) : (['light'] as const);
-      const check = async (name: string) => {
-        found.push(...(await violationsIn(page, `${name} at ${viewport.width}`, schemes)));
-        const width = await page.evaluate(() => document.documentElement.scrollWidth);
-        expect(width, name).toBeLessThanOrEqual(viewport.width);
-        if (process.env['TWOBAR_PICTURES'])
-          await page.screenshot({
-            path: join(process.env['TWOBAR_PICTURES'], `${name}-${viewport.width}.png`),
-            fullPage: true,
-          });
-      };
-      await check('data');
-      await page.goto(`${app.url}#/teacher`);
-      await page.getByRole('link', { name: 'A. B.' }).waitFor(PATIENCE);
-      await page.locator('table[aria-busy="false"]').waitFor(PATIENCE);
-      await check('teacher');
-      await page.getByRole('link', { name: 'A. B.' }).click();
-      await page.getByText('Lesson notes').waitFor(PATIENCE);
-      await page.getByRole('button', { name: 'Make a link' }).click();
-      await page.getByRole('img', { name: 'QR code of the homework link' }).first().waitFor(PATIENCE);
-      await check('student');
-      await page.locator('a', { hasText: 'Melody' }).first().click();
-      await page.getByText('Change a verdict').waitFor(PATIENCE);
-      await check('attempt');
-      await page.goto(`${app.url}#/progress`);
-      await heading(page, 'What you can do');
-      await check('progress');
-      await page.goto(`${app.url}#/practice`);
-      await page.getByRole('button', { name: 'Begin' }).first().waitFor(PATIENCE);
-      await check('practice');
-      await page.goto(`${app.url}#/teacher/blind`);
-      await heading(page, 'Mark takes blind');
-      await check('blind');
-      expect(problems).toEqual([]);
-      await context.close();
-    }
-    expect(found).toEqual([]);
-  });
 
   it('carry a lesson by keyboard alone: a test in two presses, its marks overridden, a note, the sheet, blind marks, a backup', async () => {
     const { page, context, problems } = await restored(app);

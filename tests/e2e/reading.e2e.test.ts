@@ -165,9 +165,10 @@ describe('sight reading in the built app, with recorded notes at the microphone'
       };
       const keys = page.locator('.keys');
       // Keys, words to press and the input level stand below it in view.
-      expect(
-        await page.evaluate(() => document.documentElement.scrollHeight - innerHeight),
-      ).toBeLessThanOrEqual(0);
+      // The music finds its size in a few pictures.
+      await expect
+        .poll(() => page.evaluate(() => document.documentElement.scrollHeight - innerHeight), PATIENCE)
+        .toBeLessThanOrEqual(0);
       expect(await violationsIn(page, 'preparation')).toEqual([]);
       await keys.filter({ hasText: 'turn the page' }).waitFor(PATIENCE);
       let turns = 0;

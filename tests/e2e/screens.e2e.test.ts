@@ -1,6 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { t } from '../../src/ui/messages.ts';
-import { violationsIn } from './axe.ts';
 import { serveBuiltApp, type ServedApp } from './app.ts';
 import { beginLinked, heading, onward, PATIENCE, remember, straightToTheTake } from './pages.ts';
 
@@ -12,46 +11,6 @@ describe('the screens of the built app', () => {
     app = await serveBuiltApp();
   }, 180_000);
   afterAll(() => app.close());
-
-  it('give axe nothing to find, in light and dark, wide and narrow', async () => {
-    const found: string[] = [];
-    for (const viewport of [
-      { width: 1280, height: 800 },
-      { width: 390, height: 844 },
-    ]) {
-      // The colours are the same at any width.
-      const schemes = viewport.width > 720 ? (['light', 'dark'] as const) : (['light'] as const);
-      const { page, context } = await app.page({ viewport });
-      for (const [hash, title] of [
-        ['', 'What would you like'],
-        ['#/about', 'About Twobar'],
-        ['#/licences', 'Licences'],
-        ['#/nowhere', 'no such page'],
-      ] as const) {
-        await page.goto(app.url + hash);
-        await heading(page, title);
-        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
-      }
-      await page.goto(`${app.url}#/check`);
-      for (const title of ['Before you play', 'What do you play?', 'Which microphone']) {
-        await heading(page, title);
-        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
-        await onward(page);
-      }
-      await page.getByText('Microphone on').waitFor(PATIENCE);
-      for (const title of ['Which microphone', 'lowest string', 'in tune', 'sound come out']) {
-        await heading(page, title);
-        found.push(...(await violationsIn(page, `${title} at ${viewport.width}`, schemes)));
-        await onward(page);
-      }
-      // Nothing is wider than the window on any of them.
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(
-        viewport.width,
-      );
-      await context.close();
-    }
-    expect(found).toEqual([]);
-  });
 
   it('show the current word of a test at 8 % of the window’s height or more, wide and narrow', async () => {
     for (const viewport of [
@@ -91,7 +50,7 @@ describe('the screens of the built app', () => {
   });
 
   it('open without a network once the first one has rested, with nothing kept for use offline', async () => {
-    const { page, context } = await app.page({ serviceWorkers: 'block' });
+    const { page, context } = await app.page({ fetchesAhead: true });
     await remember(page, CHECKED);
     const fetched: string[] = [];
     page.on('requestfinished', (request) => fetched.push(request.url()));

@@ -77,6 +77,22 @@ function bring(names: readonly string[], packages: readonly string[]): string {
   return brought;
 }
 
+/**
+ * A CI machine may have been left with a whole browser alone, which takes twice as long for each page: the shell is brought
+ * there too. Asked once; the workers inherit the answer.
+ */
+function bringShellForCi(): void {
+  const { env } = process;
+  if (!env['CI'] || env['TWOBAR_BROWSER'] || env['TWOBAR_SHELL_ASKED'] || !isDebianRoot() || which(SHELL))
+    return;
+  env['TWOBAR_SHELL_ASKED'] = '1';
+  try {
+    install([SHELL]);
+  } catch {
+    // Ubuntu has no such package: a whole browser does.
+  }
+}
+
 let shell: string | null = null;
 let whole: string | null = null;
 
@@ -85,7 +101,10 @@ let whole: string | null = null;
  * brought: the distribution's package on Debian/Ubuntu as root, elsewhere Playwright's own download.
  * @throws Error with one sentence saying what to install when that fails.
  */
-export const browserPath = (): string => (shell ??= bring([SHELL, ...BROWSERS], [SHELL, 'chromium']));
+export function browserPath(): string {
+  if (shell === null) bringShellForCi();
+  return (shell ??= bring([SHELL, ...BROWSERS], [SHELL, 'chromium']));
+}
 
 /** The same of a whole browser: the shell knows neither profiles nor what a user allowed a site. */
 export const wholeBrowserPath = (): string => (whole ??= bring(BROWSERS, ['chromium']));
