@@ -10,7 +10,7 @@ export { fromBase64Url, toBase64Url } from './link/base64url.ts';
 export { fromListCode, isListCode, listCode } from './link/index.ts';
 export { codeFromFigures, codeInFigures, isInFigures } from './link/index.ts';
 export { testFromWholeCode, testFromHash, testLink, wholeCode } from './link/index.ts';
-export { testFromMidi, testToMidi } from './midi/index.ts';
+export { isMidi, testFromMidi, testToMidi } from './midi/index.ts';
 export { testFromMusicXml, testToMusicXml } from './musicxml/index.ts';
 export { pieceFromMidi, pieceFromMusicXml, TwoVoices } from './piece/index.ts';
 export type { ImportedPiece, PieceOptions } from './piece/index.ts';

@@ -3,6 +3,7 @@ export { openStore } from './open.ts';
 export type { OpenOptions, Store } from './open.ts';
 export type { NewAttempt, NewOverride } from './attempts.ts';
 export { backupDue, backupName } from './backup/reminder.ts';
+export { kindOfOwn } from './backup/container.ts';
 export type { BackupReminder, BackupState } from './backup/reminder.ts';
 export type { MergeReport } from './backup/merge.ts';
 export { packTakes } from './backup/takes.ts';

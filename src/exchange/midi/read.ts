@@ -3,6 +3,7 @@ import type { PracticeTest } from '../../music/score.ts';
 import { TICKS_PER_QUARTER } from '../../music/units.ts';
 import { ExchangeError } from '../error.ts';
 import { MOST } from '../limits.ts';
+import { isMidi } from './isMidi.ts';
 import { swingOfMarker, unswung } from './swing.ts';
 import { buildTest, type ImportOptions } from '../phrase/build.ts';
 import type { ImportedNote } from '../phrase/imported.ts';
@@ -15,8 +16,7 @@ const SHORTEST = TICKS_PER_QUARTER / 4;
 
 function parsed(bytes: Uint8Array): MidiData {
   if (bytes.length > MOST.midiBytes) throw new ExchangeError('midi-large-phrase');
-  const head = String.fromCharCode(...bytes.subarray(0, 4));
-  if (head !== 'MThd') throw new ExchangeError('midi-foreign');
+  if (!isMidi(bytes)) throw new ExchangeError('midi-foreign');
   try {
     return parseMidi(bytes);
   } catch (cause) {

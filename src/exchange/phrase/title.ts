@@ -1,4 +1,5 @@
 import { parseMidi } from 'midi-file';
+import { isMidi } from '../midi/isMidi.ts';
 import { childrenOf, find, readTree } from '../musicxml/tree.ts';
 
 /** Longer names are cut where names are kept. */
@@ -34,8 +35,6 @@ export function titleIn(bytes: Uint8Array): string | null {
     return null;
   }
 }
-
-const isMidi = (bytes: Uint8Array): boolean => String.fromCharCode(...bytes.subarray(0, 4)) === 'MThd';
 
 function midiTitle(bytes: Uint8Array): string | null {
   const name = parseMidi(bytes).tracks[0]?.find((event) => event.type === 'trackName');

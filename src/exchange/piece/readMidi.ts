@@ -5,6 +5,7 @@ import { ExchangeError } from '../error.ts';
 import { MOST } from '../limits.ts';
 import type { ImportedNote } from '../phrase/imported.ts';
 import { metreOf } from '../phrase/metre.ts';
+import { isMidi } from '../midi/isMidi.ts';
 import { swingOfMarker } from '../midi/swing.ts';
 import { buildPiece, type ImportedPiece, type PieceOptions } from './build.ts';
 import { MOST_PIECE_BARS } from './unfold.ts';
@@ -20,7 +21,7 @@ const snapped = (ticks: number): number => {
 
 function parsed(bytes: Uint8Array): MidiData {
   if (bytes.length > MOST.midiBytes) throw new ExchangeError('midi-large-part');
-  if (String.fromCharCode(...bytes.subarray(0, 4)) !== 'MThd') throw new ExchangeError('midi-foreign');
+  if (!isMidi(bytes)) throw new ExchangeError('midi-foreign');
   try {
     return parseMidi(bytes);
   } catch (cause) {

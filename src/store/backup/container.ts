@@ -108,6 +108,10 @@ export function pack(
   return file.end();
 }
 
+/** What a file of this app says it holds, by its first eleven bytes; null for any other file. */
+export const kindOfOwn = (file: Uint8Array): FileKind | null =>
+  MAGIC.every((byte, i) => file[i] === byte) ? (KINDS[(file[10] ?? 0) - 1] ?? null) : null;
+
 /** @throws ImportProblem 'not-ours', 'truncated', 'newer-version', 'corrupt', 'too-big'. */
 export async function unpack(file: Uint8Array<ArrayBuffer>): Promise<Container> {
   const view = new DataView(file.buffer, file.byteOffset, file.byteLength);

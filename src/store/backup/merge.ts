@@ -6,6 +6,7 @@ import { addUnbacked } from './unbacked.ts';
 import { touch } from '../derived.ts';
 import { byAttempt } from '../effective.ts';
 import { TABLE_NAMES } from '../schema/index.ts';
+import { STANDS } from '../sync/rules.ts';
 import { getThoseThere } from '../there.ts';
 import type { Attempt, Conflict, Json, MergedTable, Override, Records, SavedAudio } from '../types.ts';
 
@@ -132,7 +133,9 @@ const count = (records: Records): number =>
 
 /** What was deleted in a studio stays so, whichever old file is restored. Without a studio nothing is known of it. */
 async function withoutDeleted(db: Context['db'], records: Records): Promise<Records> {
-  const gone = new Set((await db.versions.filter((one) => one.gone !== 0).toArray()).map(({ at }) => at));
+  const gone = new Set(
+    (await db.versions.filter((one) => one.gone !== STANDS).toArray()).map(({ at }) => at),
+  );
   if (gone.size === 0) return records;
   const stays = (table: MergedTable, row: Row): boolean =>
     !gone.has(`${table} ${keyOf(row)}`) &&

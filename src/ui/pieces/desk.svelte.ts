@@ -1,5 +1,5 @@
 import type { Sound } from '../../audio/types.ts';
-import { pieceFromMidi, pieceFromMusicXml, TwoVoices } from '../../exchange/index.ts';
+import { isMidi, pieceFromMidi, pieceFromMusicXml, TwoVoices } from '../../exchange/index.ts';
 import type { ImportedPiece } from '../../exchange/index.ts';
 import type { PiecePassage } from '../../music/piece.ts';
 import type { Key } from '../../music/score.ts';
@@ -27,7 +27,6 @@ interface Track {
   readonly bytes: Uint8Array<ArrayBuffer>;
 }
 
-const isMidi = (bytes: Uint8Array): boolean => [0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte);
 const plainName = (name: string): string =>
   name
     .replace(/\.[^.]{1,8}$/, '')

@@ -1,4 +1,4 @@
-import { BeyondInstrument, testFromMidi, testFromMusicXml, titleIn } from '../../../exchange/index.ts';
+import { BeyondInstrument, isMidi, testFromMidi, testFromMusicXml, titleIn } from '../../../exchange/index.ts';
 import type { ImportOptions } from '../../../exchange/index.ts';
 import type { PracticeTest } from '../../../music/score.ts';
 import { harmonised, parseTest } from '../../../tests-engine/index.ts';
@@ -8,9 +8,6 @@ import { tried, type Refused } from '../../refused.ts';
 export type ReadFile =
   | { readonly test: PracticeTest; readonly name: string | null; readonly octaves: number }
   | { readonly refused: Refused };
-
-/** "MThd": the first four bytes of every Standard MIDI File. */
-const isMidi = (bytes: Uint8Array): boolean => [0x4d, 0x54, 0x68, 0x64].every((byte, i) => bytes[i] === byte);
 
 /** "blues_in_a-2.musicxml" → "blues in a 2"; null for a name without any. */
 const fromFileName = (name: string): string | null =>
