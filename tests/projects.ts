@@ -38,6 +38,11 @@ const LONG_PAGES = e2e([
 /** A whole sitting; as long as it is. */
 const LONG_SOUND = e2e(['whole-sitting']);
 
+/** Of the pure parts, which hold no state. */
+const CORES = ['audio-fixtures', 'dsp', 'exchange', 'music', 'notation', 'tests-engine'].map(
+  (part) => `tests/${part}/**/*.test.ts`,
+);
+
 const PATIENT = { testTimeout: 600_000, hookTimeout: 300_000 };
 
 /**
@@ -74,9 +79,20 @@ export function projects(running: boolean): TestProjectConfiguration[] {
         name: 'node',
         include: ['tests/**/*.test.ts'],
         exclude: [
-          ...['tests/long/**', 'tests/studio/**'],
+          ...['tests/long/**', 'tests/studio/**', ...CORES],
           ...['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
         ],
+      },
+    },
+    {
+      // Beside the former: these keep nothing between calls, so a worker loads the modules once for all of its files.
+      extends: true,
+      test: {
+        ...node,
+        name: 'node cores',
+        isolate: false,
+        include: CORES,
+        exclude: ['tests/**/*.browser.test.ts', 'tests/**/*.e2e.test.ts'],
       },
     },
     {

@@ -15,6 +15,7 @@ import type { Machine, Times } from './studio/crowd.ts';
 import { taken } from './studio/machine.ts';
 import type { Taken } from './studio/machine.ts';
 import { week } from './studio/week.ts';
+import type { Event } from './studio/week.ts';
 import { fftMicroseconds } from './yardstick.ts';
 
 /**
@@ -50,6 +51,16 @@ const HEAD = ['', 'pushes', 'p50 ms', 'p95', 'p99', 'pulls', 'p50 ms', 'p95', 'p
 const head = (cells: readonly string[]): void => (row(cells), row(cells.map(() => '---')));
 const line = (name: string, { push, pull, failed, seconds }: Times): void =>
   row([name, push.length, ...ms(push), pull.length, ...ms(pull), failed, (push.length / seconds).toFixed(1)]);
+
+/** Requests a second in the ten seconds of the bench in which most are due. */
+function busiest(events: readonly Event[]): number {
+  const counts = new Map<number, number>();
+  for (const { atHour } of events) {
+    const slot = Math.floor(atHour / HOURS_A_SECOND / 10);
+    counts.set(slot, (counts.get(slot) ?? 0) + 1);
+  }
+  return Math.round(Math.max(0, ...counts.values()) / 10);
+}
 
 async function measure(engine: 'pglite' | 'postgres'): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'twobar-bench-'));
@@ -102,6 +113,9 @@ async function measure(engine: 'pglite' | 'postgres'): Promise<void> {
           await live(machines, steady(machines.length, 50, 20), 1),
         );
       }
+    console.log(
+      `\nThe week goes by at ${(HOURS_A_SECOND * 3600).toFixed(0)} times its speed: in its busiest ten seconds ${busiest(events)} requests were due a second.`,
+    );
     const share = (one: Taken, earlier: Taken): string =>
       `${one.memoryMb.toFixed(0)} MB (${earlier.memoryMb.toFixed(0)} before), ${(((one.cpuSec - earlier.cpuSec) / lived.seconds) * 100).toFixed(0)} % of a core`;
     console.log(

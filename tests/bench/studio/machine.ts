@@ -15,7 +15,9 @@ function stat(pid: number): { parent: number; cpuSec: number } | null {
   try {
     // The name in brackets may hold anything; the numbers come after the last bracket.
     const words = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ').at(-1)!.split(' ');
-    return { parent: Number(words[1]), cpuSec: (Number(words[11]) + Number(words[12])) / TICKS };
+    // utime, stime, and the same of children that have ended: PostgreSQL has one for each connection.
+    const ticks = words.slice(11, 15).reduce((sum, word) => sum + Number(word), 0);
+    return { parent: Number(words[1]), cpuSec: ticks / TICKS };
   } catch {
     return null;
   }
@@ -28,7 +30,7 @@ function memoryMb(pid: number): number {
   }
 }
 
-/** A process and its children. Time of children that have ended is not counted. */
+/** A process and its children, those that have ended among them. */
 export function taken(pid: number): Taken {
   const pids = readdirSync('/proc')
     .map(Number)
