@@ -4,7 +4,7 @@ import type { Reporter, TestModule } from 'vitest/node';
 function engineOf(project: string): string {
   if (project === 'long firefox') return 'Firefox';
   if (project === 'long webkit') return 'WebKit';
-  return ['node', 'studio', 'long doors'].includes(project) ? 'Node' : 'Chromium';
+  return ['node', 'node cores', 'studio', 'long doors'].includes(project) ? 'Node' : 'Chromium';
 }
 
 /** Says at the end of a run how many tests ran in each engine, and how many of them failed or were left out. */

@@ -1,4 +1,10 @@
-import { BeyondInstrument, isMidi, testFromMidi, testFromMusicXml, titleIn } from '../../../exchange/index.ts';
+import {
+  BeyondInstrument,
+  isMidi,
+  testFromMidi,
+  testFromMusicXml,
+  titleIn,
+} from '../../../exchange/index.ts';
 import type { ImportOptions } from '../../../exchange/index.ts';
 import type { PracticeTest } from '../../../music/score.ts';
 import { harmonised, parseTest } from '../../../tests-engine/index.ts';
