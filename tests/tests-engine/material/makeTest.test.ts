@@ -39,6 +39,21 @@ describe('makeTest', () => {
     });
     expect(parseTest(JSON.parse(JSON.stringify(test)))).toEqual(test);
   });
+  it.each(['melody', 'rhythm'] as const)(
+    'gives a level that shares its metres with another the %s it gives alone, whichever was asked first',
+    (kind) => {
+      const listed = LEVELS[3]!;
+      const own = {
+        ...listed,
+        melodyFigures: LEVELS[0]!.melodyFigures,
+        rhythmFigures: LEVELS[5]!.rhythmFigures,
+      };
+      const asked = { kind, seed: 100, instrument: 'guitar', tuning: TUNINGS[0]!.strings } as const;
+      const alone = levelTest(structuredClone(own), asked);
+      expect(levelTest(listed, asked).phrase).not.toEqual(alone.phrase);
+      expect(levelTest(own, asked)).toEqual(alone);
+    },
+  );
   it('fits every listed tuning at every level', () => {
     for (const { instrument, strings } of TUNINGS)
       for (let level = 1; level <= LEVELS.length; level++)

@@ -2,6 +2,7 @@ import type { Key } from '../../../music/score.ts';
 import { type Placed, REACHES, type Reach, place, placeAtHome, stringOf } from '../hand/placing.ts';
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
+import { PerMetre } from '../levels/perMetre.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES } from '../../../music/metre.ts';
 import type { GeneratorVersion } from '../generators.ts';
@@ -56,12 +57,13 @@ const LIST = 0x11e5;
 
 const newRules = ({ generator }: LineRequest): boolean => generator > 1;
 
-const plansCache = new WeakMap<LevelMetre, RhythmPlans>();
-function plansOf({ level, at, generator }: LineRequest): RhythmPlans {
-  let plans = plansCache.get(at);
-  if (!plans) plansCache.set(at, (plans = rhythmPlans(level, at, generator > 1)));
-  return plans;
-}
+const rulesName = (request: LineRequest): string => (newRules(request) ? 'new' : 'first');
+
+const plansKept = new PerMetre<RhythmPlans>();
+const plansOf = (request: LineRequest): RhythmPlans => {
+  const { level, at } = request;
+  return plansKept.of(level, at, rulesName(request), () => rhythmPlans(level, at, newRules(request)));
+};
 
 const scalesOf = ({ level, asked }: LineRequest): readonly string[] =>
   asked ? [asked.scale] : level.scales.map(({ scale }) => scale);
@@ -171,20 +173,15 @@ function freshLine(request: LineRequest, step: number, random: Random): { line: 
   return { line: best!, placed };
 }
 
-const listCache = new WeakMap<LevelMetre, Map<string, Building<readonly Line[]>>>();
+const listsKept = new PerMetre<Building<readonly Line[]>>();
 
 /** Draws between two pauses: some 5 ms. */
 const DRAWS_A_SLICE = 50;
 
 /** The different lines of a metre with few rhythms, the same for every instrument, all inside the band. */
 function lineList(request: LineRequest): Building<readonly Line[]> {
-  const { at } = request;
-  const scales = scalesOf(request).join();
-  let lists = listCache.get(at);
-  if (!lists) listCache.set(at, (lists = new Map<string, Building<readonly Line[]>>()));
-  let list = lists.get(scales);
-  if (!list) lists.set(scales, (list = new Building(drawLines(request))));
-  return list;
+  const name = `${rulesName(request)} ${scalesOf(request).join()}`;
+  return listsKept.of(request.level, request.at, name, () => new Building(drawLines(request)));
 }
 
 function* drawLines(request: LineRequest): Generator<void, readonly Line[]> {

@@ -1,4 +1,5 @@
 import { Building } from '../building.ts';
+import { PerMetre } from '../levels/perMetre.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { mix } from '../random/random.ts';
 import { onsetsOf } from './parts.ts';
@@ -64,12 +65,9 @@ function* build(level: LevelParameters, at: LevelMetre): Generator<void, readonl
   return pairs;
 }
 
-const cache = new WeakMap<LevelMetre, Building<readonly Pair[]>>();
-function pairsOf(level: LevelParameters, at: LevelMetre): Building<readonly Pair[]> {
-  let pairs = cache.get(at);
-  if (!pairs) cache.set(at, (pairs = new Building(build(level, at))));
-  return pairs;
-}
+const kept = new PerMetre<Building<readonly Pair[]>>();
+const pairsOf = (level: LevelParameters, at: LevelMetre): Building<readonly Pair[]> =>
+  kept.of(level, at, '', () => new Building(build(level, at)));
 
 /** The pairs of a level in one metre; built at the first call. */
 export const askedPairs = (level: LevelParameters, at: LevelMetre): readonly Pair[] =>

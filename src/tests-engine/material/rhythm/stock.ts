@@ -1,5 +1,6 @@
 import { totalDifficulty } from '../difficulty/difficulty.ts';
 import { Building } from '../building.ts';
+import { PerMetre } from '../levels/perMetre.ts';
 import type { LevelMetre, LevelParameters } from '../levels/types.ts';
 import { METRES, barParts, barTicks, beatLengths } from '../../../music/metre.ts';
 import { permuted } from '../random/permutation.ts';
@@ -87,13 +88,9 @@ export function bandOf(level: LevelParameters, at: LevelMetre): (onsets: readonl
   };
 }
 
-const cache = new WeakMap<LevelMetre, Building<RhythmStock>>();
-
-function stockOf(level: LevelParameters, at: LevelMetre): Building<RhythmStock> {
-  let stock = cache.get(at);
-  if (!stock) cache.set(at, (stock = new Building(build(level, at))));
-  return stock;
-}
+const kept = new PerMetre<Building<RhythmStock>>();
+const stockOf = (level: LevelParameters, at: LevelMetre): Building<RhythmStock> =>
+  kept.of(level, at, '', () => new Building(build(level, at)));
 
 /** The stock of a level in one metre; built at the first call. */
 export const rhythmStock = (level: LevelParameters, at: LevelMetre): RhythmStock =>
