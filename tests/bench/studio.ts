@@ -22,10 +22,10 @@ import { fftMicroseconds, QUIET_CORE_US } from './yardstick.ts';
  * Load on a studio's server, client and server on one machine: a week of 200 devices of 40 studios in ten minutes; 100
  * pushes a second; more and more of them until it breaks; more and more studios; a desk that was away for a year.
  *
- *   npm run bench:studio -- [--minutes 10] [--studios 40] [--rows 5000] [--only pglite|postgres] [--growth]
+ *   npm run bench:studio -- [--minutes 10] [--pace 1] [--studios 40] [--rows 5000] [--only pglite|postgres] [--growth]
  *
  * `--minutes`: of the week, which goes by at 16.8 hours a minute from noon of Monday, on a slower machine than the
- * yardstick's quiet core at as much less; `--growth`: the steps of rate and
+ * yardstick's quiet core at as much less, or at `--pace` of it; `--growth`: the steps of rate and
  * of studios too. PGlite lies in a folder, PostgreSQL is a server of our own with nothing switched off; both on this
  * machine's temporary disk. The catch-up needs the built app (`npm run build`).
  */
@@ -43,7 +43,7 @@ const GROWTH = process.argv.includes('--growth');
 const SEED = 20_261_130;
 const FFT_US = fftMicroseconds();
 /** The week is one for the quiet core of the yardstick: on a slower machine it goes by as much more slowly. */
-const PACE = Math.min(1, QUIET_CORE_US / FFT_US);
+const PACE = Number(option('pace', String(Math.min(1, QUIET_CORE_US / FFT_US))));
 const HOURS_A_SECOND = (168 / 600) * PACE;
 const BUILT = existsSync(resolve(import.meta.dirname, '../../dist/index.html'));
 /** Nobody waits longer; a rate that comes to it is the last. */

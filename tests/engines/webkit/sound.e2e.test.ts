@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeTest } from '../../../src/tests-engine/index.ts';
 import { sounding, soundsSoFar } from '../../e2e/pages.ts';
@@ -29,13 +28,6 @@ describe.skipIf(!hasWebKit)('whole tests in WebKitGTK through its own microphone
     expect(Number((await texts('p.number'))[0]), said).toBeGreaterThanOrEqual(95);
   };
   const onward = (): Promise<void> => app.press('PageDown');
-  /** From the hearing past the practice window into the take. */
-  const straightToThePlaying = async (): Promise<void> => {
-    await onward();
-    await app.says('Find it', CURRENT);
-    await onward();
-    await app.says('Play', CURRENT);
-  };
 
   it('marks a melody played with headphones, heard from the key to the mark', async () => {
     await app.remember({ manner: 'relaxed', output: 'headphones' });
@@ -81,42 +73,6 @@ describe.skipIf(!hasWebKit)('whole tests in WebKitGTK through its own microphone
     await app.says('Next test', 'main button');
     await marked();
     await app.says(`You chose ${RHYTHM.question!.answer}. That is the rhythm.`);
-  });
-
-  it('does not mark silence, and stops without cost where another tab stands before the page', async () => {
-    const before = await soundsSoFar(app.page);
-    await app.open('#/start/melody/1/3');
-    await app.says('What would you like', 'main h1');
-    await onward();
-    await sounding(app.page, before);
-    await straightToThePlaying();
-    await app.says('Not marked');
-    expect(await texts('p.number')).toEqual([]);
-    await app.press('PageUp');
-    await app.says('Listen', CURRENT);
-    const [here] = await app.driver.getAllWindowHandles();
-    await app.driver.switchTo().newWindow('tab');
-    const [there] = (await app.driver.getAllWindowHandles()).filter((one) => one !== here);
-    await app.driver.switchTo().window(here!);
-    await app.page.waitForFunction(() => document.visibilityState === 'hidden');
-    await app.driver.switchTo().window(there!);
-    await app.driver.close();
-    await app.driver.switchTo().window(here!);
-    await app.says('It cost you nothing', '[role="alert"]');
-  });
-
-  it('voids a take in which the sound server’s microphone is gone, and says that nothing is marked', async () => {
-    await app.open('#/');
-    const before = await soundsSoFar(app.page);
-    await app.open('#/start/melody/1/1');
-    await app.says('What would you like', 'main h1');
-    await onward();
-    await sounding(app.page, before);
-    await straightToThePlaying();
-    const { status } = spawnSync('pactl', ['unload-module', 'module-remap-source'], { env: app.server.env });
-    expect(status).toBe(0);
-    await app.says('That take does not count');
-    await app.says('Nothing is marked.', '[role="alert"]');
   });
 
   it('breaks no rule of its own policy and throws nothing along the way', async () => {
