@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { makeTest } from '../../../src/tests-engine/index.ts';
 import { sounding, soundsSoFar } from '../../e2e/pages.ts';
@@ -28,6 +29,13 @@ describe.skipIf(!hasWebKit)('whole tests in WebKitGTK through its own microphone
     expect(Number((await texts('p.number'))[0]), said).toBeGreaterThanOrEqual(95);
   };
   const onward = (): Promise<void> => app.press('PageDown');
+  /** From the hearing past the practice window into the take. */
+  const straightToThePlaying = async (): Promise<void> => {
+    await onward();
+    await app.says('Find it', CURRENT);
+    await onward();
+    await app.says('Play', CURRENT);
+  };
 
   it('marks a melody played with headphones, heard from the key to the mark', async () => {
     await app.remember({ manner: 'relaxed', output: 'headphones' });
@@ -73,6 +81,33 @@ describe.skipIf(!hasWebKit)('whole tests in WebKitGTK through its own microphone
     await app.says('Next test', 'main button');
     await marked();
     await app.says(`You chose ${RHYTHM.question!.answer}. That is the rhythm.`);
+  });
+
+  it('does not mark silence', async () => {
+    const before = await soundsSoFar(app.page);
+    await app.open('#/start/melody/1/3');
+    await app.says('What would you like', 'main h1');
+    await onward();
+    await sounding(app.page, before);
+    await straightToThePlaying();
+    await app.says('Not marked');
+    expect(await texts('p.number')).toEqual([]);
+  });
+
+  /** This browser does not end the track where the source goes: all that comes is silence. */
+  it('does not mark a take in which the sound server’s microphone is pulled out', async () => {
+    await app.open('#/');
+    const before = await soundsSoFar(app.page);
+    await app.open('#/start/melody/1/1');
+    await app.says('What would you like', 'main h1');
+    await onward();
+    await sounding(app.page, before);
+    await straightToThePlaying();
+    const { status } = spawnSync('pactl', ['unload-module', 'module-remap-source'], { env: app.server.env });
+    expect(status).toBe(0);
+    await app.says('Not marked');
+    await app.says('Nothing was heard.');
+    expect(await texts('p.number')).toEqual([]);
   });
 
   it('breaks no rule of its own policy and throws nothing along the way', async () => {
