@@ -141,7 +141,10 @@ async function measure(engine: 'pglite' | 'postgres'): Promise<void> {
         `A desk that was away for a year, in Chromium: ${caught.rows} takes fetched, opened, checked and written in ${caught.seconds.toFixed(2)} s; ${(caught.bytes / 1e6).toFixed(2)} MB over the wire in ${caught.requests} requests.`,
       );
     } else console.log('The app is not built: no catch-up in a browser.');
-    if (server.complaints()) console.log(`The server complained:\n${server.complaints().slice(0, 2000)}`);
+    const complained = new Map<string, number>();
+    for (const [said] of server.complaints().matchAll(/^\S.*$/gm))
+      complained.set(said, (complained.get(said) ?? 0) + 1);
+    for (const [said, times] of complained) console.log(`\nThe server complained, ${times} times: ${said}`);
   } finally {
     server.kill();
     await server.ended;
